@@ -1,0 +1,101 @@
+package sim
+
+import "math"
+
+// takeUpSlope is the pressure for each volume while clearances close, and
+// lineResistance that of one circuit's pipes (estimates).
+const (
+	takeUpSlope    = 0.05e12 // Pa/m³
+	lineResistance = 5e9     // Pa s/m³
+	takeUpRounding = 0.1e-6  // m³, over which pads and shoes seat
+)
+
+// circuit is a store of brake fluid: the volume that has entered one axle's
+// pipes and brakes, and the pressure that this takes.
+type circuit struct {
+	volume stateSlot
+	p      signalSlot
+	takeUp float64
+	stiff  float64 // Pa/m³ beyond the take-up
+	round  float64
+	lost   bool
+	// air is the volume at the ambient pressure of what was left in the pipes.
+	air, ambient float64
+}
+
+func (n *network) newCircuit(name string, c Circuit, air, ambient float64) *circuit {
+	s := &circuit{
+		// A pressure is a small difference of volumes over a small compliance:
+		// the volume needs a tight scale for the pressure to be right.
+		volume:  n.state(name+" circuit volume", 1e-7),
+		p:       n.signal(),
+		takeUp:  float64(c.TakeUp),
+		stiff:   1 / float64(c.Compliance),
+		lost:    c.Lost,
+		air:     air,
+		ambient: ambient,
+	}
+	s.round = min(takeUpRounding, s.takeUp/2)
+	n.place(s)
+	return s
+}
+
+// pressure returns the pressure that a volume takes, and its slope.
+func (c *circuit) pressure(volume float64) (p, slope float64) {
+	if c.lost {
+		return 0, 0
+	}
+	if c.air == 0 {
+		return c.solid(volume)
+	}
+	// The air takes its share of the volume: find what is left for the parts.
+	low, high := min(0, volume), max(0, volume)
+	v := high
+	for range 60 {
+		p, slope = c.solid(v)
+		gas := c.air * p / (p + c.ambient)
+		bySolid := 1 + c.air*c.ambient/((p+c.ambient)*(p+c.ambient))*slope
+		miss := v + gas - volume
+		if miss > 0 {
+			high = v
+		} else {
+			low = v
+		}
+		next := v - miss/bySolid
+		if !(next >= low && next <= high) {
+			next = (low + high) / 2
+		}
+		if math.Abs(next-v) <= 1e-13*c.air {
+			break
+		}
+		v = next
+	}
+	p, slope = c.solid(v)
+	return p, slope / (1 + c.air*c.ambient/((p+c.ambient)*(p+c.ambient))*slope)
+}
+
+func (c *circuit) solid(volume float64) (p, slope float64) {
+	if c.round == 0 {
+		return c.stiff * volume, c.stiff
+	}
+	z := volume - c.takeUp
+	k := c.stiff - takeUpSlope
+	return takeUpSlope*volume + k*ramp(z, c.round), takeUpSlope + k*rampSlope(z, c.round)
+}
+
+func (c *circuit) read(_ float64, y, sig []float64) { sig[c.p], _ = c.pressure(y[c.volume]) }
+func (c *circuit) depends() []dependence            { return []dependence{{c.p, c.volume}} }
+func (c *circuit) slopes(_ float64, y, _, d []float64) {
+	_, d[0] = c.pressure(y[c.volume])
+}
+
+// pipe is the flow from a half of the master cylinder into a circuit.
+type pipe struct {
+	from    signalSlot
+	circuit *circuit
+}
+
+func (l *pipe) act(sig, out []float64) { out[0] = (sig[l.from] - sig[l.circuit.p]) / lineResistance }
+func (l *pipe) targets() [][]target    { return [][]target{{{l.circuit.volume, 1}}} }
+func (l *pipe) couples() []coupling    { return []coupling{{0, l.from}, {0, l.circuit.p}} }
+func (l *pipe) slopes(_, d []float64)  { d[0], d[1] = 1/lineResistance, -1/lineResistance }

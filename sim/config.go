@@ -1,0 +1,251 @@
+package sim
+
+import "kneepoint/sim/si"
+
+// A Config says everything the model needs to know of one car. Its zero value
+// is not valid; Typical returns a complete one, and Check says what is wrong
+// with one.
+type Config struct {
+	Ambient   Ambient
+	Source    Source
+	Pump      Pump
+	Booster   Booster
+	Hose      Hose
+	Reservoir Reservoir
+	Pedal     Pedal
+	Master    Master
+	Front     Circuit
+	Rear      Circuit
+	Car       Car
+	Faults    []Fault
+}
+
+// Ambient is the air around the car.
+type Ambient struct {
+	// Pressure is the absolute air pressure.
+	Pressure si.Pressure
+	// Temperature is that of the air and of every wall.
+	Temperature si.Temperature
+}
+
+// SourceKind says where the vacuum comes from.
+type SourceKind string
+
+// The sources there are.
+const (
+	// Bench is held at exactly its vacuum until it is shut off.
+	Bench SourceKind = "bench"
+	// Engine is an intake manifold: its vacuum gives way when the booster draws.
+	Engine SourceKind = "engine"
+)
+
+// Source is the bench or the engine that the booster's hose is connected to.
+type Source struct {
+	Kind SourceKind
+	// Vacuum is the bench's, or the engine's measured at idle.
+	Vacuum si.Vacuum
+	// MeasuredPressure is the ambient pressure where the vacuum was read. An
+	// engine keeps its absolute manifold pressure elsewhere, so the vacuum
+	// changes with the ambient pressure.
+	MeasuredPressure si.Pressure
+	// InGear says that the idle vacuum was read in gear, under load.
+	InGear bool
+	// The rest holds for an engine only.
+	IdleSpeed      si.Rotation
+	OverrunSpeed   si.Rotation
+	Displacement   si.Volume
+	Compression    si.Ratio
+	ManifoldVolume si.Volume
+}
+
+// Pump is an electric vacuum pump with a switch of its own.
+type Pump struct {
+	// FreeFlow is the volume flow at ambient pressure; zero means no pump.
+	FreeFlow si.VolumeFlow
+	// On and Off are the vacua at which it starts and stops.
+	On, Off si.Vacuum
+	// EngineOff says that it goes on running when the engine is off.
+	EngineOff bool
+}
+
+// BoosterKind says whether there is a booster.
+type BoosterKind string
+
+// The kinds of booster.
+const (
+	// VacuumBooster is one with one diaphragm, or two in tandem as one pair of
+	// chambers with the summed area and volumes.
+	VacuumBooster BoosterKind = "vacuum"
+	// NoBooster is a manual pedal: the input rod pushes the master cylinder.
+	NoBooster BoosterKind = "none"
+)
+
+// Booster is the vacuum booster with its valve and reaction disc.
+type Booster struct {
+	Kind BoosterKind
+	// Diameters are those of the shell, one each diaphragm; for display only.
+	Diameters []si.Length
+	// Area is the effective area of all diaphragms.
+	Area si.Area
+	// FrontVolume and RearVolume are those of the vacuum and the working
+	// chamber at rest.
+	FrontVolume, RearVolume si.Volume
+	// Ratio is the boost ratio i of the reaction disc.
+	Ratio si.Ratio
+	// JumpIn is the output force at which the disc first pushes back.
+	JumpIn si.Force
+	// CutIn is the input force before anything happens: the preload of the
+	// spring between plunger and hub.
+	CutIn si.Force
+	// Spring and SpringRate are those of the hub's return spring.
+	Spring     si.Force
+	SpringRate si.Stiffness
+	// Friction is that of hub and seals.
+	Friction si.Force
+	// TailArea is the area of the hub's tail, which sees ambient.
+	TailArea si.Area
+	Stroke   si.Length
+	// FreePlay is what the hub travels before it meets the master cylinder's piston.
+	FreePlay si.Length
+	// AirValve and VacuumValve are the full effective areas.
+	AirValve, VacuumValve si.Area
+	// Filter is the effective area of the air filter before the air valve.
+	Filter si.Area
+}
+
+// Hose is the vacuum hose together with the booster's check valve.
+type Hose struct {
+	// Area is the effective area of both in series.
+	Area   si.Area
+	Volume si.Volume
+}
+
+// Place says on which side of the booster's check valve a reservoir sits.
+type Place string
+
+// The places a reservoir can have.
+const (
+	EngineSide  Place = "engine side"
+	BoosterSide Place = "booster side"
+)
+
+// Reservoir is a vacuum tank; a volume of zero means none.
+type Reservoir struct {
+	Volume si.Volume
+	Place  Place
+	// InletValve says that it has a check valve of its own, so that the engine
+	// cannot bleed it.
+	InletValve bool
+}
+
+// Pedal is the lever between foot and input rod.
+type Pedal struct {
+	Ratio      si.Ratio
+	Efficiency si.Ratio
+}
+
+// Circuits is the number of separate hydraulic circuits.
+type Circuits string
+
+// A master cylinder feeds one circuit, or two from two pistons in line.
+const (
+	Single Circuits = "single"
+	Dual   Circuits = "dual"
+)
+
+// Master is the master cylinder.
+type Master struct {
+	Bore     si.Length
+	Circuits Circuits
+	// Stroke is the piston's, over both halves of a dual one.
+	Stroke si.Length
+	// Spring, SpringRate and Friction are those of the return springs and seals.
+	Spring     si.Force
+	SpringRate si.Stiffness
+	Friction   si.Force
+}
+
+// Circuit is the hydraulic behaviour of the brakes at one axle.
+type Circuit struct {
+	// TakeUp is the fluid that closes the clearances at almost no pressure.
+	TakeUp si.Volume
+	// Compliance is the fluid for each unit of pressure from there on.
+	Compliance si.Compliance
+	// Lost says that the circuit holds no pressure at all.
+	Lost bool
+}
+
+// BrakeKind is disc or drum.
+type BrakeKind string
+
+// The kinds of wheel brake.
+const (
+	Disc BrakeKind = "disc"
+	Drum BrakeKind = "drum"
+)
+
+// Brake is the pair of wheel brakes on one axle.
+type Brake struct {
+	Kind BrakeKind
+	// PistonArea is, for a disc, the area of the pistons on one side of one
+	// caliper; for a drum, that of one piston of the wheel cylinder.
+	PistonArea si.Area
+	// Friction is that of the pads; for a drum it is contained in ShoeFactor.
+	Friction si.Ratio
+	// ShoeFactor is a drum's drag force over its piston force.
+	ShoeFactor si.Ratio
+	// Radius is the effective radius of the disc, or the drum's.
+	Radius si.Length
+}
+
+// Car is what the line pressure has to stop.
+type Car struct {
+	Mass         si.Mass
+	FrontBrake   Brake
+	RearBrake    Brake
+	TyreRadius   si.Length
+	Adhesion     si.Ratio
+	Wheelbase    si.Length
+	CentreHeight si.Length
+	// FrontShare is the front axle's share of the weight at rest.
+	FrontShare si.Ratio
+	// SplitPressure and SplitSlope are those of the proportioning valve in the
+	// rear line; a slope of 1 means none.
+	SplitPressure si.Pressure
+	SplitSlope    si.Ratio
+	// HoldOff is the pressure below which a metering valve keeps the front
+	// discs idle, zero for none.
+	HoldOff si.Pressure
+	// Residual is the pressure a residual valve keeps in the rear drums, zero for none.
+	Residual si.Pressure
+}
+
+// A FaultName names a fault in the trade's words.
+type FaultName string
+
+// The faults that can be simulated.
+const (
+	CheckValveLeak    FaultName = "check-valve-leak"
+	HoseLeak          FaultName = "hose-leak"
+	HoseRestricted    FaultName = "hose-restricted"
+	FrontShellLeak    FaultName = "front-shell-leak"
+	DiaphragmTorn     FaultName = "diaphragm-torn"
+	AirSeatLeak       FaultName = "air-seat-leak"
+	VacuumSeatLeak    FaultName = "vacuum-seat-leak"
+	FilterBlocked     FaultName = "filter-blocked"
+	LowSourceVacuum   FaultName = "low-source-vacuum"
+	BoosterUndersized FaultName = "booster-undersized"
+	PedalRatioWrong   FaultName = "pedal-ratio-wrong"
+	BoreOversize      FaultName = "bore-oversize"
+	PushrodTooLong    FaultName = "pushrod-too-long"
+	AirInCircuit      FaultName = "air-in-circuit"
+)
+
+// A Fault is one thing wrong with the car. Leaks have an Area, restrictions the
+// share Open of the full area that is left, all others a Severity from 0 to 1.
+type Fault struct {
+	Name     FaultName
+	Area     si.Area
+	Open     si.Ratio
+	Severity si.Ratio
+}

@@ -1,0 +1,35 @@
+package sim
+
+// Mass and damping of the hub, and the speed at which its friction is fully
+// there (estimates).
+const (
+	hubMass       = 1.8   // kg
+	hubDamping    = 200.0 // N s/m
+	frictionSpeed = 1e-3  // m/s
+)
+
+// hubSuspension is what holds the hub: return spring, friction, damping and the
+// stops at both ends of its stroke.
+type hubSuspension struct {
+	hub                    *body
+	spring, rate, friction float64
+	stroke                 float64
+}
+
+func (l *hubSuspension) act(sig, out []float64) { out[0], _, _ = l.force(sig) }
+
+func (l *hubSuspension) force(sig []float64) (f, byX, byV float64) {
+	x, v := sig[l.hub.x], sig[l.hub.v]
+	back, backX, backV := contact(-x, -v)
+	end, endX, endV := contact(x-l.stroke, v)
+	f = back - end - l.spring - l.rate*x - l.friction*sign(v, frictionSpeed) - hubDamping*v
+	byX = -backX - endX - l.rate
+	byV = -backV - endV - l.friction*signSlope(v, frictionSpeed) - hubDamping
+	return f, byX, byV
+}
+
+func (l *hubSuspension) targets() [][]target { return [][]target{{{l.hub.speed, 1 / hubMass}}} }
+func (l *hubSuspension) couples() []coupling {
+	return []coupling{{0, l.hub.x}, {0, l.hub.v}}
+}
+func (l *hubSuspension) slopes(sig, d []float64) { _, d[0], d[1] = l.force(sig) }

@@ -1,0 +1,138 @@
+// Package sim is the model: a vacuum brake booster with its engine, hose, check
+// valve and reservoir, coupled to the pedal, the master cylinder, the circuits
+// and the car, as a stiff system of ordinary differential equations.
+//
+// A Config goes into New; a Model runs a Schedule, or opens a Session that is
+// driven step by step; either way a Trajectory comes out that can be sampled at
+// any time.
+package sim
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"kneepoint/internal/ode"
+	"kneepoint/sim/si"
+)
+
+// DefaultTolerance is the relative error for each step: it keeps vacua within
+// some pascals and line pressures within some hundred (measured against a run
+// a thousand times tighter).
+const DefaultTolerance = 1e-4
+
+// A Model is a car ready to run. It and its sessions and trajectories share
+// scratch space: they belong to one goroutine at a time.
+type Model struct {
+	config Config
+	plant  *plant
+	solver *ode.Solver
+	// owner is the session whose state the solver holds.
+	owner *Session
+}
+
+// An Option changes how a model is solved.
+type Option func(*options)
+
+type options struct{ tolerance float64 }
+
+// Tolerance sets the relative error for each step.
+func Tolerance(rel float64) Option { return func(o *options) { o.tolerance = rel } }
+
+// New assembles the model of a car. A config that Check calls impossible is an
+// error that joins its fatal problems.
+func New(c Config, opts ...Option) (*Model, error) {
+	var fatal []error
+	for _, p := range c.Check() {
+		if p.Fatal {
+			fatal = append(fatal, p)
+		}
+	}
+	if len(fatal) > 0 {
+		return nil, errors.Join(fatal...)
+	}
+	o := options{tolerance: DefaultTolerance}
+	for _, f := range opts {
+		f(&o)
+	}
+	p, err := assemble(&c)
+	if err != nil {
+		return nil, fmt.Errorf("assemble: %w", err)
+	}
+	m := &Model{config: c, plant: p}
+	abs := make([]float64, len(p.net.scales))
+	for i, s := range p.net.scales {
+		abs[i] = o.tolerance * s
+	}
+	m.solver, err = ode.New(p.net, ode.Tolerance{Rel: o.tolerance, Abs: abs}, m.guards(c.Pump)...)
+	if err != nil {
+		return nil, fmt.Errorf("assemble: %w", err)
+	}
+	return m, nil
+}
+
+// Config returns the car that the model was made of.
+func (m *Model) Config() Config { return m.config }
+
+// guards are the switches of the pump.
+func (m *Model) guards(pump Pump) []ode.Option {
+	p := m.plant
+	if p.pumped == nil {
+		return nil
+	}
+	vacuum := func(y []float64) float64 {
+		return float64(m.config.Ambient.Pressure) - p.pumped.pressure(y)
+	}
+	return []ode.Option{ode.Guards(
+		ode.Guard{Name: "pump on", Falling: true,
+			Value: func(_ float64, y []float64) float64 { return vacuum(y) - float64(pump.On) },
+			Hit:   func(float64, []float64) { p.in.pumping = m.owner.powered }},
+		ode.Guard{Name: "pump off", Rising: true,
+			Value: func(_ float64, y []float64) float64 { return vacuum(y) - float64(pump.Off) },
+			Hit:   func(float64, []float64) { p.in.pumping = false }},
+	)}
+}
+
+// Run settles the car with the engine idling (or the bench on), then runs the
+// schedule. When the solver cannot finish, the trajectory up to there comes
+// with the error.
+func (m *Model) Run(ctx context.Context, s Schedule) (*Trajectory, error) {
+	session := m.Start()
+	if err := session.Settle(ctx, Idle); err != nil {
+		return nil, err
+	}
+	session.Record()
+	for _, p := range s.Presses {
+		session.Plan(p)
+	}
+	for _, e := range s.Events {
+		if err := session.AdvanceTo(ctx, min(e.At, s.Until)); err != nil {
+			return session.Trajectory(), err
+		}
+		if e.At > s.Until {
+			break
+		}
+		session.Engine(e.Engine)
+	}
+	err := session.AdvanceTo(ctx, s.Until)
+	return session.Trajectory(), err
+}
+
+// Stats returns what the solver has done so far, over all sessions.
+func (m *Model) Stats() ode.Stats { return m.solver.Stats() }
+
+// A StepError says where a run could not be carried on, with the state there.
+type StepError struct {
+	At     si.Time
+	Reason string
+	State  State
+	cause  error
+}
+
+func (e *StepError) Error() string {
+	return fmt.Sprintf("the solver stopped at t = %.6g s: %s; there the hub was at %.3f mm, the front chamber at %.2f kPa of vacuum, the line at %.3f MPa",
+		float64(e.At), e.Reason, 1e3*float64(e.State.Hub), 1e-3*float64(e.State.FrontVacuum), 1e-6*float64(e.State.LineFront))
+}
+
+// Unwrap returns what stopped the solver.
+func (e *StepError) Unwrap() error { return e.cause }

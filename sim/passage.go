@@ -1,0 +1,97 @@
+package sim
+
+import "kneepoint/internal/physics"
+
+// An end is one side of a passage: what it sees and what it fills.
+type end struct {
+	p, t         signalSlot
+	mass, energy stateSlot
+}
+
+func (g *gas) end() end { return end{g.p, g.t, g.mass, g.energy} }
+
+// A conductance is the sonic conductance of a passage in m³/(s Pa) as a
+// function of signals, with its partial derivatives.
+type conductance interface {
+	value(sig []float64) float64
+	signals() []signalSlot
+	slopes(sig, d []float64)
+}
+
+// passage lets air flow between two ends and carries its enthalpy along. Its
+// outputs are mass and enthalpy flow from a to b.
+type passage struct {
+	a, b end
+	c    conductance
+	dc   []float64
+}
+
+func newPassage(a, b end, c conductance) *passage {
+	return &passage{a: a, b: b, c: c, dc: make([]float64, len(c.signals()))}
+}
+
+func (l *passage) act(sig, out []float64) {
+	c := l.c.value(sig)
+	if c == 0 {
+		out[0], out[1] = 0, 0
+		return
+	}
+	m := physics.MassFlow(c, sig[l.a.p], sig[l.a.t], sig[l.b.p], sig[l.b.t])
+	t := sig[l.a.t]
+	if m < 0 {
+		t = sig[l.b.t]
+	}
+	out[0], out[1] = m, m*physics.HeatAtPressure*t
+}
+
+func (l *passage) targets() [][]target {
+	return [][]target{
+		{{l.a.mass, -1}, {l.b.mass, 1}},
+		{{l.a.energy, -1}, {l.b.energy, 1}},
+	}
+}
+
+func (l *passage) couples() []coupling {
+	var c []coupling
+	for out := range 2 {
+		c = append(c, coupling{out, l.a.p}, coupling{out, l.b.p}, coupling{out, l.a.t}, coupling{out, l.b.t})
+		for _, s := range l.c.signals() {
+			c = append(c, coupling{out, s})
+		}
+	}
+	return c
+}
+
+func (l *passage) slopes(sig, d []float64) {
+	n := 4 + len(l.dc)
+	c := l.c.value(sig)
+	l.c.slopes(sig, l.dc)
+	// The flow is linear in the conductance, so that one at a conductance of 1
+	// gives the slopes by the area even where the passage is shut.
+	unit := physics.FlowOf(1, sig[l.a.p], sig[l.a.t], sig[l.b.p], sig[l.b.t])
+	h, byTA, byTB := physics.HeatAtPressure*sig[l.a.t], c*unit.ByT, 0.0
+	heatA, heatB := physics.HeatAtPressure*c*unit.Mass, 0.0
+	if unit.Reversed {
+		h = physics.HeatAtPressure * sig[l.b.t]
+		byTA, byTB = 0, byTA
+		heatA, heatB = 0, heatA
+	}
+	d[0], d[1], d[2], d[3] = c*unit.ByP1, c*unit.ByP2, byTA, byTB
+	for i, s := range l.dc {
+		d[4+i] = s * unit.Mass
+	}
+	for i := range n {
+		d[n+i] = h * d[i]
+	}
+	d[n+2] += heatA
+	d[n+3] += heatB
+}
+
+// fixed is the conductance of an opening that never changes.
+type fixed float64
+
+func opening(area float64) fixed { return fixed(area * physics.NozzleConductance) }
+
+func (f fixed) value([]float64) float64 { return float64(f) }
+func (f fixed) signals() []signalSlot   { return nil }
+func (f fixed) slopes(_, _ []float64)   {}

@@ -1,0 +1,77 @@
+package si
+
+import (
+	"math"
+	"strconv"
+	"strings"
+)
+
+// missing stands for a number that does not exist.
+const missing = "—"
+
+// Format prints the SI value v with its unit to the resolution of a workshop gauge:
+// "18.5 inHg", "870 psi". A NaN or an infinity prints as a dash.
+func Format(d Dimension, v float64, sys System) string {
+	if d == DimNone {
+		return FormatFine(d, v, sys)
+	}
+	return d.ladder(sys).pick(v).rounded(v)
+}
+
+// FormatGas prints the absolute pressure of a gas, such as the ambient pressure, more
+// finely than [Format] prints a line pressure: to 1 kPa or 0.1 psi.
+func FormatGas(p Pressure, sys System) string {
+	if sys != US {
+		sys = SI
+	}
+	return gas[sys].rounded(float64(p))
+}
+
+// FormatFine prints the SI value v with its unit to four significant digits. A NaN or an
+// infinity prints as a dash.
+func FormatFine(d Dimension, v float64, sys System) string {
+	u := d.ladder(sys).pick(v)
+	if d == DimPressure && sys != US && math.Abs(v) < 1e6 {
+		u = gas[SI]
+	}
+	return u.fine(v)
+}
+
+// rounded prints v to the step of the unit.
+func (u Unit) rounded(v float64) string {
+	n := math.Round(u.Of(v)/u.Step) * u.Step
+	return u.with(n, strconv.FormatFloat(n, 'f', decimals(u.Step), 64))
+}
+
+// fine prints v to four significant digits, without exponent where a person would.
+func (u Unit) fine(v float64) string {
+	text := strconv.FormatFloat(u.Of(v), 'g', 4, 64)
+	n, err := strconv.ParseFloat(text, 64)
+	if err == nil && math.Abs(n) >= 1e-6 && math.Abs(n) < 1e9 {
+		text = strconv.FormatFloat(n, 'f', -1, 64)
+	}
+	return u.with(n, text)
+}
+
+// with puts the unit behind the text of the number n.
+func (u Unit) with(n float64, text string) string {
+	if math.IsNaN(n) || math.IsInf(n, 0) {
+		return missing
+	}
+	if n == 0 {
+		text = strings.TrimPrefix(text, "-")
+	}
+	if u.Name == "" {
+		return text
+	}
+	return text + " " + u.Name
+}
+
+// decimals returns how many digits behind the point a step needs.
+func decimals(step float64) int {
+	text := strconv.FormatFloat(step, 'f', -1, 64)
+	if point := strings.IndexByte(text, '.'); point >= 0 {
+		return len(text) - point - 1
+	}
+	return 0
+}

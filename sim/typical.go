@@ -1,0 +1,96 @@
+package sim
+
+import (
+	"math"
+
+	"kneepoint/internal/physics"
+	"kneepoint/sim/si"
+)
+
+// Typical returns a complete car: a V8 of the classic years with discs in front,
+// drums behind, a dual master cylinder and a 10 in booster. Every figure in it
+// is an estimate.
+func Typical() Config {
+	c := Config{
+		Ambient: Ambient{Pressure: physics.SeaLevelPressure, Temperature: 293.15},
+		Source: Source{
+			Kind:           Engine,
+			Vacuum:         18 * inHg,
+			InGear:         true,
+			IdleSpeed:      750.0 / 60,
+			OverrunSpeed:   2500.0 / 60,
+			Displacement:   5.7e-3,
+			Compression:    9,
+			ManifoldVolume: 5.7e-3,
+		},
+		Hose:      Hose{Area: 18e-6, Volume: 0.1e-3},
+		Reservoir: Reservoir{Place: EngineSide, InletValve: true},
+		Pedal:     Pedal{Ratio: 4, Efficiency: 1},
+		Master: Master{
+			Bore:       0.0254,
+			Circuits:   Dual,
+			Stroke:     36e-3,
+			Spring:     80,
+			SpringRate: 2e3,
+			Friction:   30,
+		},
+		Front: Circuit{TakeUp: 1.2e-6, Compliance: 0.32e-12},
+		Rear:  Circuit{TakeUp: 0.8e-6, Compliance: 0.20e-12},
+		Car: Car{
+			Mass:          1600,
+			FrontBrake:    Brake{Kind: Disc, PistonArea: 33e-4, Friction: 0.35, Radius: 0.112},
+			RearBrake:     Brake{Kind: Drum, PistonArea: 3.3e-4, ShoeFactor: 2.0, Radius: 0.114},
+			TyreRadius:    0.32,
+			Adhesion:      0.9,
+			Wheelbase:     2.75,
+			CentreHeight:  0.53,
+			FrontShare:    0.54,
+			SplitPressure: 3e6,
+			SplitSlope:    1,
+		},
+	}
+	c.Booster = BoosterOf(0.254)
+	c.Source.MeasuredPressure = c.Ambient.Pressure
+	return c
+}
+
+const inHg si.Vacuum = 3386.389
+
+// BoosterOf returns a booster with shells of the given diameters, one for a
+// single and two for a tandem; its other figures are estimates. The effective
+// area is less than the shell's circle because the diaphragm rolls: 0.92 of it
+// in a single, 0.96 in a tandem. The volumes go with the area.
+func BoosterOf(diameters ...si.Length) Booster {
+	b := Booster{
+		Kind:        VacuumBooster,
+		Diameters:   diameters,
+		Ratio:       5,
+		JumpIn:      600,
+		CutIn:       80,
+		Spring:      110,
+		SpringRate:  2.5e3,
+		Friction:    20,
+		TailArea:    1.1e-3,
+		Stroke:      38e-3,
+		FreePlay:    0.5e-3,
+		AirValve:    55e-6,
+		VacuumValve: 45e-6,
+		Filter:      200e-6,
+	}
+	share := 0.92
+	if len(diameters) > 1 {
+		share = 0.96
+	}
+	for _, d := range diameters {
+		b.Area += si.Area(share * math.Pi / 4 * float64(d) * float64(d))
+	}
+	b.FrontVolume, b.RearVolume = VolumesOf(b.Area)
+	return b
+}
+
+// VolumesOf returns the volumes of the two chambers of a booster with the given
+// effective area: those of a 10 in single in proportion (estimate).
+func VolumesOf(area si.Area) (front, rear si.Volume) {
+	const area10 = 0.0466
+	return si.Volume(3.6e-3 * area / area10), si.Volume(0.6e-3 * area / area10)
+}
