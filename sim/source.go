@@ -15,6 +15,12 @@ func (b *bench) read(t float64, _, sig []float64)    { sig[b.p] = b.in.source.at
 func (b *bench) depends() []dependence               { return []dependence{{b.p, inTime}} }
 func (b *bench) slopes(_ float64, _, _, d []float64) { d[0] = b.in.source.slope }
 
+// SourceVacuum is the vacuum that the source holds at idle where the car is: an
+// engine measured elsewhere keeps its absolute pressure.
+func (c *Config) SourceVacuum() si.Vacuum {
+	return max(0, c.Ambient.Pressure.Vacuum(c.Source.Vacuum.Below(c.Source.MeasuredPressure)))
+}
+
 // The intake of an engine (estimates).
 const (
 	chargeSlope     = 0.90  // share of the manifold pressure that is trapped

@@ -30,7 +30,7 @@ type seat struct {
 }
 
 // seatRounding is the share of the stroke over which the ends are rounded.
-const seatRounding = 0.02
+const seatRounding = 0.005
 
 func (s *seat) open(sig []float64) (share, slope float64) {
 	u := (sig[s.plunger] - sig[s.hub] - s.shut) / s.stroke

@@ -7,7 +7,10 @@ type Table struct {
 	// Name says in a few words what the table holds.
 	Name    string
 	Columns []Column
-	Rows    [][]Cell
+	// Detail marks a table too long for a text; a text leaves it out. The first
+	// table of an answer, detailed or not, is the one that CSV holds.
+	Detail bool
+	Rows   [][]Cell
 }
 
 // A Column says what stands below it. Key is the snake_case name without its

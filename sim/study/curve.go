@@ -1,0 +1,181 @@
+package study
+
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// CurveOptions says what a force curve is drawn for besides the scenario's own.
+type CurveOptions struct {
+	// Vacua replace the source's vacuum, one curve each; none: the source's own.
+	Vacua []si.Vacuum
+	Watch Watch
+}
+
+// A ForceCurve is a slow press and release, and what is read off it.
+type ForceCurve struct {
+	Vacuum       answer.Maybe `json:"vacuum_pa"`
+	Ambient      si.Pressure  `json:"ambient_pa"`
+	Ratio        answer.Maybe `json:"ratio"`
+	CutIn        CutIn        `json:"cut_in"`
+	JumpIn       JumpIn       `json:"jump_in"`
+	Knee         Knee         `json:"knee"`
+	RunOutSlope  answer.Maybe `json:"run_out_slope"`
+	Hysteresis   answer.Maybe `json:"hysteresis_n"`
+	ClosedForm   *ClosedForm  `json:"closed_form"`
+	RampSeconds  si.Time      `json:"ramp_s"`
+	HardStop     answer.Maybe `json:"hard_stop_pedal_n"`
+	Points       []CurvePoint `json:"points"`
+	kneeVacuum   si.Vacuum
+	bottomed     bool
+	pressingFine []sim.State
+}
+
+// CutIn is where the output begins.
+type CutIn struct {
+	Pedal answer.Maybe `json:"pedal_n"`
+	Input answer.Maybe `json:"input_n"`
+}
+
+// JumpIn is the output force at which the power line starts, on the pressing branch.
+type JumpIn struct {
+	Output answer.Maybe `json:"output_n"`
+}
+
+// Knee is where the power line crosses the run-out line: all the help there is
+// has been given.
+type Knee struct {
+	Pedal  answer.Maybe `json:"pedal_n"`
+	Input  answer.Maybe `json:"input_n"`
+	Output answer.Maybe `json:"output_n"`
+	Line   answer.Maybe `json:"line_pa"`
+}
+
+// ManualCurve is the pedal without a booster that a curve is compared with.
+type ManualCurve struct {
+	PedalRatio si.Ratio     `json:"pedal_ratio"`
+	Bore       si.Length    `json:"bore_m"`
+	HardStop   answer.Maybe `json:"hard_stop_pedal_n"`
+	Points     []CurvePoint `json:"points"`
+	pressing   []sim.State
+}
+
+// CurveResult is the answer to how much help there is, and where it ends.
+type CurveResult struct {
+	Curves []ForceCurve
+	Manual ManualCurve
+	title  string
+	none   bool
+}
+
+const (
+	fineSteps    = 2000 // of each branch, to read from
+	shownSteps   = 200  // of each branch, to hand out
+	leastTop     = si.Force(500)
+	beyondKnee   = 1.3
+	startsAt     = 10.0 // N of output that count as a beginning
+	worthHelping = 20.0 // N of help below which there is none to speak of
+)
+
+// Curve presses the scenario's car slowly and reads the force curve, at each of
+// the vacua asked for.
+func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster}
+	configs := []sim.Config{s.Config}
+	if len(o.Vacua) > 0 {
+		configs = configs[:0]
+		for _, v := range o.Vacua {
+			configs = append(configs, at(s.Config, v))
+		}
+	}
+	total := len(configs) + 1
+	top := si.Force(0)
+	for i, c := range configs {
+		o.Watch.tell(i, total)
+		f, err := forceCurve(ctx, c)
+		if err != nil {
+			return nil, err
+		}
+		r.Curves = append(r.Curves, *f)
+		top = max(top, f.Points[shownSteps].Pedal)
+	}
+	o.Watch.tell(total-1, total)
+	manual, err := manualCurve(ctx, s, top)
+	if err != nil {
+		return nil, err
+	}
+	r.Manual = *manual
+	o.Watch.tell(total, total)
+	return r, nil
+}
+
+// at returns the car with another vacuum at its source, read where the car is.
+func at(c sim.Config, v si.Vacuum) sim.Config {
+	c.Source.Vacuum = v
+	c.Source.MeasuredPressure = c.Ambient.Pressure
+	return c
+}
+
+// Manual returns the scenario's car with its manual pedal in place of the booster.
+func Manual(s *scenario.Scenario) sim.Config {
+	c := s.Config
+	c.Booster.Kind = sim.NoBooster
+	c.Pump = sim.Pump{}
+	c.Reservoir.Volume = 0
+	c.Pedal.Ratio = s.Manual.PedalRatio
+	c.Master.Bore = s.Manual.Bore
+	return c
+}
+
+func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*ManualCurve, error) {
+	m := &ManualCurve{PedalRatio: s.Manual.PedalRatio, Bore: s.Manual.Bore}
+	t, err := pressSlowly(ctx, Manual(s), top)
+	if err != nil {
+		return nil, err
+	}
+	m.pressing = branch(t, fineSteps, false)
+	m.HardStop = answer.Maybe(where(m.pressing, lineOf, pedalOf, float64(HardStop)))
+	m.Points = points(t)
+	return m, nil
+}
+
+// forceCurve presses as far as 1.3 times the knee's input or 500 N at the pedal.
+func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
+	top := leastTop
+	if c.Booster.Kind != sim.NoBooster {
+		const travel = 12e-3 // m, a guess that only sets how far the first try presses
+		guess := closedForm(&c.Booster, c.Source.Vacuum, travel)
+		perPedal := si.Force(c.Pedal.Ratio * c.Pedal.Efficiency)
+		if k := 1.1 * beyondKnee * guess.KneeInput / perPedal; k > top && k < 20*leastTop {
+			top = k
+		}
+	}
+	for try := 0; ; try++ {
+		t, err := pressSlowly(ctx, c, top)
+		if err != nil {
+			return nil, err
+		}
+		f := read(c, t)
+		want := max(leastTop, si.Force(beyondKnee*float64(f.Knee.Pedal)))
+		if !f.Knee.Pedal.Exists() || try == 3 || (top >= want && top <= max(leastTop, 1.1*want)) {
+			return f, nil
+		}
+		top = max(leastTop, 1.02*want)
+	}
+}
+
+func points(t *sim.Trajectory) []CurvePoint {
+	out := make([]CurvePoint, 0, 2*(shownSteps+1))
+	for _, s := range branch(t, shownSteps, false) {
+		out = append(out, pointOf(s, false))
+	}
+	back := branch(t, shownSteps, true)
+	for i := range back {
+		out = append(out, pointOf(back[len(back)-1-i], true))
+	}
+	return out
+}

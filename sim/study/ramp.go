@@ -1,0 +1,52 @@
+package study
+
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+)
+
+// slowRamp is the time of a slow press, and of the release after it: slow
+// enough for the chambers to follow within a few newtons of input.
+const slowRamp si.Time = 300
+
+// A CurvePoint is one point of a force curve.
+type CurvePoint struct {
+	Pedal     si.Force    `json:"pedal_n"`
+	Input     si.Force    `json:"input_n"`
+	Output    si.Force    `json:"output_n"`
+	Line      si.Pressure `json:"line_pa"`
+	Releasing bool        `json:"releasing"`
+}
+
+func pointOf(s sim.State, releasing bool) CurvePoint {
+	return CurvePoint{s.Pedal, s.Input, s.Output, s.LineFront, releasing}
+}
+
+// pressSlowly settles the car with its engine idling, presses to a pedal force
+// over slowRamp and releases as slowly.
+func pressSlowly(ctx context.Context, c sim.Config, to si.Force) (*sim.Trajectory, error) {
+	m, err := sim.New(c)
+	if err != nil {
+		return nil, err
+	}
+	return m.Run(ctx, sim.Schedule{
+		Presses: []sim.Press{{Pedal: to, Press: slowRamp, Release: slowRamp}},
+		Until:   2 * slowRamp,
+	})
+}
+
+// branch samples one branch of a slow run at n+1 equal steps of pedal force,
+// from the free pedal up.
+func branch(t *sim.Trajectory, n int, releasing bool) []sim.State {
+	out := make([]sim.State, 0, n+1)
+	for i := range n + 1 {
+		at := slowRamp * si.Time(i) / si.Time(n)
+		if releasing {
+			at = 2*slowRamp - at
+		}
+		out = append(out, t.At(at))
+	}
+	return out
+}

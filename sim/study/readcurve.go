@@ -1,0 +1,135 @@
+package study
+
+import (
+	"math"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// The stretches that lines are fitted over, as shares of the input at run-out:
+// the power line after QC/T 307 (secondary copy), the run-out line beyond it.
+const (
+	powerFrom, powerTo = 0.3, 0.7
+	runOutFrom         = 1.1
+	afterJump          = 25.0 // N of input beyond the cut-in, where the disc's corner is past
+)
+
+// read takes the figures off a slow press and release.
+func read(c sim.Config, t *sim.Trajectory) *ForceCurve {
+	pressing := branch(t, fineSteps, false)
+	none := answer.None()
+	f := &ForceCurve{
+		Vacuum:  none,
+		Ambient: c.Ambient.Pressure, Ratio: none, RunOutSlope: none, Hysteresis: none,
+		JumpIn: JumpIn{none}, Knee: Knee{none, none, none, none},
+		RampSeconds:  slowRamp,
+		Points:       points(t),
+		pressingFine: pressing,
+	}
+	perPedal := float64(c.Pedal.Ratio * c.Pedal.Efficiency)
+	cut := beginning(pressing)
+	f.CutIn = CutIn{answer.Maybe(cut / perPedal), answer.Maybe(cut)}
+	f.HardStop = answer.Maybe(where(pressing, lineOf, pedalOf, float64(HardStop)))
+	last := pressing[len(pressing)-1]
+	f.bottomed = float64(last.Piston) > 0.98*float64(c.Master.Stroke)
+	if c.Booster.Kind == sim.NoBooster {
+		return f
+	}
+	f.Vacuum = answer.Maybe(c.SourceVacuum())
+	if help(pressing) < worthHelping {
+		return f
+	}
+	power, runOut, knee, boosted := lines(pressing, cut)
+	f.RunOutSlope = answer.Maybe(runOut.slope)
+	f.Knee = Knee{
+		Pedal:  answer.Maybe(knee / perPedal),
+		Input:  answer.Maybe(knee),
+		Output: answer.Maybe(runOut.at(knee)),
+		Line:   answer.Maybe(where(pressing, inputOf, lineOf, knee)),
+	}
+	at := t.At(slowRamp * si.Time(knee/float64(last.Input)))
+	f.kneeVacuum = at.FrontVacuum
+	closed := closedForm(&c.Booster, at.FrontVacuum, at.Hub)
+	f.ClosedForm = &closed
+	if !boosted {
+		return f
+	}
+	f.Ratio = answer.Maybe(power.slope)
+	f.JumpIn.Output = answer.Maybe(power.at(cut))
+	level := power.at((cut + knee) / 2)
+	releasing := branch(t, fineSteps, true)
+	f.Hysteresis = answer.Maybe(where(pressing, outputOf, inputOf, level) - where(releasing, outputOf, inputOf, level))
+	return f
+}
+
+// beginning returns the input at which the output first exceeds it, which is
+// where the booster comes in: before, the rod may push the hub along as one
+// piece. Without any help it is where the output begins.
+func beginning(states []sim.State) float64 {
+	exceeds := func(s sim.State) float64 {
+		if s.Output <= startsAt {
+			return -startsAt
+		}
+		return float64(s.Output - s.Input)
+	}
+	if at := where(states, exceeds, inputOf, 0); !math.IsNaN(at) {
+		return at
+	}
+	return where(states, outputOf, inputOf, startsAt)
+}
+
+// help is the most that the booster adds to the input.
+func help(states []sim.State) float64 {
+	most := math.Inf(-1)
+	for _, s := range states {
+		most = max(most, float64(s.Output-s.Input))
+	}
+	return most
+}
+
+// lines fits the power line and the run-out line and returns the input at which
+// they cross. Where the vacuum is too low for a power line, the knee is where
+// the run-out line begins, at the cut-in, and boosted is false.
+func lines(states []sim.State, cut float64) (power, runOut straight, knee float64, boosted bool) {
+	top := float64(states[len(states)-1].Input)
+	knee = bend(states, cut)
+	for range 8 {
+		from := min(runOutFrom*knee, 0.9*top)
+		var ok bool
+		if runOut, ok = fit(states, from, top); !ok {
+			return power, runOut, knee, false
+		}
+		low, high := max(powerFrom*knee, cut+afterJump), powerTo*knee
+		if high-low < 0.1*knee {
+			high = 0.95 * knee
+		}
+		if high-low < 0.02*knee {
+			return power, runOut, cut, false
+		}
+		if power, ok = fit(states, low, high); !ok || power.slope < 1.05*runOut.slope {
+			return power, runOut, cut, false
+		}
+		next := power.crossing(runOut)
+		if math.Abs(next-knee) < 1e-6*knee {
+			return power, runOut, next, true
+		}
+		knee = min(max(next, cut), top)
+	}
+	return power, runOut, knee, true
+}
+
+// bend returns the input at which the curve is farthest above the chord from
+// its beginning to its end.
+func bend(states []sim.State, cut float64) float64 {
+	last := states[len(states)-1]
+	slope := float64(last.Output) / (float64(last.Input) - cut)
+	best, at := math.Inf(-1), cut
+	for _, s := range states {
+		if above := float64(s.Output) - slope*(float64(s.Input)-cut); above > best {
+			best, at = above, float64(s.Input)
+		}
+	}
+	return at
+}

@@ -1,0 +1,235 @@
+package study
+
+import (
+	"context"
+	"math"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// A Stop is one of a series of stops.
+type Stop struct {
+	Number       int          `json:"stop"`
+	VacuumBefore answer.Maybe `json:"vacuum_before_pa"`
+	VacuumAfter  answer.Maybe `json:"vacuum_after_pa"`
+	Pedal        si.Force     `json:"pedal_n"`
+	// Needed is the pedal force that reaches the demand at this stop.
+	Needed answer.Maybe `json:"needed_pedal_n"`
+	Line   si.Pressure  `json:"line_pa"`
+	// Share is the booster's part of the output: 1 - input/output, not below 0,
+	// as pressed; ShareAtNeeded the same at the needed force.
+	Share         answer.Maybe    `json:"assist_share"`
+	ShareAtNeeded answer.Maybe    `json:"assist_share_at_needed"`
+	Deceleration  si.Acceleration `json:"deceleration_mps2"`
+	Assisted      bool            `json:"assisted"`
+}
+
+// ReserveResult is the answer to how many stops are left.
+type ReserveResult struct {
+	AssistedStops int          `json:"assisted_stops"`
+	Capped        bool         `json:"capped"`
+	StartVacuum   answer.Maybe `json:"start_vacuum_pa"`
+	// The demand is a line pressure or a deceleration; the other does not exist.
+	DemandLine         answer.Maybe `json:"demand_line_pa"`
+	DemandDeceleration answer.Maybe `json:"demand_deceleration_mps2"`
+	Stops              []Stop       `json:"stops"`
+
+	title     string
+	settings  scenario.Reserve
+	config    sim.Config
+	over      *sim.Trajectory
+	firstStop si.Force
+}
+
+// firstStopAt is when the first stop begins: the engine has come to rest by then.
+const firstStopAt si.Time = 1
+
+// hardestPedal is the force beyond which a demand counts as out of reach: more
+// than any driver presses (estimate).
+const hardestPedal si.Force = 2000
+
+// Reserve settles the car, does to the engine what the scenario says, and makes
+// stop after stop.
+func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult, error) {
+	m, err := sim.New(s.Config)
+	if err != nil {
+		return nil, err
+	}
+	set := s.Reserve
+	r := &ReserveResult{
+		title: s.Title, settings: set, config: s.Config,
+		DemandLine: answer.None(), DemandDeceleration: answer.None(),
+	}
+	running := m.Start()
+	if err := running.Settle(ctx, sim.Idle); err != nil {
+		return nil, err
+	}
+	if set.FilledAt != sim.Idle {
+		if err := running.Settle(ctx, sim.Overrun); err != nil {
+			return nil, err
+		}
+	}
+	d, err := r.demand(ctx, running)
+	if err != nil {
+		return nil, err
+	}
+
+	session := running.Fork()
+	session.Record()
+	session.Engine(whenStopping(set.Engine))
+	if err := session.AdvanceTo(ctx, firstStopAt); err != nil {
+		return r, err
+	}
+	r.StartVacuum = answer.Maybe(session.State().FrontVacuum)
+	r.over = session.Trajectory()
+	for i := range set.Stops {
+		w.tell(i, set.Stops)
+		stop, err := r.stop(ctx, session, d)
+		if err != nil {
+			return r, err
+		}
+		stop.Number = i + 1
+		r.Stops = append(r.Stops, *stop)
+	}
+	w.tell(set.Stops, set.Stops)
+	for r.AssistedStops < len(r.Stops) && r.Stops[r.AssistedStops].Assisted {
+		r.AssistedStops++
+	}
+	r.Capped = r.AssistedStops == len(r.Stops)
+	return r, nil
+}
+
+// whenStopping is the engine's state during a stop: a driver who brakes from a
+// cruise is off the throttle.
+func whenStopping(e sim.EngineState) sim.EngineState {
+	if e == sim.Cruise {
+		return sim.Overrun
+	}
+	return e
+}
+
+// A demand is what every stop should reach, as a function of the state at the
+// end of its hold.
+type demand struct {
+	of    func(sim.State) float64
+	level float64
+}
+
+// demand is the line pressure that the first stop reaches with the engine still
+// running, or the deceleration asked for.
+func (r *ReserveResult) demand(ctx context.Context, running *sim.Session) (demand, error) {
+	if a := r.settings.Deceleration; a > 0 {
+		r.DemandDeceleration = answer.Maybe(a)
+		return demand{func(s sim.State) float64 { return float64(s.Deceleration) }, float64(a)}, nil
+	}
+	first := running.Fork()
+	if err := first.AdvanceTo(ctx, firstStopAt); err != nil {
+		return demand{}, err
+	}
+	held, err := press(ctx, first, r.settings, r.settings.Pedal)
+	if err != nil {
+		return demand{}, err
+	}
+	r.DemandLine = answer.Maybe(held.LineFront)
+	return demand{lineOf, float64(held.LineFront)}, nil
+}
+
+// press applies the pedal and returns the state at the end of the hold.
+func press(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Force) (sim.State, error) {
+	p := set.Stop(s.Time())
+	p.Pedal, p.Deceleration = f, 0
+	s.Plan(p)
+	err := s.AdvanceTo(ctx, p.At+p.Press+p.Hold)
+	return s.State(), err
+}
+
+// stop makes one stop and waits for the next.
+func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand) (*Stop, error) {
+	set := r.settings
+	begin := session.Time()
+	stop := &Stop{VacuumBefore: answer.Maybe(session.State().FrontVacuum), Pedal: set.Pedal}
+	needed, at, err := r.need(ctx, session, d)
+	if err != nil {
+		return nil, err
+	}
+	stop.Needed = needed
+	stop.ShareAtNeeded = share(at)
+	if set.Deceleration > 0 {
+		stop.Pedal = set.ForceLimit
+		if needed.Exists() {
+			stop.Pedal = min(stop.Pedal, si.Force(needed))
+		}
+	}
+	held, err := press(ctx, session, set, stop.Pedal)
+	if err != nil {
+		return nil, err
+	}
+	stop.Line, stop.Deceleration, stop.Share = held.LineFront, held.Deceleration, share(held)
+	if err := session.AdvanceTo(ctx, begin+set.Cycle()); err != nil {
+		return nil, err
+	}
+	stop.VacuumAfter = answer.Maybe(session.State().FrontVacuum)
+	stop.Assisted = needed.Exists() && si.Force(needed) <= set.ForceLimit &&
+		r.config.Booster.Kind != sim.NoBooster && float64(stop.ShareAtNeeded) >= float64(set.ShareLimit)
+	return stop, nil
+}
+
+// share is the booster's part of the output.
+func share(s sim.State) answer.Maybe {
+	if !(s.Output > 0) {
+		return 0
+	}
+	return answer.Maybe(max(0, 1-float64(s.Input/s.Output)))
+}
+
+// need finds the pedal force at which the demand is just reached at the end of
+// the hold, with the state there, by trying on forks of the session; it does
+// not exist beyond hardestPedal.
+func (r *ReserveResult) need(ctx context.Context, session *sim.Session, d demand) (answer.Maybe, sim.State, error) {
+	var last sim.State
+	var failed error
+	miss := func(f float64) float64 {
+		var err error
+		last, err = press(ctx, session.Fork(), r.settings, si.Force(f))
+		if err != nil {
+			failed = err
+		}
+		return d.of(last) - d.level
+	}
+	low, high := 0.0, float64(r.settings.Pedal)
+	missLow, missHigh := -d.level, miss(high)
+	for missHigh < 0 && failed == nil {
+		if high >= float64(hardestPedal) {
+			return answer.None(), sim.State{}, nil
+		}
+		low, missLow = high, missHigh
+		high = min(2*high, float64(hardestPedal))
+		missHigh = miss(high)
+	}
+	const forceTolerance = 0.05 // N
+	f, found := high, last
+	for side := 0; failed == nil && high-low > forceTolerance && missHigh > 1e-5*d.level; {
+		f = low + (high-low)*missLow/(missLow-missHigh)
+		if width := high - low; f-low < 0.01*width || high-f < 0.01*width || math.IsNaN(f) {
+			f = (low + high) / 2
+		}
+		m := miss(f)
+		if m >= 0 {
+			high, missHigh, found = f, m, last
+			if side == 1 {
+				missLow /= 2
+			}
+			side = 1
+		} else {
+			low, missLow = f, m
+			if side == -1 {
+				missHigh /= 2
+			}
+			side = -1
+		}
+	}
+	return answer.Maybe(high), found, failed
+}

@@ -1,0 +1,195 @@
+package study
+
+import (
+	"fmt"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// Words say how many stops are left, and how hard each becomes.
+func (r *ReserveResult) Words(u si.System) []string {
+	if r.config.Booster.Kind == sim.NoBooster {
+		return r.manualWords(u)
+	}
+	words := []string{r.count(u), r.asked(u), r.effortWords(u)}
+	words = append(words, r.tankWords(u)...)
+	return append(words, fmt.Sprintf(
+		"Counted as assisted while the foot needs no more than %s for it and the booster still gives at least %.0f %% of the push on the master cylinder. That force is what FMVSS 135 allows with a failed booster (published text): a legal bound, and no comfort.",
+		pedal(r.settings.ForceLimit, u), 100*float64(r.settings.ShareLimit)))
+}
+
+func (r *ReserveResult) count(u si.System) string {
+	n := fmt.Sprintf("%d stops are", r.AssistedStops)
+	switch {
+	case r.AssistedStops == 0:
+		n = "no stop is"
+	case r.Capped:
+		n = fmt.Sprintf("at least %d stops are", r.AssistedStops)
+	case r.AssistedStops == 1:
+		n = "one stop is"
+	}
+	from := fmt.Sprintf("from %s in the booster", vacuum(si.Vacuum(r.StartVacuum), u))
+	if r.settings.FilledAt != sim.Idle {
+		from += " (filled on the overrun)"
+	}
+	return fmt.Sprintf("%s, %s, %s assisted.", r.engineWords(), from, n)
+}
+
+func (r *ReserveResult) engineWords() string {
+	switch r.settings.Engine {
+	case sim.Off:
+		if r.config.Source.Kind == sim.Bench {
+			return "With the vacuum shut off"
+		}
+		return "After the engine dies"
+	case sim.Idle:
+		return fmt.Sprintf("With the engine idling and a stop every %s", seconds(r.settings.Cycle()))
+	}
+	return fmt.Sprintf("With the engine on the overrun and a stop every %s", seconds(r.settings.Cycle()))
+}
+
+func seconds(t si.Time) string {
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(t)), ".0") + " s"
+}
+
+// asked says what every stop is asked to reach.
+func (r *ReserveResult) asked(u si.System) string {
+	if r.DemandDeceleration.Exists() {
+		return fmt.Sprintf("Every stop asks for %s.", si.Format(si.DimAcceleration, float64(r.DemandDeceleration), u))
+	}
+	return fmt.Sprintf("Every stop asks for the %s in the line that %s at the pedal gives with the engine running.",
+		pressure(si.Pressure(r.DemandLine), u), pedal(r.settings.Pedal, u))
+}
+
+// effortWords lists the force of the first stops, up to the second that is not assisted.
+func (r *ReserveResult) effortWords(u si.System) string {
+	show := min(len(r.Stops), max(r.AssistedStops+2, 3), 8)
+	var parts []string
+	for _, s := range r.Stops[:show] {
+		if !s.Needed.Exists() {
+			parts = append(parts, fmt.Sprintf("stop %d: out of reach", s.Number))
+			continue
+		}
+		f := si.Force(s.Needed)
+		parts = append(parts, fmt.Sprintf("stop %d: %s, %s", s.Number, pedal(f, u), Effort(f)))
+	}
+	return "What the foot needs for it: " + strings.Join(parts, "; ") + "."
+}
+
+func (r *ReserveResult) tankWords(u si.System) []string {
+	var words []string
+	c := r.config
+	switch {
+	case r.settings.Engine != sim.Off && !r.Capped:
+		words = append(words, "The vacuum does not come back between stops as fast as they use it.")
+	case c.Reservoir.Volume > 0:
+		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
+			si.Format(si.DimVolume, float64(c.Reservoir.Volume), u)))
+		if c.Reservoir.Place == sim.EngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.Off {
+			words = append(words, "This tank has no check valve of its own at its inlet: the dead engine bleeds it, so it is as good as none.")
+		}
+	case r.settings.Engine == sim.Off:
+		words = append(words, "A tank would give more stops, and no more help per stop.")
+	}
+	if c.Pump.FreeFlow > 0 && r.settings.Engine == sim.Off && !c.Pump.EngineOff {
+		words = append(words, "The electric pump is taken to stop with the ignition (pump.with_engine_off says otherwise).")
+	}
+	return words
+}
+
+func (r *ReserveResult) manualWords(u si.System) []string {
+	force := "is out of reach"
+	if s := r.Stops[0]; s.Needed.Exists() {
+		force = fmt.Sprintf("takes %s at the pedal, %s, at every stop", pedal(si.Force(s.Needed), u), Effort(si.Force(s.Needed)))
+	}
+	return []string{"There is no booster, so no stop is assisted and none can be lost. " + r.asked(u) + " That " + force + "."}
+}
+
+// Tables is the list of stops.
+func (r *ReserveResult) Tables() []answer.Table {
+	t := answer.Table{Name: "stops", Columns: []answer.Column{
+		{Key: "stop", Title: "stop"},
+		{Key: "vacuum_before", Title: "before", Dim: si.DimVacuum},
+		{Key: "vacuum_after", Title: "after", Dim: si.DimVacuum},
+		{Key: "pedal", Title: "pedal", Dim: si.DimForce},
+		{Key: "line", Title: "line", Dim: si.DimPressure},
+		{Key: "deceleration", Title: "slows at", Dim: si.DimAcceleration},
+		{Key: "assist_share", Title: "booster's share", Dim: si.DimRatio},
+		{Key: "needed_pedal", Title: "needed pedal", Dim: si.DimForce},
+		{Key: "effort", Title: "which is"},
+		{Key: "assisted", Title: "assisted"},
+	}}
+	for _, s := range r.Stops {
+		effort := answer.Cell("out of reach")
+		if s.Needed.Exists() {
+			effort = Effort(si.Force(s.Needed))
+		}
+		t.Rows = append(t.Rows, []answer.Cell{
+			s.Number, s.VacuumBefore.Cell(), s.VacuumAfter.Cell(), float64(s.Pedal), float64(s.Line), float64(s.Deceleration),
+			s.Share.Cell(), s.Needed.Cell(), effort, s.Assisted,
+		})
+	}
+	return []answer.Table{t}
+}
+
+// Figures is the vacuum over time and the needed force by stop.
+func (r *ReserveResult) Figures() []answer.Figure {
+	needed := answer.Panel{
+		X: answer.Axis{Label: "Stop", From: 0.5, To: float64(len(r.Stops)) + 0.5},
+		Y: answer.Axis{Label: "Pedal force needed", Dim: si.DimForce},
+		Levels: []answer.Level{
+			{Label: "easy up to here", Value: float64(EasyPedal)},
+			{Label: "heavy up to here", Value: float64(HeavyPedal)},
+			{Label: "limit", Value: float64(r.settings.ForceLimit)},
+		},
+	}
+	line := answer.Curve{Label: "needed for the demand", Role: answer.Main, Dots: true}
+	for _, s := range r.Stops {
+		if s.Needed.Exists() {
+			line.X = append(line.X, float64(s.Number))
+			line.Y = append(line.Y, float64(s.Needed))
+		}
+	}
+	needed.Curves = []answer.Curve{line}
+	if n := r.AssistedStops; n > 0 {
+		last := r.Stops[n-1]
+		needed.Marks = []answer.Mark{{Label: "last assisted stop", X: float64(last.Number), Y: float64(last.Needed)}}
+	}
+	panels := []answer.Panel{needed}
+	if r.config.Booster.Kind != sim.NoBooster && r.over != nil {
+		panels = []answer.Panel{r.vacuumPanel(), needed}
+	}
+	return []answer.Figure{{Name: "reserve", Title: titled("Stops left", r.title), Panels: panels,
+		Note: "Simulated. Easy and heavy are common practice, no source. An estimate for planning, not a safety approval."}}
+}
+
+func (r *ReserveResult) vacuumPanel() answer.Panel {
+	states := r.over.Every(max((r.over.Until()-r.over.From())/1500, 5e-3))
+	times := series(states, func(s sim.State) float64 { return float64(s.Time) })
+	p := answer.Panel{
+		X: answer.Axis{Label: "Time", Dim: si.DimTime},
+		Y: answer.Axis{Label: "Vacuum", Dim: si.DimVacuum},
+		Curves: []answer.Curve{{
+			Label: "front chamber", X: times, Role: answer.Main,
+			Y: series(states, func(s sim.State) float64 { return float64(s.FrontVacuum) }),
+		}},
+	}
+	if r.config.Reservoir.Volume > 0 {
+		p.Curves = append(p.Curves, answer.Curve{
+			Label: "reservoir", X: times, Role: answer.Second,
+			Y: series(states, func(s sim.State) float64 { return float64(s.ReservoirVacuum) }),
+		})
+	}
+	if r.settings.Engine == sim.Off {
+		p.Spans = []answer.Span{{Label: "engine off", From: 0, To: float64(r.over.Until())}}
+	}
+	return p
+}
+
+// Document is the result itself.
+func (r *ReserveResult) Document() any { return r }
+
+var _ answer.Answer = (*ReserveResult)(nil)

@@ -1,0 +1,143 @@
+package study
+
+import (
+	"fmt"
+	"sort"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// mostSaid is how many presses the words go through.
+const mostSaid = 6
+
+// Words say what each application did.
+func (r *RunResult) Words(u si.System) []string {
+	var words []string
+	for _, e := range r.plan.Events {
+		words = append(words, fmt.Sprintf("At %s: engine %s.", seconds(e.At), e.Engine))
+	}
+	for i, p := range r.plan.Presses {
+		held := p.At + p.Press + p.Hold
+		if held > r.until() {
+			break
+		}
+		if i == mostSaid {
+			words = append(words, fmt.Sprintf("… and %d more, in the table.", len(r.plan.Presses)-mostSaid))
+			break
+		}
+		before, at := r.near(p.At), r.near(held)
+		text := fmt.Sprintf("At %s: %s at the pedal gives %s in the line by the end of the hold, and the car slows at %s",
+			seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), si.Format(si.DimAcceleration, float64(at.Deceleration), u))
+		if r.config.Booster.Kind != sim.NoBooster {
+			text += fmt.Sprintf("; the booster had %s before and %s then", vacuum(before.FrontVacuum, u), vacuum(at.FrontVacuum, u))
+		}
+		words = append(words, text+".")
+	}
+	return words
+}
+
+func (r *RunResult) until() si.Time { return r.Samples[len(r.Samples)-1].Time }
+
+// near returns the last sample not after a time.
+func (r *RunResult) near(t si.Time) sim.State {
+	const slack = 1e-9
+	i := sort.Search(len(r.Samples), func(i int) bool { return r.Samples[i].Time > t+slack })
+	return r.Samples[max(0, i-1)]
+}
+
+// Tables are the samples, and one row a press.
+func (r *RunResult) Tables() []answer.Table {
+	t := answer.Table{Name: "presses, at the end of each hold", Columns: []answer.Column{
+		{Key: "press", Title: "press"},
+		{Key: "at", Title: "at", Dim: si.DimTime},
+		{Key: "pedal", Title: "pedal", Dim: si.DimForce},
+		{Key: "line_front", Title: "front line", Dim: si.DimPressure},
+		{Key: "line_rear", Title: "rear line", Dim: si.DimPressure},
+		{Key: "deceleration", Title: "slows at", Dim: si.DimAcceleration},
+		{Key: "pedal_travel", Title: "pedal travel", Dim: si.DimLength},
+		{Key: "vacuum_before", Title: "before", Dim: si.DimVacuum},
+		{Key: "vacuum_held", Title: "held", Dim: si.DimVacuum},
+	}}
+	for i, p := range r.plan.Presses {
+		held := p.At + p.Press + p.Hold
+		if held > r.until() {
+			break
+		}
+		before, at := r.near(p.At), r.near(held)
+		t.Rows = append(t.Rows, []answer.Cell{
+			i + 1, float64(p.At), float64(at.Pedal), float64(at.LineFront), float64(at.LineRear), float64(at.Deceleration),
+			float64(at.PedalTravel), answer.Maybe(before.FrontVacuum).Cell(), answer.Maybe(at.FrontVacuum).Cell(),
+		})
+	}
+	return []answer.Table{samplesTable(r.Samples), t}
+}
+
+// Figures shows pedal, line pressure, vacuum and travel on one time axis.
+func (r *RunResult) Figures() []answer.Figure {
+	states := thin(r.Samples, 3000)
+	times := series(states, func(s sim.State) float64 { return float64(s.Time) })
+	timeAxis := answer.Axis{Label: "Time", Dim: si.DimTime}
+	panel := func(label string, dim si.Dimension, curves ...answer.Curve) answer.Panel {
+		return answer.Panel{X: timeAxis, Y: answer.Axis{Label: label, Dim: dim}, Curves: curves, Spans: r.spans()}
+	}
+	of := func(label string, role answer.Role, value func(sim.State) float64) answer.Curve {
+		return answer.Curve{Label: label, X: times, Y: series(states, value), Role: role}
+	}
+	panels := []answer.Panel{
+		panel("Pedal force", si.DimForce, of("pedal", answer.Main, pedalOf)),
+		panel("Line pressure", si.DimPressure,
+			of("front", answer.Main, lineOf),
+			of("rear", answer.Second, func(s sim.State) float64 { return float64(s.LineRear) })),
+	}
+	if r.config.Booster.Kind != sim.NoBooster {
+		curves := []answer.Curve{
+			of("front chamber", answer.Main, func(s sim.State) float64 { return float64(s.FrontVacuum) }),
+			of("working chamber", answer.Second, func(s sim.State) float64 { return float64(s.WorkingVacuum) }),
+			of("manifold", answer.Reference, func(s sim.State) float64 { return float64(s.ManifoldVacuum) }),
+		}
+		if r.config.Reservoir.Volume > 0 {
+			curves = append(curves, of("reservoir", answer.Third, func(s sim.State) float64 { return float64(s.ReservoirVacuum) }))
+		}
+		panels = append(panels, panel("Vacuum", si.DimVacuum, curves...))
+	}
+	panels = append(panels, panel("Pedal travel", si.DimLength,
+		of("pedal", answer.Main, func(s sim.State) float64 { return float64(s.PedalTravel) })))
+	return []answer.Figure{{Name: "run", Title: titled("Run", r.title), Panels: panels, SharedX: true,
+		Note: "Simulated. An estimate for planning, not a safety approval."}}
+}
+
+// spans are the stretches without the engine.
+func (r *RunResult) spans() []answer.Span {
+	var out []answer.Span
+	for i, e := range r.plan.Events {
+		if e.Engine != sim.Off {
+			continue
+		}
+		until := r.until()
+		if i+1 < len(r.plan.Events) {
+			until = r.plan.Events[i+1].At
+		}
+		out = append(out, answer.Span{Label: "engine off", From: float64(e.At), To: float64(until)})
+	}
+	return out
+}
+
+// thin keeps about n of the states, evenly.
+func thin(states []sim.State, n int) []sim.State {
+	k := (len(states) + n - 1) / n
+	if k <= 1 {
+		return states
+	}
+	var out []sim.State
+	for i := 0; i < len(states); i += k {
+		out = append(out, states[i])
+	}
+	return out
+}
+
+// Document has the samples as columns.
+func (r *RunResult) Document() any { return samplesDocument(r.Samples) }
+
+var _ answer.Answer = (*RunResult)(nil)
