@@ -64,7 +64,7 @@ func (f *ForceCurve) kneeWords(u si.System) string {
 		return fmt.Sprintf("At %s the help ends as it begins: the booster adds a fixed push from %s at the pedal on, and there is no stretch where it multiplies.",
 			at, pedal(si.Force(f.Knee.Pedal), u))
 	}
-	return fmt.Sprintf("At %s the booster multiplies what the foot adds by %.1f, up to %s at the pedal and %s in the line. That is the knee: all the help there is has been given, and every further pound is the driver's own.",
+	return fmt.Sprintf("At %s the booster multiplies what the foot adds by %.1f, up to %s at the pedal and %s in the line. That is the knee: all the help there is has been given, and what is pressed beyond it is the driver's own.",
 		at, float64(f.Ratio), pedal(si.Force(f.Knee.Pedal), u), pressure(si.Pressure(f.Knee.Line), u))
 }
 

@@ -64,19 +64,36 @@ func (r *ReserveResult) asked(u si.System) string {
 		pressure(si.Pressure(r.DemandLine), u), pedal(r.settings.Pedal, u))
 }
 
-// effortWords lists the force of the first stops, up to the second that is not assisted.
+// effortWords lists the force of the first stops, up to the second that is not
+// assisted; stops alike are told together.
 func (r *ReserveResult) effortWords(u si.System) string {
-	show := min(len(r.Stops), max(r.AssistedStops+2, 3), 8)
+	show := len(r.Stops)
+	if !r.Capped {
+		show = min(show, max(r.AssistedStops+2, 3))
+	}
 	var parts []string
-	for _, s := range r.Stops[:show] {
-		if !s.Needed.Exists() {
-			parts = append(parts, fmt.Sprintf("stop %d: out of reach", s.Number))
-			continue
+	for first := 0; first < show; {
+		last := first
+		for last+1 < show && r.effort(last+1, u) == r.effort(first, u) {
+			last++
 		}
-		f := si.Force(s.Needed)
-		parts = append(parts, fmt.Sprintf("stop %d: %s, %s", s.Number, pedal(f, u), Effort(f)))
+		which := fmt.Sprintf("stop %d", first+1)
+		if last > first {
+			which = fmt.Sprintf("stops %d to %d", first+1, last+1)
+		}
+		parts = append(parts, which+": "+r.effort(first, u))
+		first = last + 1
 	}
 	return "What the foot needs for it: " + strings.Join(parts, "; ") + "."
+}
+
+func (r *ReserveResult) effort(i int, u si.System) string {
+	s := r.Stops[i]
+	if !s.Needed.Exists() {
+		return "out of reach"
+	}
+	f := si.Force(s.Needed)
+	return pedal(f, u) + ", " + Effort(f)
 }
 
 func (r *ReserveResult) tankWords(u si.System) []string {
