@@ -1,0 +1,98 @@
+package report
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"math"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"kneepoint/sim/study/answer"
+)
+
+// JSON writes the answer's document, indented by two spaces and with a line feed at
+// the end, its keys in the order of the fields. A number that is not finite is an error
+// that names its place; a document says null for what does not exist.
+func JSON(w io.Writer, ans answer.Answer) error {
+	doc := ans.Document()
+	var b bytes.Buffer
+	e := json.NewEncoder(&b)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	if err := e.Encode(doc); err != nil {
+		var unsupported *json.UnsupportedValueError
+		if errors.As(err, &unsupported) {
+			if place, v := notFinite(reflect.ValueOf(doc), "", map[uintptr]bool{}); place != "" {
+				return fmt.Errorf("JSON: %s is %g, which JSON cannot hold", place, v)
+			}
+		}
+		return fmt.Errorf("JSON: %w", err)
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// notFinite finds the first NaN or infinity below v and says where it is, as in
+// "stops[2].line_pa". Pointers already being followed are not followed again.
+func notFinite(v reflect.Value, place string, followed map[uintptr]bool) (string, float64) {
+	switch v.Kind() {
+	case reflect.Float32, reflect.Float64:
+		if f := v.Float(); math.IsNaN(f) || math.IsInf(f, 0) {
+			if place == "" {
+				place = "the document"
+			}
+			return place, f
+		}
+	case reflect.Interface:
+		return notFinite(v.Elem(), place, followed)
+	case reflect.Pointer:
+		if v.IsNil() || followed[v.Pointer()] {
+			return "", 0
+		}
+		followed[v.Pointer()] = true
+		defer delete(followed, v.Pointer())
+		return notFinite(v.Elem(), place, followed)
+	case reflect.Slice, reflect.Array:
+		for i := range v.Len() {
+			if at, f := notFinite(v.Index(i), place+"["+strconv.Itoa(i)+"]", followed); at != "" {
+				return at, f
+			}
+		}
+	case reflect.Map:
+		for _, key := range v.MapKeys() {
+			if at, f := notFinite(v.MapIndex(key), under(place, fmt.Sprint(key)), followed); at != "" {
+				return at, f
+			}
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			field := v.Type().Field(i)
+			name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
+			if name == "-" || (!field.IsExported() && !field.Anonymous) {
+				continue
+			}
+			at := place
+			if name != "" || !field.Anonymous {
+				if name == "" {
+					name = field.Name
+				}
+				at = under(place, name)
+			}
+			if at, f := notFinite(v.Field(i), at, followed); at != "" {
+				return at, f
+			}
+		}
+	}
+	return "", 0
+}
+
+func under(place, name string) string {
+	if place == "" {
+		return name
+	}
+	return place + "." + name
+}
