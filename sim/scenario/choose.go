@@ -1,0 +1,97 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"kneepoint/sim/si"
+)
+
+// Choose is what a choice of parts must reach, and the parts to choose from.
+type Choose struct {
+	// Deceleration or LinePressure is the demand; the other is zero.
+	Deceleration  si.Acceleration
+	LinePressure  si.Pressure
+	PedalLimit    si.Force
+	StopsLeft     int
+	RechargeLimit si.Time
+	TravelLimit   si.Length
+	// MaxDiameter is the room there is; zero for no limit.
+	MaxDiameter  si.Length
+	Boosters     []BoosterSize
+	Reservoirs   []si.Volume
+	Pumps        []bool
+	Bores        []si.Length
+	ManualRatios []si.Ratio
+}
+
+// A BoosterSize is one booster to choose: its diameters, none for no booster.
+type BoosterSize struct {
+	Diameters []si.Length
+	// Text is the size as it was written: "8 in + 8 in", "none".
+	Text string
+}
+
+// None reports whether the size stands for a pedal without booster.
+func (b BoosterSize) None() bool { return len(b.Diameters) == 0 }
+
+// String returns the size as it was written.
+func (b BoosterSize) String() string { return b.Text }
+
+func (b BoosterSize) equal(other BoosterSize) bool {
+	if len(b.Diameters) != len(other.Diameters) {
+		return false
+	}
+	for i, d := range b.Diameters {
+		if d != other.Diameters[i] {
+			return false
+		}
+	}
+	return true
+}
+
+// Settings returns the settings, and the paths to leave to their defaults, that
+// put a booster of the size into a scenario; they are for [Scenario.Edit].
+func (b BoosterSize) Settings() (set []Setting, unset []string) {
+	if b.None() {
+		return []Setting{{Path: "booster.kind", Value: "none"}}, nil
+	}
+	return []Setting{{Path: "booster.kind", Value: "vacuum"}, {Path: "booster.diameter", Value: b.Text}},
+		[]string{"booster.area", "booster.front_volume", "booster.rear_volume"}
+}
+
+const boosterSizeWant = `a size such as "8 in", "8 in + 8 in" or "none"`
+
+// parseBoosterSize reads "8 in", "8 in + 8 in" or "none".
+func parseBoosterSize(text string) (BoosterSize, error) {
+	size := BoosterSize{Text: strings.TrimSpace(text)}
+	if size.Text == "none" {
+		return size, nil
+	}
+	parts := diameterTexts(size.Text)
+	if len(parts) > 2 {
+		return BoosterSize{}, fmt.Errorf("has %d diaphragms", len(parts))
+	}
+	for _, part := range parts {
+		d, err := si.ParseAs[si.Length](part)
+		var wrong *si.ParseError
+		switch {
+		case errors.As(err, &wrong):
+			return BoosterSize{}, errors.New(wrong.Reason)
+		case d < 20e-3 || d > 0.8:
+			return BoosterSize{}, errors.New("is not a diameter from 20 mm to 800 mm")
+		}
+		size.Diameters = append(size.Diameters, d)
+	}
+	return size, nil
+}
+
+// diameterTexts splits the sizes of a tandem at the plus, but not at "+/-".
+func diameterTexts(text string) []string {
+	parts := strings.Split(text, " + ")
+	for i := range parts {
+		parts[i] = strings.TrimSpace(parts[i])
+	}
+	return parts
+}

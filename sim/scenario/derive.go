@@ -1,0 +1,179 @@
+package scenario
+
+import (
+	"math"
+
+	"kneepoint/internal/physics"
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+)
+
+// Figures of parts that a scenario names without giving their size (estimates).
+const (
+	pumpFlow   si.VolumeFlow = 25 * si.Litre / si.Minute
+	pumpOn     si.Vacuum     = 14 * si.InchOfMercury
+	pumpOff    si.Vacuum     = 20 * si.InchOfMercury
+	tankVolume si.Volume     = 2 * si.Litre
+	// hardestPress is how hard a driver presses who seeks a deceleration.
+	hardestPress si.Force = 500
+)
+
+// TypicalPump returns the pump that an empty [pump] table stands for.
+func TypicalPump() sim.Pump { return sim.Pump{FreeFlow: pumpFlow, On: pumpOn, Off: pumpOff} }
+
+// derive fills in what follows from other values.
+func (r *resolver) derive() {
+	r.deriveAmbient()
+	r.deriveSource()
+	r.deriveBooster()
+	r.derivePumpAndTank()
+	r.deriveBrake("brake.front", &r.s.Config.Car.FrontBrake, r.s.also.front)
+	r.deriveBrake("brake.rear", &r.s.Config.Car.RearBrake, r.s.also.rear)
+	r.deriveStops()
+	r.deriveErrors()
+}
+
+func (r *resolver) deriveAmbient() {
+	if r.isSet("ambient.altitude") && r.ordinaryAltitude(r.s.also.altitude) {
+		r.s.Config.Ambient.Pressure = physics.PressureAt(r.s.also.altitude)
+	}
+}
+
+// ordinaryAltitude keeps altitudes that the limits refuse from the formula,
+// which holds for the troposphere only.
+func (r *resolver) ordinaryAltitude(h si.Length) bool { return h >= -500 && h <= 7000 }
+
+func (r *resolver) deriveSource() {
+	source := &r.s.Config.Source
+	switch {
+	case r.isSet("source.measured_at") && r.ordinaryAltitude(r.s.also.measuredAt):
+		source.MeasuredPressure = physics.PressureAt(r.s.also.measuredAt)
+	case !r.isSet("source.measured_pressure"):
+		source.MeasuredPressure = r.s.Config.Ambient.Pressure
+	}
+	if !r.isSet("source.manifold_volume") {
+		source.ManifoldVolume = source.Displacement
+	}
+	if source.OverrunSpeed < source.IdleSpeed && !r.isSet("source.overrun_speed") {
+		source.OverrunSpeed = source.IdleSpeed
+	}
+}
+
+func (r *resolver) deriveBooster() {
+	b := &r.s.Config.Booster
+	if b.Kind == sim.NoBooster {
+		*b = sim.Booster{Kind: sim.NoBooster}
+		return
+	}
+	diameter, area := r.isSet("booster.diameter"), r.isSet("booster.area")
+	switch {
+	case area && !diameter:
+		b.Diameters = nil
+	case diameter && !area:
+		b.Area = sim.BoosterOf(b.Diameters...).Area
+	}
+	front, rear := sim.VolumesOf(b.Area)
+	if !r.isSet("booster.front_volume") {
+		b.FrontVolume = front
+	}
+	if !r.isSet("booster.rear_volume") {
+		b.RearVolume = rear
+	}
+}
+
+func (r *resolver) derivePumpAndTank() {
+	pump := &r.s.Config.Pump
+	if r.in.hasTable("pump") {
+		typical := TypicalPump()
+		if !r.isSet("pump.free_flow") {
+			pump.FreeFlow = typical.FreeFlow
+		}
+		if !r.isSet("pump.on") {
+			pump.On = typical.On
+		}
+		if !r.isSet("pump.off") {
+			pump.Off = typical.Off
+		}
+	}
+	if r.in.hasTable("reservoir") && !r.isSet("reservoir.volume") {
+		r.s.Config.Reservoir.Volume = tankVolume
+	}
+}
+
+// deriveBrake gives a brake of the other kind than the typical car has there
+// figures that suit it (estimates), and works the pistons' area out.
+func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
+	typical := sim.Typical().Car.FrontBrake
+	if table == "brake.rear" {
+		typical = sim.Typical().Car.RearBrake
+	}
+	if b.Kind != typical.Kind {
+		other := sim.Brake{Kind: sim.Disc, PistonArea: 13e-4, Friction: 0.35, Radius: 0.115}
+		if b.Kind == sim.Drum {
+			other = sim.Brake{Kind: sim.Drum, PistonArea: 6e-4, ShoeFactor: 2, Radius: 0.127}
+		}
+		keep := *b
+		*b = other
+		if r.isSet(table + ".piston_area") {
+			b.PistonArea = keep.PistonArea
+		}
+		if r.isSet(table + ".friction") {
+			b.Friction = keep.Friction
+		}
+		if r.isSet(table + ".shoe_factor") {
+			b.ShoeFactor = keep.ShoeFactor
+		}
+		if r.isSet(table + ".radius") {
+			b.Radius = keep.Radius
+		}
+	}
+	if r.isSet(table+".pistons") && !r.isSet(table+".piston_diameter") && !r.failed[table+".piston_diameter"] {
+		set := r.s.set[table+".pistons"]
+		r.fail(set.place, table+".pistons", set.value.read(), table+".piston_diameter with it")
+	}
+	if r.isSet(table + ".piston_diameter") {
+		n := 1
+		if r.isSet(table + ".pistons") {
+			n = p.count
+		}
+		b.PistonArea = si.Area(float64(n) * math.Pi / 4 * float64(p.diameter) * float64(p.diameter))
+	}
+}
+
+// deriveStops fills in how each press goes.
+func (r *resolver) deriveStops() {
+	s := r.s
+	if r.isSet("reserve.deceleration") {
+		s.Reserve.Pedal = s.Reserve.ForceLimit
+	}
+	if r.isSet("choose.line_pressure") {
+		s.Choose.Deceleration = 0
+	}
+	for i := range s.Presses {
+		p, path := &s.Presses[i], func(name string) string { return elementKey("press", i, name) }
+		if !r.isSet(path("press")) {
+			p.Press = s.Reserve.Press
+		}
+		if !r.isSet(path("hold")) {
+			p.Hold = s.Reserve.Hold
+		}
+		if !r.isSet(path("release")) {
+			p.Release = s.Reserve.Release
+		}
+		if r.isSet(path("deceleration")) && !r.isSet(path("pedal")) {
+			p.Pedal = hardestPress
+		}
+	}
+}
+
+// deriveErrors takes the tolerance of a reading for the gauge's error.
+func (r *resolver) deriveErrors() {
+	for _, spread := range r.s.Spreads {
+		_, i, _ := keyOf(spread.Path)
+		for _, name := range []string{"drop", "value"} {
+			if spread.Path == elementKey("reading", i, name) && !r.isSet(elementKey("reading", i, "error")) {
+				r.s.Readings[i].Error = spread.HalfWidth
+			}
+		}
+	}
+}

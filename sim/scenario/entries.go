@@ -1,0 +1,170 @@
+package scenario
+
+import (
+	"reflect"
+	"strconv"
+	"strings"
+
+	"kneepoint/sim/si"
+)
+
+// Origin says where a value comes from.
+type Origin string
+
+// The origins of a value.
+const (
+	Set     Origin = "set"
+	Derived Origin = "derived"
+	Default Origin = "default"
+)
+
+// An Entry is one key of a scenario with its value.
+type Entry struct {
+	Path   string
+	Origin Origin
+	// Place is where the value was set: "car.toml:12", "--set".
+	Place string
+	// Estimate says that the value was not set and has no source.
+	Estimate bool
+	// Main says that an answer should mention the value if it was assumed.
+	Main bool
+	// Doc says what the value is, and From, unless it was set, where it comes from.
+	Doc, From string
+	// Dim and SI hold a quantity, or the list of them; SI is nil for anything else.
+	Dim si.Dimension
+	SI  []float64
+	// TOML is the value as a document has it.
+	TOML string
+}
+
+// Text prints the value for people.
+func (e Entry) Text(system si.System) string {
+	if e.SI == nil {
+		return strings.Trim(e.TOML, `"`)
+	}
+	texts := make([]string, len(e.SI))
+	for i, v := range e.SI {
+		texts[i] = si.FormatFine(e.Dim, v, system)
+	}
+	return strings.Join(texts, ", ")
+}
+
+// Entries returns every key that has a meaning in the scenario, in the order of
+// the keys, with its value. Elements of repeated tables are in the order written.
+func (s *Scenario) Entries() []Entry {
+	var entries []Entry
+	s.each(func(k *key, i int) {
+		path := k.full(i)
+		set, isSet := s.set[path]
+		ptr := k.at(s, i)
+		if k.way && !isSet && reflect.ValueOf(ptr).Elem().IsZero() {
+			return
+		}
+		e := Entry{
+			Path: path, Origin: Default, Main: k.main, Doc: k.doc, From: k.def, Dim: k.dim,
+			TOML: k.encode(ptr), Estimate: k.estimate && !isSet,
+		}
+		if v, ok := k.numbers(ptr); ok {
+			e.SI = v
+		}
+		switch {
+		case isSet:
+			e.Origin, e.Place, e.From = Set, set.place.String(), ""
+			if set.value.kind == textValue && e.SI == nil {
+				e.TOML = set.value.toml()
+			}
+		case k.derived || s.saidOtherwise(k):
+			e.Origin = Derived
+		}
+		entries = append(entries, e)
+	})
+	return entries
+}
+
+// String returns "car.toml:12", or "--set".
+func (p place) String() string {
+	if p.line == 0 {
+		return "--set"
+	}
+	return p.file + ":" + strconv.Itoa(p.line)
+}
+
+// Assumed returns the entries that were not set and matter for an answer; with
+// all, every one that was not set.
+func (s *Scenario) Assumed(all bool) []Entry {
+	var assumed []Entry
+	for _, e := range s.Entries() {
+		if e.Origin != Set && (all || e.Main) {
+			assumed = append(assumed, e)
+		}
+	}
+	return assumed
+}
+
+// each calls do for every key, and element of a repeated table, with a meaning
+// in the scenario.
+func (s *Scenario) each(do func(k *key, i int)) {
+	s.everyKey(func(k *key, i int) {
+		if k.used(s, i) {
+			do(k, i)
+		}
+	})
+}
+
+// everyKey calls do for every key of all that the scenario can hold.
+func (s *Scenario) everyKey(do func(k *key, i int)) {
+	counts := map[string]int{
+		"press": len(s.Presses), "event": len(s.Events), "fault": len(s.Config.Faults), "reading": len(s.Readings),
+	}
+	for first := 0; first < len(keys); {
+		table, _, _ := strings.Cut(keys[first].path, ".")
+		last := first
+		for last < len(keys) && (last == first || inTable(keys[last].path, table)) {
+			last++
+		}
+		n, several := counts[table]
+		if !several {
+			n = 1
+		}
+		for i := range n {
+			for k := first; k < last; k++ {
+				do(&keys[k], i)
+			}
+		}
+		first = last
+	}
+}
+
+// A Key is one row of the list of all keys.
+type Key struct {
+	// Path goes without an index where a table can be repeated: "press.pedal".
+	Path string
+	// Repeated says that there can be several of its table.
+	Repeated bool
+	// Kind says what a value is: "a vacuum", "true or false", "a list of lengths".
+	Kind string
+	Dim  si.Dimension
+	Doc  string
+	// From says where the default comes from, if it is more than a value.
+	From     string
+	Estimate bool
+	Choices  []string
+}
+
+// Keys returns the list of all keys, in order.
+func Keys() []Key {
+	out := make([]Key, len(keys))
+	for i := range keys {
+		k := &keys[i]
+		name, _, _ := strings.Cut(k.path, ".")
+		t := k.typeOf()
+		kind := ""
+		if t.Kind() == reflect.Slice {
+			kind = "a list, each " + k.oneWant(t.Elem())
+		} else {
+			kind = k.oneWant(t)
+		}
+		out[i] = Key{Path: k.path, Repeated: repeated(name), Kind: kind, Dim: k.dim, Doc: k.doc, From: k.def, Estimate: k.estimate, Choices: k.choices}
+	}
+	return out
+}

@@ -1,0 +1,275 @@
+package scenario
+
+import (
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+)
+
+// keys is the table of all keys, in the order in which a document is written.
+var keys, keyIndex = buildKeys()
+
+func buildKeys() ([]key, map[string]int) {
+	var all []key
+	for _, part := range [][]key{
+		titleKey(), ambientKeys(), sourceKeys(), pumpKeys(), boosterKeys(), hoseKeys(), reservoirKeys(),
+		pedalKeys(), masterKeys(),
+		circuitKeys("circuit.front", func(s *Scenario, _ int) *sim.Circuit { return &s.Config.Front }),
+		circuitKeys("circuit.rear", func(s *Scenario, _ int) *sim.Circuit { return &s.Config.Rear }),
+		carKeys(),
+		brakeKeys("brake.front", func(s *Scenario, _ int) *sim.Brake { return &s.Config.Car.FrontBrake }, func(s *Scenario, _ int) *pistons { return &s.also.front }),
+		brakeKeys("brake.rear", func(s *Scenario, _ int) *sim.Brake { return &s.Config.Car.RearBrake }, func(s *Scenario, _ int) *pistons { return &s.also.rear }),
+		valveKeys(), manualKeys(), reserveKeys(), pressKeys(), eventKeys(), faultKeys(), readingKeys(), chooseKeys(),
+	} {
+		all = append(all, part...)
+	}
+	index := make(map[string]int, len(all))
+	for i := range all {
+		index[all[i].path] = i
+	}
+	return all, index
+}
+
+// Limits, in SI, of the values that are no part of the configuration.
+const (
+	hour     = 3600
+	day      = 24 * hour
+	hardFoot = 5000 // N, beyond what any leg presses
+)
+
+func titleKey() []key {
+	return table("", func(s *Scenario, _ int) *Scenario { return s }, nil,
+		field("title", "what the scenario is about", func(s *Scenario) *string { return &s.Title }, another))
+}
+
+func ambientKeys() []key {
+	return append(
+		table("ambient", func(s *Scenario, _ int) *also { return &s.also }, nil,
+			field("altitude", "height above sea level, from which the air pressure follows (ISA)", func(a *also) *si.Length { return &a.altitude }, another, limits(-500, 7000), instead("ambient.pressure"))),
+		table("ambient", func(s *Scenario, _ int) *sim.Ambient { return &s.Config.Ambient }, nil,
+			field("pressure", "absolute air pressure", func(a *sim.Ambient) *si.Pressure { return &a.Pressure }, derived("of the altitude, or at sea level (ISA)"), mainKey, instead("ambient.altitude")),
+			field("temperature", "of the air and of every wall", func(a *sim.Ambient) *si.Temperature { return &a.Temperature }))...)
+}
+
+func sourceKeys() []key {
+	source := func(s *Scenario, _ int) *sim.Source { return &s.Config.Source }
+	engine := func(s *Scenario, _ int) bool { return s.Config.Source.Kind == sim.Engine }
+	keys := table("source", source, nil,
+		field("kind", "a bench holds exactly its vacuum until it is shut off, an engine's gives way", func(s *sim.Source) *sim.SourceKind { return &s.Kind }, words(sim.Bench, sim.Engine), mainKey),
+		field("vacuum", "the bench's, or the engine's measured at idle", func(s *sim.Source) *si.Vacuum { return &s.Vacuum }, mainKey))
+	keys = append(keys, table("source", func(s *Scenario, _ int) *also { return &s.also }, engine,
+		field("measured_at", "altitude at which the idle vacuum was read", func(a *also) *si.Length { return &a.measuredAt }, another, limits(-500, 7000), instead("source.measured_pressure")))...)
+	return append(keys, table("source", source, engine,
+		field("measured_pressure", "air pressure at which the idle vacuum was read", func(s *sim.Source) *si.Pressure { return &s.MeasuredPressure }, derived("the scenario's own: the vacuum is not scaled"), instead("source.measured_at")),
+		field("measured_in_gear", "whether the idle vacuum was read in gear, under load", func(s *sim.Source) *bool { return &s.InGear }),
+		field("idle_speed", "at which the idle vacuum was read", func(s *sim.Source) *si.Rotation { return &s.IdleSpeed }, estimate, mainKey),
+		field("displacement", "of the engine", func(s *sim.Source) *si.Volume { return &s.Displacement }, estimate, mainKey),
+		field("compression", "compression ratio", func(s *sim.Source) *si.Ratio { return &s.Compression }, estimate),
+		field("manifold_volume", "between throttle and inlet valves", func(s *sim.Source) *si.Volume { return &s.ManifoldVolume }, estimate, derived("the displacement")),
+		field("overrun_speed", "with the throttle shut on the road", func(s *sim.Source) *si.Rotation { return &s.OverrunSpeed }, estimate))...)
+}
+
+func pumpKeys() []key {
+	present := func(s *Scenario, _ int) bool { return s.Config.Pump.FreeFlow > 0 }
+	return table("pump", func(s *Scenario, _ int) *sim.Pump { return &s.Config.Pump }, present,
+		field("free_flow", "of an electric vacuum pump, at ambient pressure", func(p *sim.Pump) *si.VolumeFlow { return &p.FreeFlow }, estimate, defaultIs("without [pump]: no pump")),
+		field("on", "vacuum below which it starts", func(p *sim.Pump) *si.Vacuum { return &p.On }, estimate),
+		field("off", "vacuum at which it stops", func(p *sim.Pump) *si.Vacuum { return &p.Off }, estimate),
+		field("with_engine_off", "whether it runs with the engine off", func(p *sim.Pump) *bool { return &p.EngineOff }))
+}
+
+func boosterKeys() []key {
+	booster := func(s *Scenario, _ int) *sim.Booster { return &s.Config.Booster }
+	there := func(s *Scenario, _ int) bool { return s.Config.Booster.Kind == sim.VacuumBooster }
+	keys := table("booster", booster, nil,
+		field("kind", "none is a pedal straight on the master cylinder", func(b *sim.Booster) *sim.BoosterKind { return &b.Kind }, words(sim.VacuumBooster, sim.NoBooster)))
+	return append(keys, table("booster", booster, there,
+		field("diameter", "of the shell; two for a tandem", func(b *sim.Booster) *[]si.Length { return &b.Diameters }, another, mainKey, atMost(2)),
+		field("area", "effective area of all diaphragms", func(b *sim.Booster) *si.Area { return &b.Area }, estimate, derived("0.92 of the shell's circle, 0.96 in a tandem")),
+		field("front_volume", "of the vacuum chamber at rest", func(b *sim.Booster) *si.Volume { return &b.FrontVolume }, estimate, derived("in proportion to the area, 3.6 L for a 10 in single")),
+		field("rear_volume", "of the working chamber at rest", func(b *sim.Booster) *si.Volume { return &b.RearVolume }, estimate, derived("in proportion to the area, 0.6 L for a 10 in single")),
+		field("ratio", "boost ratio of the reaction disc", func(b *sim.Booster) *si.Ratio { return &b.Ratio }, estimate, mainKey),
+		field("jump_in", "output force at which the disc first pushes back", func(b *sim.Booster) *si.Force { return &b.JumpIn }, estimate),
+		field("cut_in", "input force before anything happens", func(b *sim.Booster) *si.Force { return &b.CutIn }, estimate),
+		field("spring", "preload of the return spring", func(b *sim.Booster) *si.Force { return &b.Spring }, estimate),
+		field("spring_rate", "of the return spring", func(b *sim.Booster) *si.Stiffness { return &b.SpringRate }, estimate),
+		field("friction", "of hub and seals", func(b *sim.Booster) *si.Force { return &b.Friction }, estimate),
+		field("tail_area", "of the hub's tail, which sees ambient", func(b *sim.Booster) *si.Area { return &b.TailArea }, estimate),
+		field("stroke", "of the hub", func(b *sim.Booster) *si.Length { return &b.Stroke }, estimate),
+		field("free_play", "of the hub before it meets the master cylinder's piston", func(b *sim.Booster) *si.Length { return &b.FreePlay }, estimate),
+		field("air_valve", "full effective area", func(b *sim.Booster) *si.Area { return &b.AirValve }, estimate),
+		field("vacuum_valve", "full effective area", func(b *sim.Booster) *si.Area { return &b.VacuumValve }, estimate),
+		field("filter", "effective area of the air filter", func(b *sim.Booster) *si.Area { return &b.Filter }, estimate))...)
+}
+
+func hoseKeys() []key {
+	return table("hose", func(s *Scenario, _ int) *sim.Hose { return &s.Config.Hose }, nil,
+		field("area", "effective area, with the check valve", func(h *sim.Hose) *si.Area { return &h.Area }, estimate),
+		field("volume", "inside the hose", func(h *sim.Hose) *si.Volume { return &h.Volume }, estimate))
+}
+
+func reservoirKeys() []key {
+	present := func(s *Scenario, _ int) bool { return s.Config.Reservoir.Volume > 0 }
+	return table("reservoir", func(s *Scenario, _ int) *sim.Reservoir { return &s.Config.Reservoir }, present,
+		field("volume", "of a vacuum tank", func(r *sim.Reservoir) *si.Volume { return &r.Volume }, estimate, defaultIs("without [reservoir]: no tank")),
+		field("place", "the side of the booster's check valve it is on", func(r *sim.Reservoir) *sim.Place { return &r.Place }, words(sim.EngineSide, sim.BoosterSide)),
+		field("inlet_valve", "whether it has a check valve of its own, so that the engine cannot bleed it", func(r *sim.Reservoir) *bool { return &r.InletValve }))
+}
+
+func pedalKeys() []key {
+	return table("pedal", func(s *Scenario, _ int) *sim.Pedal { return &s.Config.Pedal }, nil,
+		field("ratio", "input rod force over pedal force", func(p *sim.Pedal) *si.Ratio { return &p.Ratio }, estimate, mainKey),
+		field("efficiency", "of the linkage", func(p *sim.Pedal) *si.Ratio { return &p.Efficiency }, estimate))
+}
+
+func masterKeys() []key {
+	return table("master", func(s *Scenario, _ int) *sim.Master { return &s.Config.Master }, nil,
+		field("bore", "diameter of the master cylinder", func(m *sim.Master) *si.Length { return &m.Bore }, estimate, mainKey),
+		field("circuits", "one piston, or two in line", func(m *sim.Master) *sim.Circuits { return &m.Circuits }, words(sim.Dual, sim.Single)),
+		field("stroke", "of the piston, over both halves of a dual one", func(m *sim.Master) *si.Length { return &m.Stroke }, estimate),
+		field("spring", "preload of the return springs", func(m *sim.Master) *si.Force { return &m.Spring }, estimate),
+		field("spring_rate", "of the return springs", func(m *sim.Master) *si.Stiffness { return &m.SpringRate }, estimate),
+		field("friction", "of the seals", func(m *sim.Master) *si.Force { return &m.Friction }, estimate))
+}
+
+func circuitKeys(name string, of func(*Scenario, int) *sim.Circuit) []key {
+	return table(name, of, nil,
+		field("take_up", "fluid that closes the clearances at almost no pressure", func(c *sim.Circuit) *si.Volume { return &c.TakeUp }, estimate),
+		field("compliance", "fluid for each unit of pressure from there on", func(c *sim.Circuit) *si.Compliance { return &c.Compliance }, estimate),
+		field("lost", "whether the circuit holds no pressure at all", func(c *sim.Circuit) *bool { return &c.Lost }))
+}
+
+func carKeys() []key {
+	return table("car", func(s *Scenario, _ int) *sim.Car { return &s.Config.Car }, nil,
+		field("mass", "of the car and all in it", func(c *sim.Car) *si.Mass { return &c.Mass }, estimate, mainKey),
+		field("wheelbase", "between the axles", func(c *sim.Car) *si.Length { return &c.Wheelbase }, estimate),
+		field("centre_height", "of the centre of mass above the road", func(c *sim.Car) *si.Length { return &c.CentreHeight }, estimate),
+		field("front_share", "of the weight at rest", func(c *sim.Car) *si.Ratio { return &c.FrontShare }, estimate),
+		field("tyre_radius", "rolling radius", func(c *sim.Car) *si.Length { return &c.TyreRadius }, estimate),
+		field("adhesion", "between tyre and road", func(c *sim.Car) *si.Ratio { return &c.Adhesion }, estimate))
+}
+
+func brakeKeys(name string, of func(*Scenario, int) *sim.Brake, pistonsOf func(*Scenario, int) *pistons) []key {
+	area, diameter, count := name+".piston_area", name+".piston_diameter", name+".pistons"
+	disc := func(s *Scenario, i int) bool { return of(s, i).Kind == sim.Disc }
+	drum := func(s *Scenario, i int) bool { return of(s, i).Kind == sim.Drum }
+	out := table(name, of, nil,
+		field("kind", "disc or drum", func(b *sim.Brake) *sim.BrakeKind { return &b.Kind }, words(sim.Disc, sim.Drum)),
+		field("piston_area", "on one side of one caliper, or one piston of a wheel cylinder", func(b *sim.Brake) *si.Area { return &b.PistonArea }, estimate, instead(diameter, count)))
+	out = append(out, table(name, pistonsOf, nil,
+		field("piston_diameter", "instead of the area", func(p *pistons) *si.Length { return &p.diameter }, another, limits(5e-3, 0.2), instead(area)),
+		field("pistons", "on one side of one caliper, with their diameter", func(p *pistons) *int { return &p.count }, another, limits(1, 8), instead(area)))...)
+	out = append(out, table(name, of, disc,
+		field("friction", "of the pads", func(b *sim.Brake) *si.Ratio { return &b.Friction }, estimate))...)
+	out = append(out, table(name, of, drum,
+		field("shoe_factor", "drag force over piston force", func(b *sim.Brake) *si.Ratio { return &b.ShoeFactor }, estimate))...)
+	return append(out, table(name, of, nil,
+		field("radius", "effective radius of the disc, or the drum's", func(b *sim.Brake) *si.Length { return &b.Radius }, estimate))...)
+}
+
+func valveKeys() []key {
+	return table("valves", func(s *Scenario, _ int) *sim.Car { return &s.Config.Car }, nil,
+		field("split_pressure", "up to which the proportioning valve passes all to the rear", func(c *sim.Car) *si.Pressure { return &c.SplitPressure }, estimate),
+		field("split_slope", "of the rear pressure beyond it; 1 for no valve", func(c *sim.Car) *si.Ratio { return &c.SplitSlope }),
+		field("hold_off", "of a metering valve in the front line, 0 for none", func(c *sim.Car) *si.Pressure { return &c.HoldOff }),
+		field("residual", "of a residual valve in the rear line, 0 for none", func(c *sim.Car) *si.Pressure { return &c.Residual }))
+}
+
+func manualKeys() []key {
+	return table("manual", func(s *Scenario, _ int) *Manual { return &s.Manual }, nil,
+		field("pedal_ratio", "of a pedal without booster to compare with", func(m *Manual) *si.Ratio { return &m.PedalRatio }, estimate, limits(0.1, 50)),
+		field("bore", "of its master cylinder", func(m *Manual) *si.Length { return &m.Bore }, estimate, limits(5e-3, 80e-3)))
+}
+
+func reserveKeys() []key {
+	byForce := func(s *Scenario, _ int) bool { return s.Reserve.Deceleration == 0 }
+	reserve := func(s *Scenario, _ int) *Reserve { return &s.Reserve }
+	keys := table("reserve", reserve, nil,
+		field("engine", "from the start of the stops", func(r *Reserve) *sim.EngineState { return &r.Engine }, words(sim.Off, sim.Idle, sim.Cruise)),
+		field("filled_at", "the vacuum settled to before; cruise is the overrun", func(r *Reserve) *sim.EngineState { return &r.FilledAt }, words(sim.Idle, sim.Cruise)))
+	keys = append(keys, table("reserve", reserve, byForce,
+		field("pedal", "force of each stop", func(r *Reserve) *si.Force { return &r.Pedal }, limits(0, hardFoot), instead("reserve.deceleration")))...)
+	keys = append(keys, table("reserve", reserve, func(s *Scenario, i int) bool { return !byForce(s, i) },
+		field("deceleration", "of each stop, instead of its force", func(r *Reserve) *si.Acceleration { return &r.Deceleration }, another, limits(0.01, 20), instead("reserve.pedal")))...)
+	return append(keys, table("reserve", reserve, nil,
+		field("press", "from free to pressed", func(r *Reserve) *si.Time { return &r.Press }, limits(1e-3, hour)),
+		field("hold", "from there", func(r *Reserve) *si.Time { return &r.Hold }, limits(0, hour)),
+		field("release", "from pressed to free", func(r *Reserve) *si.Time { return &r.Release }, limits(1e-3, hour)),
+		field("pause", "from the end of the release to the next press", func(r *Reserve) *si.Time { return &r.Pause }, limits(0, hour)),
+		field("stops", "how many", func(r *Reserve) *int { return &r.Stops }, limits(1, 1000)),
+		field("force_limit", "the most the pedal may need in an assisted stop", func(r *Reserve) *si.Force { return &r.ForceLimit }, limits(1, hardFoot), defaultIs("the most that FMVSS 135 allows")),
+		field("share_limit", "the least share of the output that is the booster's in an assisted stop", func(r *Reserve) *si.Ratio { return &r.ShareLimit }, limits(0, 1), estimate))...)
+}
+
+func pressKeys() []key {
+	return table("press", func(s *Scenario, i int) *sim.Press { return &s.Presses[i] }, nil,
+		field("at", "start of the press", func(p *sim.Press) *si.Time { return &p.At }, limits(0, day), defaultIs("none")),
+		field("pedal", "force; with a deceleration, the most the driver presses", func(p *sim.Press) *si.Force { return &p.Pedal }, limits(0, hardFoot), defaultIs("none; with a deceleration 500 N")),
+		field("deceleration", "that the driver seeks", func(p *sim.Press) *si.Acceleration { return &p.Deceleration }, another, limits(0.01, 20)),
+		field("press", "from free to pressed", func(p *sim.Press) *si.Time { return &p.Press }, derived("as in [reserve]"), limits(1e-3, hour)),
+		field("hold", "from there", func(p *sim.Press) *si.Time { return &p.Hold }, derived("as in [reserve]"), limits(0, hour)),
+		field("release", "from pressed to free", func(p *sim.Press) *si.Time { return &p.Release }, derived("as in [reserve]"), limits(1e-3, hour)))
+}
+
+func eventKeys() []key {
+	return table("event", func(s *Scenario, i int) *sim.Event { return &s.Events[i] }, nil,
+		field("at", "time of the change", func(e *sim.Event) *si.Time { return &e.At }, limits(0, day), defaultIs("none")),
+		field("engine", "what the engine, or the bench, does from there", func(e *sim.Event) *sim.EngineState { return &e.Engine },
+			words(sim.Idle, sim.Overrun, sim.Cruise, sim.Snap, sim.Off), defaultIs("none")))
+}
+
+func faultKeys() []key {
+	fault := func(s *Scenario, i int) *sim.Fault { return &s.Config.Faults[i] }
+	measured := func(by sim.FaultMeasure) func(*Scenario, int) bool {
+		return func(s *Scenario, i int) bool { return s.Config.Faults[i].Name.Measure() == by }
+	}
+	keys := table("fault", fault, nil,
+		field("name", "of the fault", func(f *sim.Fault) *sim.FaultName { return &f.Name }, words(sim.FaultNames()...), defaultIs("none")))
+	keys = append(keys, table("fault", fault, measured(sim.ByArea),
+		field("area", "of a leak", func(f *sim.Fault) *si.Area { return &f.Area }, defaultIs("none")))...)
+	keys = append(keys, table("fault", fault, measured(sim.ByOpen),
+		field("open", "share of the full area a restriction leaves", func(f *sim.Fault) *si.Ratio { return &f.Open }, defaultIs("none")))...)
+	return append(keys, table("fault", fault, measured(sim.BySeverity),
+		field("severity", "of any other fault", func(f *sim.Fault) *si.Ratio { return &f.Severity }, defaultIs("none")))...)
+}
+
+func readingKeys() []key {
+	reading := func(s *Scenario, i int) *Reading { return &s.Readings[i] }
+	keys := table("reading", reading, nil,
+		field("test", "that was done", func(r *Reading) *Test { return &r.Test }, words(Tests()...), defaultIs("none")))
+	rows := table("reading", reading, nil,
+		field("pedal", "force held", func(r *Reading) *si.Force { return &r.Pedal }, limits(0, hardFoot), defaultIs("none")),
+		field("start", "vacuum before a leak-down", func(r *Reading) *si.Vacuum { return &r.Start }, limits(0, 110e3), defaultIs("none")),
+		field("lasts", "how long", func(r *Reading) *si.Time { return &r.Lasts }, limits(1e-3, hour), defaultIs("none")),
+		field("drop", "vacuum lost", func(r *Reading) *si.Vacuum { return &r.Drop }, limits(0, 110e3), defaultIs("none")),
+		field("vacuum", "that the booster had", func(r *Reading) *si.Vacuum { return &r.Vacuum }, limits(0, 110e3), defaultIs("none")),
+		field("value", "vacuum or line pressure read", func(r *Reading) *float64 { return &r.Value }, pascals, limits(0, 50e6), defaultIs("none")),
+		field("count", "stops left", func(r *Reading) *int { return &r.Count }, limits(0, 1000), defaultIs("none")),
+		field("answer", "whether it does", func(r *Reading) *bool { return &r.Answer }, defaultIs("none")),
+		field("error", "half width of the gauge's error", func(r *Reading) *float64 { return &r.Error }, pascals, limits(0, 50e6), another))
+	for i := range rows {
+		rows[i].when = readingTakes(leaf(rows[i].path))
+	}
+	return append(keys, rows...)
+}
+
+func chooseKeys() []key {
+	choose := func(s *Scenario, _ int) *Choose { return &s.Choose }
+	byPressure := func(s *Scenario, _ int) bool { return s.Choose.LinePressure > 0 }
+	keys := table("choose", choose, func(s *Scenario, i int) bool { return !byPressure(s, i) },
+		field("deceleration", "that must be reached", func(c *Choose) *si.Acceleration { return &c.Deceleration }, limits(0.01, 20), instead("choose.line_pressure"), estimate))
+	keys = append(keys, table("choose", choose, byPressure,
+		field("line_pressure", "that must be reached, instead of a deceleration", func(c *Choose) *si.Pressure { return &c.LinePressure }, another, limits(1e3, 50e6), instead("choose.deceleration")))...)
+	keys = append(keys, table("choose", choose, nil,
+		field("pedal_limit", "the most the pedal may need", func(c *Choose) *si.Force { return &c.PedalLimit }, limits(1, hardFoot), estimate),
+		field("stops_left", "with the engine off", func(c *Choose) *int { return &c.StopsLeft }, limits(0, 1000), estimate),
+		field("recharge_limit", "to be back after a stop", func(c *Choose) *si.Time { return &c.RechargeLimit }, limits(1e-3, hour), estimate),
+		field("travel_limit", "of the pedal", func(c *Choose) *si.Length { return &c.TravelLimit }, limits(1e-3, 1), estimate))...)
+	keys = append(keys, table("choose", choose, func(s *Scenario, _ int) bool { return s.Choose.MaxDiameter > 0 },
+		field("max_diameter", "of the room for the booster", func(c *Choose) *si.Length { return &c.MaxDiameter }, another, limits(20e-3, 2), defaultIs("no limit")))...)
+	return append(keys, table("choose", choose, nil,
+		field("boosters", "sizes to choose from", func(c *Choose) *[]BoosterSize { return &c.Boosters }),
+		field("reservoirs", "tanks to choose from, 0 for none", func(c *Choose) *[]si.Volume { return &c.Reservoirs }, limits(0, 0.1)),
+		field("pumps", "with and without an electric pump", func(c *Choose) *[]bool { return &c.Pumps }),
+		field("bores", "master cylinders to choose from", func(c *Choose) *[]si.Length { return &c.Bores }, limits(5e-3, 80e-3)),
+		field("manual_ratios", "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 50)))...)
+}

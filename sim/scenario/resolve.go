@@ -1,0 +1,314 @@
+package scenario
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+)
+
+// resolve works a scenario out from what was written.
+func resolve(in *input) (*Scenario, error) {
+	r := &resolver{s: defaults(in), in: in, failed: map[string]bool{}}
+	r.resolve()
+	if err := inputError(r.problems); err != nil {
+		return nil, err
+	}
+	r.finish()
+	return r.s, nil
+}
+
+// problemsOfPart returns what is wrong with the values of a document of which a
+// part was not understood; that values are missing says nothing then.
+func problemsOfPart(in *input) []Problem {
+	r := &resolver{s: defaults(in), in: in, failed: map[string]bool{}, part: true}
+	r.resolve()
+	return r.problems
+}
+
+func (r *resolver) resolve() {
+	r.elements()
+	r.decode()
+	r.exclusive()
+	if !r.in.builtin && !r.part {
+		r.required()
+	}
+	r.derive()
+	r.limits()
+	r.elementRules()
+	r.checkConfig()
+	r.unused()
+}
+
+// resolver is the state of working a scenario out.
+type resolver struct {
+	s        *Scenario
+	in       *input
+	problems []Problem
+	// failed are the paths that could not be read, or are missing.
+	failed map[string]bool
+	// part says that a part of the document was not understood.
+	part bool
+}
+
+func (r *resolver) fail(p place, path, read, want string) {
+	r.failed[path] = true
+	r.problems = append(r.problems, p.problem(path, read, want))
+}
+
+func (r *resolver) isSet(path string) bool {
+	_, ok := r.s.set[path]
+	return ok
+}
+
+// elements makes room for the elements of the repeated tables.
+func (r *resolver) elements() {
+	for _, table := range repeatedTables {
+		n := r.in.elements(table)
+		for i := range keys {
+			if inTable(keys[i].path, table) {
+				r.s.grow(&keys[i], n)
+				break
+			}
+		}
+	}
+}
+
+// grow makes room for n elements in the table of the key.
+func (s *Scenario) grow(k *key, n int) {
+	if n == 0 {
+		return
+	}
+	switch table, _, _ := strings.Cut(k.path, "."); table {
+	case "press":
+		s.Presses = make([]sim.Press, n)
+	case "event":
+		s.Events = make([]sim.Event, n)
+	case "fault":
+		s.Config.Faults = make([]sim.Fault, n)
+	case "reading":
+		s.Readings = make([]Reading, n)
+	}
+}
+
+func (r *resolver) decode() {
+	for _, set := range r.in.settings {
+		k, i, ok := keyOf(set.path)
+		if !ok && isTable(set.path) {
+			r.fail(set.place, set.path, set.value.read(), "a table with keys, such as "+firstKeyOf(set.path))
+			continue
+		}
+		if !ok {
+			r.fail(set.place, set.path, "an unknown key", suggestKey(set.path, len(r.problems)))
+			continue
+		}
+		ptr := k.at(r.s, i)
+		half, wrong := k.decode(ptr, set.value)
+		if wrong != nil {
+			r.fail(set.place, set.path, wrong.read, wrong.want)
+			continue
+		}
+		r.s.set[set.path] = set
+		r.s.Spreads = slices.DeleteFunc(r.s.Spreads, func(s Spread) bool { return s.Path == set.path })
+		if half > 0 {
+			if v, ok := k.numbers(ptr); ok {
+				r.s.Spreads = append(r.s.Spreads, Spread{Path: set.path, Dim: k.dim, Value: v[0], HalfWidth: half})
+			}
+		}
+	}
+}
+
+// exclusive refuses keys that say the same thing in two ways.
+func (r *resolver) exclusive() {
+	for _, set := range r.holding() {
+		k, _, _ := keyOf(set.path)
+		for _, other := range k.alternatives {
+			if o, ok := r.s.set[other]; ok && later(set, o) {
+				r.fail(set.place, set.path, set.value.read(), "either it or "+other+", not both")
+				break
+			}
+		}
+	}
+}
+
+// holding returns the settings that no later one of their path replaced, in the
+// order written.
+func (r *resolver) holding() []setting {
+	last := make(map[string]int, len(r.in.settings))
+	for i, set := range r.in.settings {
+		last[set.path] = i
+	}
+	var hold []setting
+	for i, set := range r.in.settings {
+		if r.isSet(set.path) && last[set.path] == i {
+			hold = append(hold, set)
+		}
+	}
+	return hold
+}
+
+// later reports whether a was written after b.
+func later(a, b setting) bool {
+	switch {
+	case a.layer != b.layer:
+		return a.layer > b.layer
+	case a.place.line != b.place.line:
+		return a.place.line > b.place.line
+	}
+	return a.path > b.path
+}
+
+// required names the keys that have no default.
+func (r *resolver) required() {
+	need := func(path, want string, alternatives ...string) {
+		for _, p := range append(alternatives, path) {
+			if r.isSet(p) || r.failed[p] {
+				return
+			}
+		}
+		p, _ := r.in.placeOf(path)
+		r.fail(p, path, "nothing", want)
+	}
+	if r.s.Config.Booster.Kind != sim.NoBooster && !r.failed["booster.kind"] {
+		need("booster.diameter", `a diameter such as "10 in", or booster.area, or booster.kind = "none"`, "booster.area")
+	}
+	need("pedal.ratio", "a number such as 4.0")
+	need("master.bore", `a length such as "1 in"`)
+	need("source.kind", `"bench" or "engine"`)
+	need("source.vacuum", `a vacuum such as "18 inHg"`)
+}
+
+// limits checks the values that sim.Config.Check does not see.
+func (r *resolver) limits() {
+	for _, set := range r.holding() {
+		path := set.path
+		if r.failed[path] {
+			continue
+		}
+		k, i, _ := keyOf(path)
+		if wrong := k.outside(k.at(r.s, i)); wrong != nil {
+			r.fail(set.place, path, readAs(set, wrong.read), wrong.want)
+		}
+	}
+}
+
+// readAs prefers what was written to the same value printed.
+func readAs(set setting, printed string) string {
+	if set.value.kind == listValue {
+		return printed
+	}
+	return set.value.read()
+}
+
+// checkConfig places the problems of the configuration at the keys that were
+// set: at the key itself, or at another that its limit depends on.
+func (r *resolver) checkConfig() {
+	for _, p := range r.s.Config.Check() {
+		paths := append([]string{p.Key}, p.With...)
+		// One problem a value is enough: its relations to others follow from it.
+		if slices.ContainsFunc(paths, func(path string) bool { return r.failed[path] }) {
+			continue
+		}
+		if r.part && (len(p.With) > 0 || !r.isSet(p.Key)) {
+			continue
+		}
+		named := p.Key
+		for _, path := range paths {
+			if r.isSet(path) {
+				named = path
+				break
+			}
+		}
+		at, written := r.in.placeOf(named)
+		read := p.Read
+		switch {
+		case !written:
+			read += " (default)"
+		case named != p.Key:
+			read = fmt.Sprintf("%s with %s %s", r.s.set[named].value.read(), p.Key, p.Read)
+		default:
+			read = readAs(r.s.set[named], p.Read)
+		}
+		if p.Fatal {
+			r.fail(at, named, read, p.Want)
+		} else {
+			r.s.Warnings = append(r.s.Warnings, at.problem(named, read, p.Want))
+		}
+	}
+}
+
+// unused warns about values that were set and have no meaning here.
+func (r *resolver) unused() {
+	for _, set := range r.holding() {
+		path := set.path
+		k, i, _ := keyOf(path)
+		if r.failed[path] || k.used(r.s, i) {
+			continue
+		}
+		reason := "a scenario in which it is used"
+		switch table, _, _ := strings.Cut(path, "."); {
+		case table == "booster":
+			reason = `no other key of [booster] beside kind = "none"`
+		case table == "source":
+			reason = `kind = "engine" for it to be used`
+		case strings.HasSuffix(path, ".shoe_factor"):
+			reason = `kind = "drum" for it to be used`
+		case strings.HasSuffix(path, ".friction"):
+			reason = `kind = "disc" for it to be used`
+		case table == "pump":
+			reason = "pump.free_flow above 0 for it to be used"
+		case table == "reservoir":
+			reason = "reservoir.volume above 0 for it to be used"
+		case len(k.alternatives) > 0, repeated(strings.SplitN(table, "[", 2)[0]), table == "choose":
+			continue
+		}
+		r.s.Warnings = append(r.s.Warnings, set.place.problem(path, set.value.read(), reason))
+	}
+	if d, ok := r.s.set["booster.diameter"]; ok {
+		if a, ok := r.s.set["booster.area"]; ok && d.layer > a.layer {
+			r.s.Warnings = append(r.s.Warnings, d.place.problem("booster.diameter", d.value.read(),
+				"booster.area changed or left out too, since it overrides what the diameter gives"))
+		}
+	}
+}
+
+// finish puts everything in order.
+func (r *resolver) finish() {
+	s := r.s
+	slices.SortFunc(s.Spreads, func(a, b Spread) int { return cmp.Compare(a.Path, b.Path) })
+	if e, ok := inputError(s.Warnings).(*InputError); ok {
+		s.Warnings = e.Problems
+	}
+}
+
+// defaults returns a scenario in which nothing was set.
+func defaults(in *input) *Scenario {
+	inch, litre := si.Length(si.Inch), si.Volume(si.Litre)
+	return &Scenario{
+		Config: sim.Typical(),
+		Manual: Manual{PedalRatio: 6, Bore: 7 * inch / 8},
+		Reserve: Reserve{
+			Engine: sim.Off, FilledAt: sim.Idle,
+			Pedal: 100, Press: 0.3, Hold: 2, Release: 0.3, Pause: 6,
+			Stops: 10, ForceLimit: 500, ShareLimit: 0.1,
+		},
+		Choose: Choose{
+			Deceleration: 0.6 * si.StandardGravity, PedalLimit: 250, StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
+			Boosters: []BoosterSize{
+				{Text: "7 in", Diameters: []si.Length{7 * inch}},
+				{Text: "8 in", Diameters: []si.Length{8 * inch}},
+				{Text: "9 in", Diameters: []si.Length{9 * inch}},
+				{Text: "10 in", Diameters: []si.Length{10 * inch}},
+				{Text: "8 in + 8 in", Diameters: []si.Length{8 * inch, 8 * inch}},
+				{Text: "none"},
+			},
+			Reservoirs: []si.Volume{0, 2 * litre}, Pumps: []bool{false, true},
+			Bores: []si.Length{7 * inch / 8, inch}, ManualRatios: []si.Ratio{5.5, 6.5},
+		},
+		input: in,
+		set:   map[string]setting{},
+	}
+}
