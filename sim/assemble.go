@@ -84,7 +84,7 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 	ambient := float64(c.Ambient.Pressure)
 	p.circuits = [2]*circuit{
 		n.newCircuit("front", c.Front, f.air, ambient),
-		n.newCircuit("rear", c.Rear, 0, ambient),
+		n.newCircuit("rear", c.Car.besideResidual(c.Rear), 0, ambient),
 	}
 	p.master = &master{
 		pusher:   pusher,

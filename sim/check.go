@@ -129,7 +129,10 @@ func (s Source) check(k *checker, a Ambient) {
 	case s.Kind == Engine && s.Vacuum > 24*si.InchOfMercury:
 		k.add(false, "source.vacuum", printed(s.Vacuum), "at most 24 inHg at idle (common practice, no source)")
 	}
-	if s.Kind == Engine && !s.InGear {
+	if s.Kind != Engine {
+		return
+	}
+	if !s.InGear {
 		k.add(false, "source.measured_in_gear", "false",
 			"the idle vacuum in gear: there an automatic reads about 2-4 inHg less (common practice, no source)")
 	}
@@ -147,10 +150,6 @@ func (s Source) check(k *checker, a Ambient) {
 	mustLie(k, "source.manifold_volume", s.ManifoldVolume, 0.02*si.Litre, limitVolume, "source.displacement")
 }
 
-// pumpFloorShare is the share of the ambient pressure that a vane pump leaves behind
-// (estimate).
-const pumpFloorShare = 0.13
-
 func (p Pump) check(k *checker, a Ambient) {
 	mustLie(k, "pump.free_flow", p.FreeFlow, 0, 1000*si.Litre/si.Minute)
 	if p.FreeFlow == 0 {
@@ -161,7 +160,7 @@ func (p Pump) check(k *checker, a Ambient) {
 	if !(p.Off > p.On) {
 		k.add(true, "pump.off", printed(p.Off), "more than pump.on, which is "+printed(p.On), "pump.on")
 	}
-	if reach := si.Vacuum((1 - pumpFloorShare) * a.Pressure); p.Off > reach {
+	if reach := a.pumpReach(); p.Off > reach {
 		k.add(false, "pump.off", printed(p.Off),
 			"at most "+printed(reach)+", which the pump reaches at this ambient pressure (estimate), or it never switches off",
 			"ambient.altitude", "ambient.pressure")
@@ -235,6 +234,10 @@ func (c *Config) checkRest(k *checker) {
 			printedPush(most, push, b)+", or the booster applies itself", with...)
 		return
 	}
+	if push := pushOnTail(b, most); push+b.Friction >= b.Spring {
+		k.add(false, "booster.friction", printed(b.Friction),
+			"less than what the spring of "+printed(b.Spring)+" has left against the push on the tail, or the hub may hang instead of returning (estimate)", with...)
+	}
 	if c.Source.Kind != Engine {
 		return
 	}
@@ -278,6 +281,9 @@ func (c Circuit) check(k *checker, table string) {
 	shouldLie(k, table+".take_up", c.TakeUp, 0, 10e-6)
 	mustLie(k, table+".compliance", c.Compliance, 1e-16, 100e-12)
 	shouldLie(k, table+".compliance", c.Compliance, 0.02e-12, 5e-12)
+	if c.Hoses != "" {
+		mustBeOneOf(k, table+".hoses", c.Hoses, Rubber, Braided)
+	}
 }
 
 func (b Brake) check(k *checker, table string) {

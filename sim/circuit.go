@@ -49,7 +49,10 @@ func (c *circuit) pressure(volume float64) (p, slope float64) {
 		return c.solid(volume)
 	}
 	// The air takes its share of the volume: find what is left for the parts.
-	low, high := min(0, volume), max(0, volume)
+	// Where the absolute pressure would be nothing the air fills any volume, and
+	// beyond that there is a second root that means nothing.
+	_, slack := c.solid(0)
+	low, high := max(min(0, volume), -c.ambient/slack), max(0, volume)
 	v := high
 	for range 60 {
 		p, slope = c.solid(v)

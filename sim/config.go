@@ -171,6 +171,8 @@ type Circuit struct {
 	TakeUp si.Volume
 	// Compliance is the fluid for each unit of pressure from there on.
 	Compliance si.Compliance
+	// Hoses are those that Compliance contains; empty is rubber.
+	Hoses Hoses
 	// Lost says that the circuit holds no pressure at all.
 	Lost bool
 }
@@ -192,7 +194,8 @@ type Brake struct {
 	PistonArea si.Area
 	// Friction is that of the pads; for a drum it is contained in ShoeFactor.
 	Friction si.Ratio
-	// ShoeFactor is a drum's drag force over its piston force.
+	// ShoeFactor is a drum's drag force over its piston force, of both shoes
+	// together; it moves with friction as WithFriction says.
 	ShoeFactor si.Ratio
 	// Radius is the effective radius of the disc, or the drum's.
 	Radius si.Length
@@ -214,9 +217,10 @@ type Car struct {
 	SplitPressure si.Pressure
 	SplitSlope    si.Ratio
 	// HoldOff is the pressure below which a metering valve keeps the front
-	// discs idle, zero for none.
+	// discs idle, zero for none; from three times that it lets everything through.
 	HoldOff si.Pressure
-	// Residual is the pressure a residual valve keeps in the rear drums, zero for none.
+	// Residual is the pressure a residual valve keeps in the rear drums, zero for
+	// none: it shortens the take-up and does not brake.
 	Residual si.Pressure
 }
 

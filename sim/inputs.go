@@ -34,6 +34,19 @@ func (c *course) hold(t, v float64) { c.knots = append(c.knots[:0], knot{t, v}) 
 // to appends a knot.
 func (c *course) to(t, v float64) { c.knots = append(c.knots, knot{t, v}) }
 
+// last returns the value that the plan ends with.
+func (c *course) last() float64 { return c.knots[len(c.knots)-1].v }
+
+// follow appends the knots of another plan that lie later than this one's.
+func (c *course) follow(plan course) {
+	end := c.knots[len(c.knots)-1].t
+	for _, k := range plan.knots {
+		if k.t > end {
+			c.knots = append(c.knots, k)
+		}
+	}
+}
+
 // piece returns the line that holds from t on and the time until which it does;
 // with nothing ahead that time is math.Inf(1).
 func (c *course) piece(t float64) (line, float64) {

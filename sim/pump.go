@@ -1,6 +1,9 @@
 package sim
 
-import "kneepoint/internal/physics"
+import (
+	"kneepoint/internal/physics"
+	"kneepoint/sim/si"
+)
 
 // pumpUltimate is the lowest pressure a pump reaches, as a share of ambient
 // (estimate).
@@ -10,7 +13,7 @@ const (
 )
 
 // pumpReach returns the greatest vacuum that a pump can reach.
-func (a Ambient) pumpReach() float64 { return float64(a.Pressure) * (1 - pumpUltimate) }
+func (a Ambient) pumpReach() si.Vacuum { return si.Vacuum((1 - pumpUltimate) * a.Pressure) }
 
 // pumpLink draws from a gas while it is switched on, less and less towards its
 // ultimate pressure.

@@ -21,6 +21,9 @@ const (
 // (estimate): with the usual 0.3 s it is steady on every pedal tried.
 const seekPatience = 0.8
 
+// shortestStretch is the least share of the clock that is worth a step.
+const shortestStretch = 1e-13
+
 // shortestRamp keeps a pedal from jumping, in s.
 const shortestRamp = 1e-3
 
@@ -83,7 +86,7 @@ func (s *Session) Fork() *Session {
 }
 
 // Record begins a trajectory at the present time.
-func (s *Session) Record() { s.track = &Trajectory{m: s.m, from: s.t, until: s.t} }
+func (s *Session) Record() { s.track = &Trajectory{m: s.m, from: s.t, until: s.t, start: s.State()} }
 
 // Trajectory returns what was recorded, nil if nothing was.
 func (s *Session) Trajectory() *Trajectory { return s.track }
@@ -132,8 +135,11 @@ func (s *Session) bend(c *course, to, takes float64) {
 	}
 }
 
-// Pedal moves the foot from its present force to another within a ramp.
+// Pedal moves the foot from its present force to another within a ramp. Every
+// application planned or under way is dropped.
 func (s *Session) Pedal(force si.Force, ramp si.Time) {
+	s.keepForce()
+	s.seeks = nil
 	s.bend(&s.pedal, float64(force), max(float64(ramp), shortestRamp))
 }
 
@@ -151,7 +157,7 @@ func (s *Session) Plan(p Press) {
 		})
 		return
 	}
-	s.pedal.to(from, 0)
+	s.pedal.to(from, s.pedal.last())
 	s.pedal.to(full, float64(p.Pedal))
 	if held > full {
 		s.pedal.to(held, float64(p.Pedal))
@@ -171,6 +177,10 @@ func (s *Session) AdvanceTo(ctx context.Context, until si.Time) error {
 	for end := float64(until); s.t < end; {
 		s.turn()
 		next := min(end, s.load(), s.nextSeek())
+		if next-s.t <= shortestStretch*max(1, s.t) {
+			s.t = next // too short to be told from nothing
+			continue
+		}
 		if m.owner != s || m.solver.Time() != s.t {
 			m.solver.Reset(s.t, s.y)
 			m.owner = s
@@ -214,20 +224,27 @@ func (s *Session) turn() {
 	if len(s.seeks) == 0 {
 		return
 	}
-	sought := s.m.plant.driver.sought
 	p := &s.seeks[0]
 	if s.seek == nil && p.from <= s.t && s.t < p.until {
 		s.seek = &p.seek
 	}
 	if s.seek != nil && p.until <= s.t {
-		force := s.y[sought]
-		s.y[sought] = 0
-		s.m.owner = nil // the solver's copy of the state is no longer this one
-		s.seek = nil
-		s.pedal.hold(s.t, force)
+		planned := s.pedal.clone()
+		s.keepForce()
 		s.pedal.to(p.release, 0)
+		s.pedal.follow(planned)
 		s.seeks = s.seeks[1:]
 	}
+}
+
+// keepForce ends the seeking and holds the force that the foot has.
+func (s *Session) keepForce() {
+	sought := s.m.plant.driver.sought
+	planned, _ := s.pedal.piece(s.t)
+	s.pedal.hold(s.t, planned.at(s.t)+s.y[sought])
+	s.y[sought] = 0
+	s.seek = nil
+	s.m.owner = nil // the solver's copy of the state is no longer this one
 }
 
 func (s *Session) nextSeek() float64 {
@@ -250,8 +267,9 @@ const (
 // Settle runs with the pedal free until the vacuum no longer changes, then sets
 // the clock back to zero. Every plan of the pedal is dropped.
 func (s *Session) Settle(ctx context.Context, state EngineState) error {
+	s.keepForce()
 	s.pedal.hold(s.t, 0)
-	s.seeks, s.seek = nil, nil
+	s.seeks = nil
 	track := s.track
 	s.track = nil
 	s.Engine(state)

@@ -18,7 +18,7 @@ func (b *bench) slopes(_ float64, _, _, d []float64) { d[0] = b.in.source.slope 
 // SourceVacuum is the vacuum that the source holds at idle where the car is: an
 // engine measured elsewhere keeps its absolute pressure.
 func (c *Config) SourceVacuum() si.Vacuum {
-	return max(0, c.Ambient.Pressure.Vacuum(c.Source.Vacuum.Below(c.Source.MeasuredPressure)))
+	return max(0, c.Source.Vacuum-si.Vacuum(c.Source.MeasuredPressure-c.Ambient.Pressure))
 }
 
 // The intake of an engine (estimates).

@@ -14,11 +14,14 @@ type State struct {
 	Pedal, Input, Output si.Force
 	// LineFront and LineRear are the pressures at the wheels, above ambient.
 	LineFront, LineRear si.Pressure
-	FrontVacuum         si.Vacuum
-	WorkingVacuum       si.Vacuum
-	ReservoirVacuum     si.Vacuum
-	ManifoldVacuum      si.Vacuum
-	HoseVacuum          si.Vacuum
+	// Line is the pressure of the front circuit, or of the rear one where the front
+	// is lost.
+	Line            si.Pressure
+	FrontVacuum     si.Vacuum
+	WorkingVacuum   si.Vacuum
+	ReservoirVacuum si.Vacuum
+	ManifoldVacuum  si.Vacuum
+	HoseVacuum      si.Vacuum
 	// Hub and Plunger are travels from rest, PedalTravel is the pedal's.
 	Hub, Plunger, PedalTravel si.Length
 	// AirOpen and VacuumOpen are the valve's two seats, 0 to 1.
@@ -57,6 +60,7 @@ func (p *plant) observe(t float64, y []float64) State {
 		Input:           si.Force(pedal * p.inputRatio),
 		Output:          si.Force(n.output(p.output)),
 		LineFront:       front,
+		Line:            front,
 		LineRear:        p.car.RearPressure(rear),
 		FrontVacuum:     si.Vacuum(none),
 		WorkingVacuum:   si.Vacuum(none),
@@ -75,6 +79,9 @@ func (p *plant) observe(t float64, y []float64) State {
 		Floater:      si.Length(none),
 		EngineSpeed:  si.Rotation(none),
 		Deceleration: p.car.Deceleration(front, rear),
+	}
+	if p.circuits[0].lost {
+		s.Line = s.LineRear
 	}
 	if p.master.floater != nowhere {
 		s.Floater = si.Length(y[p.master.floater])

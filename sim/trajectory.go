@@ -11,6 +11,7 @@ import (
 type Trajectory struct {
 	m           *Model
 	from, until float64
+	start       State
 	segments    []ode.Segment
 	spans       []span
 }
@@ -45,6 +46,9 @@ func (t *Trajectory) Until() si.Time { return si.Time(t.until) }
 
 // At returns every quantity at a time; one outside the run is moved to its end.
 func (t *Trajectory) At(at si.Time) State {
+	if len(t.segments) == 0 {
+		return t.start
+	}
 	now := min(max(float64(at), t.from), t.until)
 	p := t.m.plant
 	i := sort.Search(len(t.segments), func(i int) bool { return t.segments[i].T1 >= now })

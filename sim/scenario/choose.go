@@ -39,18 +39,6 @@ func (b BoosterSize) None() bool { return len(b.Diameters) == 0 }
 // String returns the size as it was written.
 func (b BoosterSize) String() string { return b.Text }
 
-func (b BoosterSize) equal(other BoosterSize) bool {
-	if len(b.Diameters) != len(other.Diameters) {
-		return false
-	}
-	for i, d := range b.Diameters {
-		if d != other.Diameters[i] {
-			return false
-		}
-	}
-	return true
-}
-
 // Settings returns the settings, and the paths to leave to their defaults, that
 // put a booster of the size into a scenario; they are for [Scenario.Edit].
 func (b BoosterSize) Settings() (set []Setting, unset []string) {

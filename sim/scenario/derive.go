@@ -25,7 +25,10 @@ func TypicalPump() sim.Pump { return sim.Pump{FreeFlow: pumpFlow, On: pumpOn, Of
 func (r *resolver) derive() {
 	r.deriveAmbient()
 	r.deriveSource()
+	r.deriveIdleVacuum()
 	r.deriveBooster()
+	r.deriveHoses("circuit.front", &r.s.Config.Front, sim.Typical().Front, sim.FrontHoses)
+	r.deriveHoses("circuit.rear", &r.s.Config.Rear, sim.Typical().Rear, sim.RearHoses)
 	r.derivePumpAndTank()
 	r.deriveBrake("brake.front", &r.s.Config.Car.FrontBrake, r.s.also.front)
 	r.deriveBrake("brake.rear", &r.s.Config.Car.RearBrake, r.s.also.rear)
@@ -78,6 +81,13 @@ func (r *resolver) deriveBooster() {
 	}
 	if !r.isSet("booster.rear_volume") {
 		b.RearVolume = rear
+	}
+}
+
+// deriveHoses works the compliance out from the kind of hoses that was named.
+func (r *resolver) deriveHoses(table string, c *sim.Circuit, typical sim.Circuit, n int) {
+	if r.isSet(table+".hoses") && !r.isSet(table+".compliance") {
+		c.Compliance = typical.WithHoses(c.Hoses, n).Compliance
 	}
 }
 

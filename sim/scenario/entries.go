@@ -33,6 +33,8 @@ type Entry struct {
 	// Dim and SI hold a quantity, or the list of them; SI is nil for anything else.
 	Dim si.Dimension
 	SI  []float64
+	// HalfWidth is that of a value estimated as a band, in SI.
+	HalfWidth float64
 	// TOML is the value as a document has it.
 	TOML string
 }
@@ -41,6 +43,9 @@ type Entry struct {
 func (e Entry) Text(system si.System) string {
 	if e.SI == nil {
 		return strings.Trim(e.TOML, `"`)
+	}
+	if e.HalfWidth > 0 {
+		return si.FormatSpan(e.Dim, e.SI[0]-e.HalfWidth, e.SI[0]+e.HalfWidth, system)
 	}
 	texts := make([]string, len(e.SI))
 	for i, v := range e.SI {
@@ -75,6 +80,12 @@ func (s *Scenario) Entries() []Entry {
 			}
 		case k.derived || s.saidOtherwise(k):
 			e.Origin = Derived
+		}
+		if low, high, ok := s.EstimatedVacuum(); ok && path == "source.vacuum" {
+			e.Origin, e.Estimate = Derived, true
+			e.Doc, e.From = "of the engine at idle, not measured; measure it", "the cam, "+measureIt
+			e.HalfWidth = float64(high-low) / 2
+			e.TOML = tomlText(quantityText(k.dim, e.SI[0]) + " ± " + quantityText(k.dim, e.HalfWidth))
 		}
 		entries = append(entries, e)
 	})

@@ -24,16 +24,19 @@ func (s *Scenario) Hash() string {
 	for _, t := range s.Spreads {
 		fmt.Fprintf(h, "%s ± %s\n", t.Path, canonical(reflect.ValueOf(t.HalfWidth)))
 	}
+	if s.estimated {
+		fmt.Fprintln(h, "source.vacuum is estimated")
+	}
 	return hex.EncodeToString(h.Sum(nil))
 }
 
 // worked reports whether another key holds what was worked out from this one.
 func (k *key) worked() bool {
 	switch leaf(k.path) {
-	case "altitude", "measured_at", "piston_diameter", "pistons":
+	case "altitude", "measured_at", "piston_diameter", "pistons", "cylinders", "cylinder_bore":
 		return true
 	}
-	return false
+	return inTable(k.path, "cam")
 }
 
 // canonical returns a field's value in SI, in full.

@@ -11,7 +11,7 @@ var keys, keyIndex = buildKeys()
 func buildKeys() ([]key, map[string]int) {
 	var all []key
 	for _, part := range [][]key{
-		titleKey(), ambientKeys(), sourceKeys(), pumpKeys(), boosterKeys(), hoseKeys(), reservoirKeys(),
+		titleKey(), ambientKeys(), sourceKeys(), camKeys(), pumpKeys(), boosterKeys(), hoseKeys(), reservoirKeys(),
 		pedalKeys(), masterKeys(),
 		circuitKeys("circuit.front", func(s *Scenario, _ int) *sim.Circuit { return &s.Config.Front }),
 		circuitKeys("circuit.rear", func(s *Scenario, _ int) *sim.Circuit { return &s.Config.Rear }),
@@ -52,20 +52,41 @@ func ambientKeys() []key {
 
 func sourceKeys() []key {
 	source := func(s *Scenario, _ int) *sim.Source { return &s.Config.Source }
-	engine := func(s *Scenario, _ int) bool { return s.Config.Source.Kind == sim.Engine }
+	measured := func(s *Scenario, i int) bool { return engine(s, i) && !s.estimated }
 	keys := table("source", source, nil,
 		field("kind", "a bench holds exactly its vacuum until it is shut off, an engine's gives way", func(s *sim.Source) *sim.SourceKind { return &s.Kind }, words(sim.Bench, sim.Engine), mainKey),
-		field("vacuum", "the bench's, or the engine's measured at idle", func(s *sim.Source) *si.Vacuum { return &s.Vacuum }, mainKey))
-	keys = append(keys, table("source", func(s *Scenario, _ int) *also { return &s.also }, engine,
+		field("vacuum", "the bench's, or the engine's measured at idle", func(s *sim.Source) *si.Vacuum { return &s.Vacuum }, estimate, mainKey))
+	keys = append(keys, table("source", func(s *Scenario, _ int) *also { return &s.also }, measured,
 		field("measured_at", "altitude at which the idle vacuum was read", func(a *also) *si.Length { return &a.measuredAt }, another, limits(-500, 7000), instead("source.measured_pressure")))...)
-	return append(keys, table("source", source, engine,
+	keys = append(keys, table("source", source, measured,
 		field("measured_pressure", "air pressure at which the idle vacuum was read", func(s *sim.Source) *si.Pressure { return &s.MeasuredPressure }, derived("the scenario's own: the vacuum is not scaled"), instead("source.measured_at")),
-		field("measured_in_gear", "whether the idle vacuum was read in gear, under load", func(s *sim.Source) *bool { return &s.InGear }),
+		field("measured_in_gear", "whether the idle vacuum was read in gear, under load", func(s *sim.Source) *bool { return &s.InGear }))...)
+	keys = append(keys, table("source", source, engine,
 		field("idle_speed", "at which the idle vacuum was read", func(s *sim.Source) *si.Rotation { return &s.IdleSpeed }, estimate, mainKey),
 		field("displacement", "of the engine", func(s *sim.Source) *si.Volume { return &s.Displacement }, estimate, mainKey),
 		field("compression", "compression ratio", func(s *sim.Source) *si.Ratio { return &s.Compression }, estimate),
 		field("manifold_volume", "between throttle and inlet valves", func(s *sim.Source) *si.Volume { return &s.ManifoldVolume }, estimate, derived("the displacement")),
 		field("overrun_speed", "with the throttle shut on the road", func(s *sim.Source) *si.Rotation { return &s.OverrunSpeed }, estimate))...)
+	return append(keys, table("source", idling, hasCam,
+		field("cylinders", "for the estimate from the cam", func(e *sim.IdlingEngine) *int { return &e.Cylinders }, estimate, limits(1, 16)),
+		field("cylinder_bore", "for the estimate from the cam", func(e *sim.IdlingEngine) *si.Length { return &e.Bore }, estimate, derived("of the displacement, 1.15 times the stroke"), limits(5e-3, 0.6)))...)
+}
+
+func engine(s *Scenario, _ int) bool { return s.Config.Source.Kind == sim.Engine }
+
+// hasCam reports whether there is a cam to estimate an idle vacuum from.
+func hasCam(s *Scenario, i int) bool { return engine(s, i) && s.also.idling.Cam.Duration != 0 }
+
+func idling(s *Scenario, _ int) *sim.IdlingEngine { return &s.also.idling }
+
+func camKeys() []key {
+	cam := func(s *Scenario, i int) *sim.Cam { return &idling(s, i).Cam }
+	keys := table("cam", cam, engine,
+		field("duration", "at 0.050 in of lift, in degrees of the crank; gives an estimate of an idle vacuum that was not measured", func(c *sim.Cam) *float64 { return &c.Duration }, another, limits(120, 340)))
+	return append(keys, table("cam", cam, hasCam,
+		field("lobe_separation", "angle between the lobes' centres, in degrees of the cam", func(c *sim.Cam) *float64 { return &c.LobeSeparation }, estimate, limits(85, 135)),
+		field("lift", "greatest lift of a valve", func(c *sim.Cam) *si.Length { return &c.Lift }, estimate, derived("a quarter of the intake valve"), limits(1e-3, 70e-3)),
+		field("intake_valve", "diameter of its head", func(c *sim.Cam) *si.Length { return &c.IntakeValve }, estimate, derived("0.48 of the cylinder bore"), limits(3e-3, 0.3)))...)
 }
 
 func pumpKeys() []key {
@@ -83,7 +104,7 @@ func boosterKeys() []key {
 	keys := table("booster", booster, nil,
 		field("kind", "none is a pedal straight on the master cylinder", func(b *sim.Booster) *sim.BoosterKind { return &b.Kind }, words(sim.VacuumBooster, sim.NoBooster)))
 	return append(keys, table("booster", booster, there,
-		field("diameter", "of the shell; two for a tandem", func(b *sim.Booster) *[]si.Length { return &b.Diameters }, another, mainKey, atMost(2)),
+		field("diameter", "of the shell; two for a tandem", func(b *sim.Booster) *[]si.Length { return &b.Diameters }, another, estimate, mainKey, atMost(2)),
 		field("area", "effective area of all diaphragms", func(b *sim.Booster) *si.Area { return &b.Area }, estimate, derived("0.92 of the shell's circle, 0.96 in a tandem")),
 		field("front_volume", "of the vacuum chamber at rest", func(b *sim.Booster) *si.Volume { return &b.FrontVolume }, estimate, derived("in proportion to the area, 3.6 L for a 10 in single")),
 		field("rear_volume", "of the working chamber at rest", func(b *sim.Booster) *si.Volume { return &b.RearVolume }, estimate, derived("in proportion to the area, 0.6 L for a 10 in single")),
@@ -134,7 +155,8 @@ func masterKeys() []key {
 func circuitKeys(name string, of func(*Scenario, int) *sim.Circuit) []key {
 	return table(name, of, nil,
 		field("take_up", "fluid that closes the clearances at almost no pressure", func(c *sim.Circuit) *si.Volume { return &c.TakeUp }, estimate),
-		field("compliance", "fluid for each unit of pressure from there on", func(c *sim.Circuit) *si.Compliance { return &c.Compliance }, estimate),
+		field("compliance", "fluid for each unit of pressure from there on", func(c *sim.Circuit) *si.Compliance { return &c.Compliance }, estimate, derived("what the parts give with these hoses")),
+		field("hoses", "rubber ones stretch more; a compliance that is set contains them", func(c *sim.Circuit) *sim.Hoses { return &c.Hoses }, words(sim.Rubber, sim.Braided)),
 		field("lost", "whether the circuit holds no pressure at all", func(c *sim.Circuit) *bool { return &c.Lost }))
 }
 

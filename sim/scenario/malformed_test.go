@@ -53,8 +53,11 @@ var malformed = []struct {
 	{"a booster without size", with(`diameter = "10 in"`, `ratio = 5`), nil, []string{
 		`car.toml:1: booster.diameter: read nothing, want a diameter such as "10 in", or booster.area, or booster.kind = "none"`,
 	}},
-	{"a bench without vacuum", with(`vacuum = "18 inHg"`, ``), nil, []string{
+	{"a bench without vacuum", with("\"engine\"\nvacuum = \"18 inHg\"", `"bench"`), nil, []string{
 		`car.toml:7: source.vacuum: read nothing, want a vacuum such as "18 inHg"`,
+	}},
+	{"an engine without vacuum", with(`vacuum = "18 inHg"`, ``), nil, []string{
+		`car.toml:7: source.vacuum: read nothing, want a vacuum such as "18 inHg", or cam.duration for an estimate`,
 	}},
 	{"misspelt key", car + `vaccum = "18 inHg"`, nil, []string{
 		`car.toml:10: source.vaccum: read an unknown key, want a known key, perhaps source.vacuum`,

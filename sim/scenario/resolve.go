@@ -113,7 +113,7 @@ func (r *resolver) decode() {
 		}
 		r.s.set[set.path] = set
 		r.s.Spreads = slices.DeleteFunc(r.s.Spreads, func(s Spread) bool { return s.Path == set.path })
-		if half > 0 {
+		if half > 0 || set.value.hasTolerance() {
 			if v, ok := k.numbers(ptr); ok {
 				r.s.Spreads = append(r.s.Spreads, Spread{Path: set.path, Dim: k.dim, Value: v[0], HalfWidth: half})
 			}
@@ -178,7 +178,11 @@ func (r *resolver) required() {
 	need("pedal.ratio", "a number such as 4.0")
 	need("master.bore", `a length such as "1 in"`)
 	need("source.kind", `"bench" or "engine"`)
-	need("source.vacuum", `a vacuum such as "18 inHg"`)
+	if r.s.Config.Source.Kind == sim.Engine && !r.failed["source.kind"] {
+		need("source.vacuum", `a vacuum such as "18 inHg", or cam.duration for an estimate`, "cam.duration")
+	} else {
+		need("source.vacuum", `a vacuum such as "18 inHg"`)
+	}
 }
 
 // limits checks the values that sim.Config.Check does not see.
@@ -225,6 +229,8 @@ func (r *resolver) checkConfig() {
 		at, written := r.in.placeOf(named)
 		read := p.Read
 		switch {
+		case named == "source.vacuum" && r.s.estimated:
+			read += " (estimated)"
 		case !written:
 			read += " (default)"
 		case named != p.Key:
@@ -252,6 +258,12 @@ func (r *resolver) unused() {
 		switch table, _, _ := strings.Cut(path, "."); {
 		case table == "booster":
 			reason = `no other key of [booster] beside kind = "none"`
+		case path == "source.measured_in_gear" && r.s.estimated:
+			reason = "source.vacuum as it was measured"
+		case (table == "cam" || leaf(path) == "cylinders" || leaf(path) == "cylinder_bore") && engine(r.s, i):
+			reason = "cam.duration for it to be used"
+		case table == "cam":
+			reason = `source.kind = "engine" for it to be used`
 		case table == "source":
 			reason = `kind = "engine" for it to be used`
 		case strings.HasSuffix(path, ".shoe_factor"):

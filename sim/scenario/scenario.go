@@ -26,13 +26,16 @@ type Scenario struct {
 	Events   []sim.Event
 	Readings []Reading
 	Choose   Choose
-	// Spreads are the tolerances that were written with quantities.
+	// Spreads are the tolerances that were written with quantities, and that of
+	// an idle vacuum estimated from the cam.
 	Spreads []Spread
 	// Warnings are what is unlikely, or set and not used.
 	Warnings []Problem
 
-	also  also
-	input *input
+	also also
+	// estimated says that the idle vacuum was not set, and comes from the cam.
+	estimated bool
+	input     *input
 	// set holds the latest setting of every path.
 	set map[string]setting
 }
@@ -44,6 +47,9 @@ type also struct {
 	measuredAt si.Length
 	front      pistons
 	rear       pistons
+	// idling holds the cam; what it has in common with the configuration is
+	// filled in from there.
+	idling sim.IdlingEngine
 }
 
 // pistons are the pistons on one side of one caliper, or one of a wheel cylinder.
@@ -58,12 +64,14 @@ type Manual struct {
 	Bore       si.Length
 }
 
-// A Spread is the half width of the tolerance written with a quantity, in SI.
+// A Spread is the half width of the tolerance of a quantity, in SI.
 type Spread struct {
 	Path      string
 	Dim       si.Dimension
 	Value     float64
 	HalfWidth float64
+	// Estimated says that it was not written: it is the band of an estimate.
+	Estimated bool
 }
 
 // Name returns where the scenario was read from: a file's path, "stdin" or "built-in".

@@ -87,3 +87,8 @@ func shorten(text string) string {
 	}
 	return text
 }
+
+// hasTolerance reports whether a half width was written, be it zero.
+func (v value) hasTolerance() bool {
+	return v.kind == textValue && (strings.Contains(v.text, "±") || strings.Contains(v.text, "+/-"))
+}

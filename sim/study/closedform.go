@@ -1,8 +1,6 @@
 package study
 
 import (
-	"math"
-
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 )
@@ -20,14 +18,12 @@ type ClosedForm struct {
 
 // closedForm evaluates the equilibrium at the front vacuum and the hub travel
 // of the applied state: (vacuum × area - springs + i × cut-in - jump-in)/(i - 1).
+// At a boost ratio i of 1 there is no knee, and it is infinite.
 func closedForm(b *sim.Booster, front si.Vacuum, travel si.Length) ClosedForm {
 	i := float64(b.Ratio)
 	spring := float64(b.Spring) + float64(b.SpringRate)*float64(travel)
 	help := float64(front)*float64(b.Area) - spring
 	input := (help + i*float64(b.CutIn) - float64(b.JumpIn)) / (i - 1)
-	if i == 1 {
-		input = math.Inf(1)
-	}
 	return ClosedForm{
 		Ratio:      b.Ratio,
 		JumpIn:     b.JumpIn,

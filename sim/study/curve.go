@@ -11,7 +11,8 @@ import (
 
 // CurveOptions says what a force curve is drawn for besides the scenario's own.
 type CurveOptions struct {
-	// Vacua replace the source's vacuum, one curve each; none: the source's own.
+	// Vacua replace the source's vacuum, one curve each. None: the source's own;
+	// of one that is estimated the low end of the band, its middle and its high end.
 	Vacua []si.Vacuum
 	Watch Watch
 }
@@ -70,6 +71,8 @@ type CurveResult struct {
 	Manual ManualCurve
 	title  string
 	none   bool
+	// estimated says that the curves are those of an estimated vacuum's band.
+	estimated bool
 }
 
 const (
@@ -85,10 +88,14 @@ const (
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
 	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster}
+	vacua := o.Vacua
+	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none {
+		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
+	}
 	configs := []sim.Config{s.Config}
-	if len(o.Vacua) > 0 {
+	if len(vacua) > 0 {
 		configs = configs[:0]
-		for _, v := range o.Vacua {
+		for _, v := range vacua {
 			configs = append(configs, at(s.Config, v))
 		}
 	}
@@ -159,7 +166,7 @@ func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
 		if err != nil {
 			return nil, err
 		}
-		f := read(c, t)
+		f := readOff(c, t)
 		want := max(leastTop, si.Force(beyondKnee*float64(f.Knee.Pedal)))
 		if !f.Knee.Pedal.Exists() || try == 3 || (top >= want && top <= max(leastTop, 1.1*want)) {
 			return f, nil

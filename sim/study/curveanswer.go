@@ -21,6 +21,10 @@ func (r *CurveResult) Words(u si.System) []string {
 	}
 	first := &r.Curves[0]
 	words := []string{first.verdict(u), first.kneeWords(u)}
+	if r.estimated {
+		last := &r.Curves[len(r.Curves)-1]
+		words = []string{estimatedWords(first, last, u), first.verdict(u), last.verdict(u), first.kneeWords(u)}
+	}
 	for i := range r.Curves[1:] {
 		words = append(words, r.Curves[i+1].kneeWords(u))
 	}
@@ -33,6 +37,12 @@ func (r *CurveResult) Words(u si.System) []string {
 		words = append(words, note+" (common practice, no source).")
 	}
 	return words
+}
+
+// estimatedWords say that the vacuum is no measurement.
+func estimatedWords(low, high *ForceCurve, u si.System) string {
+	return fmt.Sprintf("The idle vacuum is estimated %s; measure it. It was worked out from the cam, out of gear with nothing to drive, and what follows is for the low end of that, for the middle and for the high end.",
+		si.FormatSpan(si.DimVacuum, float64(low.Vacuum), float64(high.Vacuum), u))
 }
 
 // verdict says whether the vacuum is enough for a hard stop.
@@ -78,7 +88,7 @@ func (f *ForceCurve) unboosted(u si.System) []string {
 }
 
 func (m *ManualCurve) words(u si.System) string {
-	parts := fmt.Sprintf("a manual pedal of %.1f:1 on a %s bore", float64(m.PedalRatio), si.Format(si.DimLength, float64(m.Bore), u))
+	parts := fmt.Sprintf("a manual pedal of %.1f:1 on a %s bore", float64(m.PedalRatio), bore(m.Bore, u))
 	if !m.HardStop.Exists() {
 		return fmt.Sprintf("Beside it, %s does not reach that line pressure at %s.", parts, pedal(m.Points[shownSteps].Pedal, u))
 	}
@@ -200,7 +210,7 @@ func pedals(points []CurvePoint) []float64 {
 func pressures(points []CurvePoint) []float64 {
 	out := make([]float64, len(points))
 	for i, p := range points {
-		out[i] = float64(p.Line)
+		out[i] = max(0, float64(p.Line))
 	}
 	return out
 }

@@ -51,5 +51,6 @@ func where(states []sim.State, rising, wanted func(sim.State) float64, level flo
 
 func inputOf(s sim.State) float64  { return float64(s.Input) }
 func outputOf(s sim.State) float64 { return float64(s.Output) }
-func lineOf(s sim.State) float64   { return float64(s.LineFront) }
+func lineOf(s sim.State) float64   { return float64(s.Line) }
+func frontOf(s sim.State) float64  { return float64(s.LineFront) }
 func pedalOf(s sim.State) float64  { return float64(s.Pedal) }

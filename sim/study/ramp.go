@@ -9,7 +9,7 @@ import (
 
 // slowRamp is the time of a slow press, and of the release after it: slow
 // enough for the chambers to follow within a few newtons of input.
-const slowRamp si.Time = 300
+const slowRamp si.Time = 1200
 
 // A CurvePoint is one point of a force curve.
 type CurvePoint struct {
@@ -21,7 +21,7 @@ type CurvePoint struct {
 }
 
 func pointOf(s sim.State, releasing bool) CurvePoint {
-	return CurvePoint{s.Pedal, s.Input, s.Output, s.LineFront, releasing}
+	return CurvePoint{s.Pedal, s.Input, s.Output, s.Line, releasing}
 }
 
 // pressSlowly settles the car with its engine idling, presses to a pedal force

@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"sort"
 
 	"kneepoint/sim"
 	"kneepoint/sim/si"
@@ -16,8 +17,8 @@ const (
 	afterJump          = 25.0 // N of input beyond the cut-in, where the disc's corner is past
 )
 
-// read takes the figures off a slow press and release.
-func read(c sim.Config, t *sim.Trajectory) *ForceCurve {
+// readOff takes the figures off a slow press and release.
+func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	pressing := branch(t, fineSteps, false)
 	none := answer.None()
 	f := &ForceCurve{
@@ -51,11 +52,11 @@ func read(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	}
 	at := t.At(slowRamp * si.Time(knee/float64(last.Input)))
 	f.kneeVacuum = at.FrontVacuum
-	closed := closedForm(&c.Booster, at.FrontVacuum, at.Hub)
-	f.ClosedForm = &closed
 	if !boosted {
 		return f
 	}
+	closed := closedForm(&c.Booster, at.FrontVacuum, at.Hub)
+	f.ClosedForm = &closed
 	f.Ratio = answer.Maybe(power.slope)
 	f.JumpIn.Output = answer.Maybe(power.at(cut))
 	level := power.at((cut + knee) / 2)
@@ -120,14 +121,19 @@ func lines(states []sim.State, cut float64) (power, runOut straight, knee float6
 	return power, runOut, knee, true
 }
 
-// bend returns the input at which the curve is farthest above the chord from
-// its beginning to its end.
+// bend returns the input at which the curve is farthest above the chord to its
+// end from where the jump is past: from before it, a large jump would be the
+// farthest point of all.
 func bend(states []sim.State, cut float64) float64 {
-	last := states[len(states)-1]
-	slope := float64(last.Output) / (float64(last.Input) - cut)
-	best, at := math.Inf(-1), cut
-	for _, s := range states {
-		if above := float64(s.Output) - slope*(float64(s.Input)-cut); above > best {
+	first := sort.Search(len(states), func(i int) bool { return float64(states[i].Input) >= cut+afterJump })
+	if first == len(states) {
+		return cut
+	}
+	from, to := states[first], states[len(states)-1]
+	slope := float64(to.Output-from.Output) / float64(to.Input-from.Input)
+	best, at := 0.0, float64(from.Input)
+	for _, s := range states[first:] {
+		if above := float64(s.Output-from.Output) - slope*float64(s.Input-from.Input); above > best {
 			best, at = above, float64(s.Input)
 		}
 	}

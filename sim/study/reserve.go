@@ -24,7 +24,9 @@ type Stop struct {
 	Share         answer.Maybe    `json:"assist_share"`
 	ShareAtNeeded answer.Maybe    `json:"assist_share_at_needed"`
 	Deceleration  si.Acceleration `json:"deceleration_mps2"`
-	Assisted      bool            `json:"assisted"`
+	// TravelAtNeeded is the pedal's at the needed force.
+	TravelAtNeeded answer.Maybe `json:"pedal_travel_at_needed_m"`
+	Assisted       bool         `json:"assisted"`
 }
 
 // ReserveResult is the answer to how many stops are left.
@@ -35,13 +37,22 @@ type ReserveResult struct {
 	// The demand is a line pressure or a deceleration; the other does not exist.
 	DemandLine         answer.Maybe `json:"demand_line_pa"`
 	DemandDeceleration answer.Maybe `json:"demand_deceleration_mps2"`
-	Stops              []Stop       `json:"stops"`
+	// RechargeIdle and RechargeOverrun are the times after one such stop until the
+	// vacuum is back with the engine running.
+	RechargeIdle    answer.Maybe `json:"recharge_idle_s"`
+	RechargeOverrun answer.Maybe `json:"recharge_overrun_s"`
+	Stops           []Stop       `json:"stops"`
+	// Sure is there where inputs have a tolerance.
+	Sure *Surety `json:"sure,omitempty"`
+	// Estimated is there where the vacuum was not measured.
+	Estimated *Band `json:"estimated,omitempty"`
 
-	title     string
-	settings  scenario.Reserve
-	config    sim.Config
-	over      *sim.Trajectory
-	firstStop si.Force
+	title    string
+	settings scenario.Reserve
+	config   sim.Config
+	over     *sim.Trajectory
+	// recharged says that the recharging was timed, however it went.
+	recharged bool
 }
 
 // firstStopAt is when the first stop begins: the engine has come to rest by then.
@@ -54,52 +65,112 @@ const hardestPedal si.Force = 2000
 // Reserve settles the car, does to the engine what the scenario says, and makes
 // stop after stop.
 func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult, error) {
-	m, err := sim.New(s.Config)
+	r := &ReserveResult{title: s.Title, settings: s.Reserve, config: s.Config}
+	err := r.simulate(ctx, stopping{record: true, recharge: true}, w)
+	if len(r.Stops) == 0 {
+		return nil, err
+	}
 	if err != nil {
-		return nil, err
-	}
-	set := s.Reserve
-	r := &ReserveResult{
-		title: s.Title, settings: set, config: s.Config,
-		DemandLine: answer.None(), DemandDeceleration: answer.None(),
-	}
-	running := m.Start()
-	if err := running.Settle(ctx, sim.Idle); err != nil {
-		return nil, err
-	}
-	if set.FilledAt != sim.Idle {
-		if err := running.Settle(ctx, sim.Overrun); err != nil {
-			return nil, err
-		}
-	}
-	d, err := r.demand(ctx, running)
-	if err != nil {
-		return nil, err
-	}
-
-	session := running.Fork()
-	session.Record()
-	session.Engine(whenStopping(set.Engine))
-	if err := session.AdvanceTo(ctx, firstStopAt); err != nil {
 		return r, err
 	}
+	return r, r.sureOfStops(ctx, s, w)
+}
+
+// stopping says what a series of stops is wanted for.
+type stopping struct {
+	// line, above zero, is the demand in place of what the settings ask for.
+	line si.Pressure
+	// record keeps the vacuum over time; recharge times how it comes back.
+	record, recharge bool
+	// counting ends the series with the first stop that is not assisted.
+	counting bool
+}
+
+// simulate fills the result.
+func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) error {
+	r.RechargeIdle, r.RechargeOverrun = answer.None(), answer.None()
+	m, err := sim.New(r.config)
+	if err != nil {
+		return err
+	}
+	set := r.settings
+	running, err := settle(ctx, m, set.FilledAt)
+	if err != nil {
+		return err
+	}
+	d, err := r.demand(ctx, running, want.line)
+	if err != nil {
+		return err
+	}
+	session := running.Fork()
+	if want.record {
+		session.Record()
+		r.over = session.Trajectory()
+	}
+	session.Engine(whenStopping(set.Engine))
+	if err := session.AdvanceTo(ctx, firstStopAt); err != nil {
+		return err
+	}
 	r.StartVacuum = answer.Maybe(session.State().FrontVacuum)
-	r.over = session.Trajectory()
 	for i := range set.Stops {
 		w.tell(i, set.Stops)
 		stop, err := r.stop(ctx, session, d)
 		if err != nil {
-			return r, err
+			return err
 		}
 		stop.Number = i + 1
 		r.Stops = append(r.Stops, *stop)
+		// Counted as they come: what there is when a run is cut short is true too.
+		if stop.Assisted && r.AssistedStops == i {
+			r.AssistedStops++
+		}
+		r.Capped = r.AssistedStops == len(r.Stops)
+		if want.counting && !stop.Assisted {
+			break
+		}
 	}
 	w.tell(set.Stops, set.Stops)
-	for r.AssistedStops < len(r.Stops) && r.Stops[r.AssistedStops].Assisted {
-		r.AssistedStops++
+	if !want.recharge || r.config.Booster.Kind == sim.NoBooster {
+		return nil
 	}
-	r.Capped = r.AssistedStops == len(r.Stops)
-	return r, nil
+	if err := r.recharges(ctx, m); err != nil {
+		return err
+	}
+	r.recharged = true
+	return nil
+}
+
+// settle opens a session with the engine idling until nothing changes, and then
+// on the overrun too if the vacuum is to be that of a cruise.
+func settle(ctx context.Context, m *sim.Model, filledAt sim.EngineState) (*sim.Session, error) {
+	s := m.Start()
+	if err := s.Settle(ctx, sim.Idle); err != nil {
+		return nil, err
+	}
+	if filledAt == sim.Idle {
+		return s, nil
+	}
+	return s, s.Settle(ctx, sim.Overrun)
+}
+
+// recharges times how the vacuum comes back after the first stop.
+func (r *ReserveResult) recharges(ctx context.Context, m *sim.Model) (err error) {
+	first := r.Stops[0].Pedal
+	if r.RechargeIdle, err = recharge(ctx, m, r.settings, first, sim.Idle); err != nil {
+		return err
+	}
+	r.RechargeOverrun, err = recharge(ctx, m, r.settings, first, sim.Overrun)
+	return err
+}
+
+func (r *ReserveResult) demandLine() si.Pressure { return si.Pressure(r.DemandLine) }
+
+// forceOr is a force, or the hardest pedal where it is out of reach.
+func forceOr(f answer.Maybe) float64 {
+	if !f.Exists() {
+		return float64(hardestPedal)
+	}
+	return float64(f)
 }
 
 // whenStopping is the engine's state during a stop: a driver who brakes from a
@@ -118,9 +189,14 @@ type demand struct {
 	level float64
 }
 
-// demand is the line pressure that the first stop reaches with the engine still
-// running, or the deceleration asked for.
-func (r *ReserveResult) demand(ctx context.Context, running *sim.Session) (demand, error) {
+// demand is the line pressure given, the deceleration asked for, or the line
+// pressure that the first stop reaches with the engine still running.
+func (r *ReserveResult) demand(ctx context.Context, running *sim.Session, line si.Pressure) (demand, error) {
+	r.DemandLine, r.DemandDeceleration = answer.None(), answer.None()
+	if line > 0 {
+		r.DemandLine = answer.Maybe(line)
+		return demand{lineOf, float64(line)}, nil
+	}
 	if a := r.settings.Deceleration; a > 0 {
 		r.DemandDeceleration = answer.Maybe(a)
 		return demand{func(s sim.State) float64 { return float64(s.Deceleration) }, float64(a)}, nil
@@ -133,8 +209,8 @@ func (r *ReserveResult) demand(ctx context.Context, running *sim.Session) (deman
 	if err != nil {
 		return demand{}, err
 	}
-	r.DemandLine = answer.Maybe(held.LineFront)
-	return demand{lineOf, float64(held.LineFront)}, nil
+	r.DemandLine = answer.Maybe(held.Line)
+	return demand{lineOf, float64(held.Line)}, nil
 }
 
 // press applies the pedal and returns the state at the end of the hold.
@@ -156,7 +232,10 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 		return nil, err
 	}
 	stop.Needed = needed
-	stop.ShareAtNeeded = share(at)
+	stop.ShareAtNeeded, stop.TravelAtNeeded = answer.None(), answer.None()
+	if needed.Exists() {
+		stop.ShareAtNeeded, stop.TravelAtNeeded = share(at), answer.Maybe(at.PedalTravel)
+	}
 	if set.Deceleration > 0 {
 		stop.Pedal = set.ForceLimit
 		if needed.Exists() {
@@ -167,7 +246,7 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	if err != nil {
 		return nil, err
 	}
-	stop.Line, stop.Deceleration, stop.Share = held.LineFront, held.Deceleration, share(held)
+	stop.Line, stop.Deceleration, stop.Share = held.Line, held.Deceleration, share(held)
 	if err := session.AdvanceTo(ctx, begin+set.Cycle()); err != nil {
 		return nil, err
 	}
@@ -210,23 +289,26 @@ func (r *ReserveResult) need(ctx context.Context, session *sim.Session, d demand
 		missHigh = miss(high)
 	}
 	const forceTolerance = 0.05 // N
+	const near = 1e-4           // of the demand, what the integrator is good for
 	f, found := high, last
-	for side := 0; failed == nil && high-low > forceTolerance && missHigh > 1e-5*d.level; {
-		f = low + (high-low)*missLow/(missLow-missHigh)
+	// The weights are the misses, halved at an end that stays (Illinois).
+	weightLow, weightHigh := missLow, missHigh
+	for side := 0; failed == nil && high-low > forceTolerance && missHigh > near*d.level; {
+		f = low + (high-low)*weightLow/(weightLow-weightHigh)
 		if width := high - low; f-low < 0.01*width || high-f < 0.01*width || math.IsNaN(f) {
 			f = (low + high) / 2
 		}
 		m := miss(f)
 		if m >= 0 {
-			high, missHigh, found = f, m, last
+			high, missHigh, weightHigh, found = f, m, m, last
 			if side == 1 {
-				missLow /= 2
+				weightLow /= 2
 			}
 			side = 1
 		} else {
-			low, missLow = f, m
+			low, weightLow = f, m
 			if side == -1 {
-				missHigh /= 2
+				weightHigh /= 2
 			}
 			side = -1
 		}

@@ -14,10 +14,15 @@ func (r *ReserveResult) Words(u si.System) []string {
 	if r.config.Booster.Kind == sim.NoBooster {
 		return r.manualWords(u)
 	}
-	words := []string{r.count(u), r.asked(u), r.effortWords(u)}
+	words := append([]string{r.count(u)}, r.Estimated.words(u)...)
+	words = append(words, r.asked(u), r.effortWords(u))
 	words = append(words, r.tankWords(u)...)
+	if r.recharged {
+		words = append(words, r.rechargeWords())
+	}
+	words = append(words, r.Sure.words(u)...)
 	return append(words, fmt.Sprintf(
-		"Counted as assisted while the foot needs no more than %s for it and the booster still gives at least %.0f %% of the push on the master cylinder. That force is what FMVSS 135 allows with a failed booster (published text): a legal bound, and no comfort.",
+		"Counted as assisted while the foot needs no more than %s for it and the booster still gives at least %.0f %% of the push on the master cylinder. That force is what FMVSS 135 allows with a failed booster (secondary copy): a legal bound, and no comfort.",
 		pedal(r.settings.ForceLimit, u), 100*float64(r.settings.ShareLimit)))
 }
 
@@ -104,17 +109,28 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 		words = append(words, "The vacuum does not come back between stops as fast as they use it.")
 	case c.Reservoir.Volume > 0:
 		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
-			si.Format(si.DimVolume, float64(c.Reservoir.Volume), u)))
+			tank(c.Reservoir.Volume, u)))
 		if c.Reservoir.Place == sim.EngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.Off {
 			words = append(words, "This tank has no check valve of its own at its inlet: the dead engine bleeds it, so it is as good as none.")
 		}
-	case r.settings.Engine == sim.Off:
+	case r.settings.Engine == sim.Off && len(c.Faults) == 0:
 		words = append(words, "A tank would give more stops, and no more help per stop.")
 	}
 	if c.Pump.FreeFlow > 0 && r.settings.Engine == sim.Off && !c.Pump.EngineOff {
 		words = append(words, "The electric pump is taken to stop with the ignition (pump.with_engine_off says otherwise).")
 	}
 	return words
+}
+
+func (r *ReserveResult) rechargeWords() string {
+	back := func(t answer.Maybe, where string) string {
+		if !t.Exists() {
+			return fmt.Sprintf("not within %s %s", seconds(rechargeMost), where)
+		}
+		return fmt.Sprintf("in %s %s", seconds(si.Time(t)), where)
+	}
+	return "With the engine running, one such stop is made good " + back(r.RechargeIdle, "at idle") + " and " +
+		back(r.RechargeOverrun, "on the overrun") + ": 95 % of the vacuum that each of them keeps is back, in the booster and in a tank."
 }
 
 func (r *ReserveResult) manualWords(u si.System) []string {
@@ -136,20 +152,20 @@ func (r *ReserveResult) Tables() []answer.Table {
 		{Key: "deceleration", Title: "slows at", Dim: si.DimAcceleration},
 		{Key: "assist_share", Title: "booster's share", Dim: si.DimRatio},
 		{Key: "needed_pedal", Title: "needed pedal", Dim: si.DimForce},
-		{Key: "effort", Title: "which is"},
+		{Key: "effort", Title: "that is"},
 		{Key: "assisted", Title: "assisted"},
 	}}
 	for _, s := range r.Stops {
-		effort := answer.Cell("out of reach")
+		effort := answer.Cell("—")
 		if s.Needed.Exists() {
-			effort = Effort(si.Force(s.Needed))
+			effort, _, _ = strings.Cut(Effort(si.Force(s.Needed)), " ")
 		}
 		t.Rows = append(t.Rows, []answer.Cell{
 			s.Number, s.VacuumBefore.Cell(), s.VacuumAfter.Cell(), float64(s.Pedal), float64(s.Line), float64(s.Deceleration),
 			s.Share.Cell(), s.Needed.Cell(), effort, s.Assisted,
 		})
 	}
-	return []answer.Table{t}
+	return append([]answer.Table{t}, r.Sure.tables()...)
 }
 
 // Figures is the vacuum over time and the needed force by stop.
@@ -179,8 +195,9 @@ func (r *ReserveResult) Figures() []answer.Figure {
 	if r.config.Booster.Kind != sim.NoBooster && r.over != nil {
 		panels = []answer.Panel{r.vacuumPanel(), needed}
 	}
-	return []answer.Figure{{Name: "reserve", Title: titled("Stops left", r.title), Panels: panels,
-		Note: "Simulated. Easy and heavy are common practice, no source. An estimate for planning, not a safety approval."}}
+	stops := answer.Figure{Name: "reserve", Title: titled("Stops left", r.title), Panels: panels,
+		Note: "Simulated. Easy and heavy are common practice, no source. An estimate for planning, not a safety approval."}
+	return append([]answer.Figure{stops}, r.Sure.figures(r.title)...)
 }
 
 func (r *ReserveResult) vacuumPanel() answer.Panel {

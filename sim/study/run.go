@@ -42,7 +42,7 @@ func Run(ctx context.Context, s *scenario.Scenario, o RunOptions) (*RunResult, e
 	}
 	every = max(every, r.plan.Until/mostSamples)
 	t, failed := m.Run(ctx, r.plan)
-	if t == nil {
+	if t == nil || t.Until() == t.From() {
 		return nil, failed
 	}
 	r.Samples = t.Every(every)

@@ -85,11 +85,16 @@ func (r *RunResult) Figures() []answer.Figure {
 	of := func(label string, role answer.Role, value func(sim.State) float64) answer.Curve {
 		return answer.Curve{Label: label, X: times, Y: series(states, value), Role: role}
 	}
+	// The slight suction of a fast release would cost a picture of pressures a
+	// stretch of axis below zero.
+	pressed := func(value func(sim.State) float64) func(sim.State) float64 {
+		return func(s sim.State) float64 { return max(0, value(s)) }
+	}
 	panels := []answer.Panel{
 		panel("Pedal force", si.DimForce, of("pedal", answer.Main, pedalOf)),
 		panel("Line pressure", si.DimPressure,
-			of("front", answer.Main, lineOf),
-			of("rear", answer.Second, func(s sim.State) float64 { return float64(s.LineRear) })),
+			of("front", answer.Main, pressed(frontOf)),
+			of("rear", answer.Second, pressed(func(s sim.State) float64 { return float64(s.LineRear) }))),
 	}
 	if r.config.Booster.Kind != sim.NoBooster {
 		curves := []answer.Curve{
@@ -103,7 +108,7 @@ func (r *RunResult) Figures() []answer.Figure {
 		panels = append(panels, panel("Vacuum", si.DimVacuum, curves...))
 	}
 	panels = append(panels, panel("Pedal travel", si.DimLength,
-		of("pedal", answer.Main, func(s sim.State) float64 { return float64(s.PedalTravel) })))
+		of("pedal", answer.Main, pressed(func(s sim.State) float64 { return float64(s.PedalTravel) }))))
 	return []answer.Figure{{Name: "run", Title: titled("Run", r.title), Panels: panels, SharedX: true,
 		Note: "Simulated. An estimate for planning, not a safety approval."}}
 }

@@ -1,0 +1,122 @@
+package kneepoint_test
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"path"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const module = "kneepoint"
+
+// mayImport lists, for every package, which others of the module it may import
+// in its program files. Imports go one way:
+//
+//	cli, web -> report, chart -> study -> scenario, sim -> physics, ode -> si
+//
+// What shows a result knows no study: report and chart see the shape of an answer.
+var mayImport = map[string][]string{
+	"cmd/kneepoint": {"internal/cli"},
+	"internal/cli": {
+		"internal/web", "internal/report", "internal/chart", "scenarios",
+		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
+	},
+	"internal/web": {
+		"internal/report", "internal/chart", "scenarios",
+		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
+	},
+	"internal/report":  {"sim/study/answer", "sim/si"},
+	"internal/chart":   {"sim/study/answer", "sim/si"},
+	"sim/study":        {"sim/study/answer", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/ode"},
+	"sim/study/answer": {"sim/si"},
+	"sim/scenario":     {"sim", "sim/si", "internal/physics"},
+	"sim":              {"sim/si", "internal/physics", "internal/ode"},
+	"internal/physics": {"sim/si"},
+	"internal/ode":     {"sim/si"},
+	"sim/si":           {},
+	"scenarios":        {},
+	// Tools of the tests: none of the lists above has one, so that the program
+	// cannot come to need them.
+	"internal/cvode": {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/fleet": {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	// The command that runs a fleet.
+	"internal/fleet/endure": {"internal/fleet", "sim", "sim/si", "sim/scenario"},
+}
+
+func TestImportsGoOneWay(t *testing.T) {
+	t.Parallel()
+	graph := importGraph(t)
+	require.Contains(t, graph, "sim/si", "the walk found the packages")
+	for pkg, imports := range graph {
+		allowed, known := mayImport[pkg]
+		if !assert.True(t, known, "%s is a new package: say here what it may import", pkg) {
+			continue
+		}
+		for _, imported := range imports {
+			assert.Contains(t, allowed, imported, "%s imports %s", pkg, imported)
+		}
+	}
+}
+
+// The lists themselves must not hold a circle, or "one way" means nothing.
+func TestAllowedImportsHaveNoCircle(t *testing.T) {
+	t.Parallel()
+	var visit func(pkg string, above []string)
+	visit = func(pkg string, above []string) {
+		require.NotContains(t, above, pkg, "a circle: %s", strings.Join(append(above, pkg), " -> "))
+		for _, next := range mayImport[pkg] {
+			visit(next, append(slices.Clone(above), pkg))
+		}
+	}
+	for pkg := range mayImport {
+		visit(pkg, nil)
+	}
+}
+
+// importGraph reads, for every package of the module, which others of it its
+// program files import.
+func importGraph(t *testing.T) map[string][]string {
+	t.Helper()
+	graph := map[string][]string{}
+	err := filepath.WalkDir(".", func(file string, entry fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name := entry.Name()
+		if entry.IsDir() {
+			if file != "." && (strings.HasPrefix(name, ".") || strings.HasPrefix(name, "_") || name == "testdata") {
+				return filepath.SkipDir
+			}
+			return nil
+		}
+		if !strings.HasSuffix(name, ".go") || strings.HasSuffix(name, "_test.go") {
+			return nil
+		}
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			return err
+		}
+		pkg := path.Dir(filepath.ToSlash(file))
+		graph[pkg] = append(graph[pkg], []string{}...)
+		for _, spec := range parsed.Imports {
+			imported, err := strconv.Unquote(spec.Path.Value)
+			if err != nil {
+				return err
+			}
+			if inside, ok := strings.CutPrefix(imported, module+"/"); ok && !slices.Contains(graph[pkg], inside) {
+				graph[pkg] = append(graph[pkg], inside)
+			}
+		}
+		return nil
+	})
+	require.NoError(t, err)
+	return graph
+}

@@ -1,0 +1,184 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"kneepoint/internal/report"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+const checkLong = `Is the scenario all right?
+
+Reads it without computing anything. Says what is wrong or unlikely, and what
+will be assumed.`
+
+func (c *console) checkCommand() *cobra.Command {
+	var f commonFlags
+	cmd := &cobra.Command{
+		Use:                   "check [FILE] [flags]",
+		DisableFlagsInUseLine: true,
+		Short:                 "Whether a scenario is all right, and what it leaves open",
+		Long:                  checkLong,
+		Example:               examples("kneepoint check car.toml", "kneepoint check car.toml --verbose --units si"),
+		Args:                  oneFile,
+		ValidArgsFunction:     completeFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			s, err := c.open(cmd.Context(), fileOf(args), &f)
+			if err := errors.Join(err, f.check(cmd, fileOf(args))); err != nil {
+				return err
+			}
+			// A text on a terminal has the warnings in it already.
+			if f.format != "text" || toFile(f.output) || !isTerminal(c.out) || !isTerminal(c.err) {
+				c.warn(s)
+			}
+			a := &checkAnswer{scenario: s, units: f.textSystem(), data: f.format == "csv", all: f.verbose}
+			if a.data {
+				a.units = f.dataSystem()
+			}
+			var assumed []report.Assumption
+			if !f.verbose {
+				assumed = assumptions(s, false, f.textSystem())
+			}
+			return c.put(f.output, func(w io.Writer) error { return c.write(w, a, &f, assumed) })
+		},
+	}
+	f.add(cmd)
+	return cmd
+}
+
+// checkAnswer is what there is to say about a scenario before it is run.
+type checkAnswer struct {
+	scenario *scenario.Scenario
+	units    si.System
+	// data says that the table is for a program, which takes all there is; in a
+	// text it appears when all values are asked for.
+	data, all bool
+}
+
+func (a *checkAnswer) Words(si.System) []string {
+	s := a.scenario
+	name := s.Name()
+	if s.IsBuiltin() {
+		name = "The built-in car"
+	}
+	if s.Title != "" {
+		name += fmt.Sprintf(" (%s)", s.Title)
+	}
+	var words []string
+	switch n := len(s.Warnings); n {
+	case 0:
+		words = append(words, name+" is fine.")
+	case 1:
+		words = append(words, name+" can be run, and one thing in it is unlikely:")
+	default:
+		words = append(words, fmt.Sprintf("%s can be run, and %d things in it are unlikely:", name, n))
+	}
+	for _, w := range s.Warnings {
+		words = append(words, w.String())
+	}
+	set, estimates := 0, 0
+	entries := s.Entries()
+	for _, e := range entries {
+		if e.Origin == scenario.Set {
+			set++
+		}
+		if e.Estimate {
+			estimates++
+		}
+	}
+	text := fmt.Sprintf("Of its %d values %d are set and %d are assumed, %d of these estimates without a source.", len(entries), set, len(entries)-set, estimates)
+	if !a.all {
+		text += " --verbose lists every one."
+	}
+	return append(words, text)
+}
+
+func (a *checkAnswer) Tables() []answer.Table {
+	if !a.all && !a.data {
+		return nil
+	}
+	t := answer.Table{Name: "every value", Columns: []answer.Column{
+		{Key: "key", Title: "key"}, {Key: "value", Title: "value"}, {Key: "origin", Title: "origin"}, {Key: "estimate", Title: "estimate"},
+	}}
+	if a.data {
+		t.Columns = append(t.Columns, answer.Column{Key: "place"}, answer.Column{Key: "meaning"}, answer.Column{Key: "default_from"})
+	}
+	for _, e := range a.scenario.Entries() {
+		row := []answer.Cell{e.Path, e.Text(a.units), string(e.Origin), e.Estimate}
+		if a.data {
+			row = append(row, e.Place, e.Doc, e.From)
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return []answer.Table{t}
+}
+
+func (a *checkAnswer) Figures() []answer.Figure { return nil }
+
+// checkDocument is the JSON of a check.
+type checkDocument struct {
+	File     string         `json:"file"`
+	Title    string         `json:"title"`
+	Fine     bool           `json:"fine"`
+	Warnings []checkWarning `json:"warnings"`
+	Values   []checkValue   `json:"values"`
+}
+
+type checkWarning struct {
+	File string `json:"file"`
+	Line *int   `json:"line"` // null for a flag
+	Key  string `json:"key"`
+	Read string `json:"read"`
+	Want string `json:"want"`
+}
+
+type checkValue struct {
+	Key      string `json:"key"`
+	Value    string `json:"value"` // as TOML
+	Numbers  any    `json:"si"`    // a number, a list of them, or null
+	Unit     string `json:"si_unit"`
+	Origin   string `json:"origin"`
+	Place    string `json:"place"`
+	Assumed  bool   `json:"assumed"`
+	Estimate bool   `json:"estimate"`
+	Main     bool   `json:"main"`
+	Meaning  string `json:"meaning"`
+	From     string `json:"default_from"`
+}
+
+func (a *checkAnswer) Document() any {
+	s := a.scenario
+	d := checkDocument{File: s.Name(), Title: s.Title, Fine: len(s.Warnings) == 0, Warnings: []checkWarning{}, Values: []checkValue{}}
+	for _, w := range s.Warnings {
+		out := checkWarning{File: w.File, Key: w.Key, Read: w.Read, Want: w.Want}
+		if w.Line > 0 {
+			out.Line = &w.Line
+		}
+		d.Warnings = append(d.Warnings, out)
+	}
+	for _, e := range s.Entries() {
+		v := checkValue{
+			Key: e.Path, Value: e.TOML, Origin: string(e.Origin), Place: e.Place, Assumed: e.Origin != scenario.Set,
+			Estimate: e.Estimate, Main: e.Main, Meaning: e.Doc, From: e.From,
+		}
+		switch len(e.SI) {
+		case 0:
+		case 1:
+			v.Numbers = e.SI[0]
+		default:
+			v.Numbers = e.SI
+		}
+		if e.SI != nil {
+			v.Unit = strings.TrimPrefix(e.Dim.Unit(si.SI).KeySuffix, "_")
+		}
+		d.Values = append(d.Values, v)
+	}
+	return d
+}

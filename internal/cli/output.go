@@ -1,0 +1,156 @@
+package cli
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+
+	"golang.org/x/term"
+
+	"kneepoint/internal/chart"
+	"kneepoint/internal/report"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// toFile reports whether the value of -o names a file; a dash is standard output.
+func toFile(output string) bool { return output != "" && output != "-" }
+
+// checkWritable refuses a path to which no file can be written, before a long
+// computation is lost over it, and the scenario's own.
+func checkWritable(flag, path, input string) error {
+	read := fmt.Sprintf("%q", path)
+	if here, err := os.Lstat(path); err == nil {
+		switch {
+		case here.IsDir():
+			return wrong(flag, read+", a directory", "the name of a file")
+		case here.Mode()&fs.ModeSymlink != 0:
+			return wrong(flag, read+", a symbolic link", "the file it points to")
+		case !here.Mode().IsRegular():
+			return wrong(flag, read+", which is no ordinary file", "the name of a file")
+		}
+		if scenario, err := os.Stat(input); err == nil && os.SameFile(here, scenario) {
+			return wrong(flag, read+", the scenario itself", "another file")
+		}
+	}
+	dir := filepath.Dir(path)
+	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
+		return wrong(flag, read, "a file in a directory that exists, and "+dir+" does not")
+	}
+	probe, err := os.CreateTemp(dir, ".kneepoint-*")
+	if err != nil {
+		return wrong(flag, read, "a file in a directory that can be written to")
+	}
+	probe.Close()
+	os.Remove(probe.Name())
+	return nil
+}
+
+// checkPlot refuses a picture of a kind that cannot be drawn.
+func checkPlot(path, input string) error {
+	if !slices.Contains(chart.Formats, pictureFormat(path)) {
+		return wrong("--plot", fmt.Sprintf("%q", path), "a name that ends in .png, .svg or .pdf")
+	}
+	return checkWritable("--plot", path, input)
+}
+
+func pictureFormat(path string) string {
+	return strings.ToLower(strings.TrimPrefix(filepath.Ext(path), "."))
+}
+
+// plot draws the answer's first figure into the file, and each further one into
+// a file beside it that has the figure's name too: car.png, car-influence.png.
+func (c *console) plot(path string, ans answer.Answer, units si.System) error {
+	figures := ans.Figures()
+	if len(figures) == 0 {
+		return fmt.Errorf("--plot: there is no picture of this result")
+	}
+	for i, figure := range figures {
+		name := path
+		if ext := filepath.Ext(path); i > 0 {
+			name = strings.TrimSuffix(path, ext) + "-" + figure.Name + ext
+		}
+		err := report.WriteFile(name, func(w io.Writer) error {
+			return chart.Render(figure, units, pictureFormat(path), w)
+		})
+		if err != nil {
+			return unwritten("--plot", err)
+		}
+		c.say("wrote %s", name)
+	}
+	return nil
+}
+
+func unwritten(what string, err error) error {
+	if err != nil {
+		return fmt.Errorf("%s could not be written: %w", what, err)
+	}
+	return nil
+}
+
+// put writes to the file of -o, or to standard output.
+func (c *console) put(output string, write func(io.Writer) error) error {
+	if !toFile(output) {
+		err := write(c.out)
+		if errors.Is(err, syscall.EPIPE) {
+			return nil // whoever reads has read enough
+		}
+		return unwritten("the result", err)
+	}
+	return unwritten("-o", report.WriteFile(output, write))
+}
+
+// write writes an answer in the format asked for.
+func (c *console) write(w io.Writer, ans answer.Answer, f *commonFlags, assumed []report.Assumption) error {
+	switch f.format {
+	case "json":
+		return report.JSON(w, ans)
+	case "csv":
+		return report.CSV(w, ans, f.dataSystem(), "")
+	}
+	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: assumed})
+}
+
+// assumptions are the values nobody gave: the main ones, or with all every one.
+func assumptions(s *scenario.Scenario, all bool, units si.System) []report.Assumption {
+	var list []report.Assumption
+	for _, e := range s.Assumed(all) {
+		note := e.Doc
+		if e.Estimate {
+			note += " (estimate)"
+		}
+		list = append(list, report.Assumption{Key: e.Path, Value: e.Text(units), Note: note})
+	}
+	if more := len(s.Assumed(true)) - len(list); more > 0 {
+		list = append(list, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
+	}
+	return list
+}
+
+// isTerminal reports whether someone is looking.
+func isTerminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+// lineWidth is the terminal's width as far as lines stay easy to read, 0 for
+// anything else.
+func lineWidth(w io.Writer) int {
+	const most = 100
+	f, ok := w.(*os.File)
+	if !ok || !isTerminal(w) {
+		return 0
+	}
+	width, _, err := term.GetSize(int(f.Fd()))
+	if err != nil {
+		return 0
+	}
+	return min(width, most)
+}

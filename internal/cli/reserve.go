@@ -1,0 +1,32 @@
+package cli
+
+import (
+	"context"
+
+	"github.com/spf13/cobra"
+
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/study"
+	"kneepoint/sim/study/answer"
+)
+
+const reserveLong = `How many stops are left?
+
+Fills everything with vacuum, stops the engine, and makes stop after stop. Says
+what the foot needs for each, and for how many the booster still helps. What is
+done is set by [reserve] in the scenario.`
+
+func (c *console) reserveCommand() *cobra.Command {
+	return c.study(studyVerb{
+		command: cobra.Command{
+			Use:   "reserve",
+			Short: "How many stops are left when the engine dies",
+			Long:  reserveLong,
+			Example: examples(`kneepoint reserve car.toml`,
+				`kneepoint reserve --set reservoir.volume="2 L" --set reserve.pedal="30 lbf"`),
+		},
+		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+			return found(study.Reserve(ctx, s, w))
+		},
+	})
+}

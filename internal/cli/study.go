@@ -1,0 +1,152 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/study"
+	"kneepoint/sim/study/answer"
+)
+
+// An asker puts one question to a scenario. With an error it may still return
+// what it found so far.
+type asker func(context.Context, *scenario.Scenario, study.Watch) (answer.Answer, error)
+
+// A studyVerb is a verb that asks one question.
+type studyVerb struct {
+	// command has the name and the texts.
+	command cobra.Command
+	// flags adds flags of the verb's own, and prepare applies them to the
+	// scenario; both may be nil. An error of prepare is about the flags.
+	flags   func(*cobra.Command)
+	prepare func(*scenario.Scenario) (*scenario.Scenario, error)
+	ask     asker
+}
+
+// study makes the command of a verb.
+func (c *console) study(v studyVerb) *cobra.Command {
+	cmd := &v.command
+	cmd.Use += " [FILE] [flags]"
+	cmd.DisableFlagsInUseLine = true
+	cmd.Args = oneFile
+	cmd.ValidArgsFunction = completeFile
+	var f commonFlags
+	if v.flags != nil {
+		v.flags(cmd)
+	}
+	f.add(cmd)
+	f.addPlot(cmd)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		return c.answer(cmd, fileOf(args), &f, v)
+	}
+	return cmd
+}
+
+// answer reads the scenario, asks, and writes what was found. All that is wrong
+// with the input is reported at once, before anything is computed.
+func (c *console) answer(cmd *cobra.Command, file string, f *commonFlags, v studyVerb) error {
+	s, err := c.open(cmd.Context(), file, f)
+	if err == nil && v.prepare != nil {
+		s, err = v.prepare(s)
+	}
+	if err := errors.Join(err, f.check(cmd, file)); err != nil {
+		return err
+	}
+	c.warn(s)
+
+	progress := c.watch(cmd.Name())
+	ans, failed := v.ask(cmd.Context(), s, progress.tell)
+	progress.end()
+	if failed != nil {
+		failed = fmt.Errorf("could not be computed: %w", failed)
+	}
+	if ans == nil {
+		return failed
+	}
+	var plotted error
+	if f.plot != "" {
+		plotted = c.plot(f.plot, ans, f.textSystem())
+	}
+	written := c.put(f.output, func(w io.Writer) error {
+		return c.write(w, ans, f, assumptions(s, f.verbose, f.textSystem()))
+	})
+	return errors.Join(failed, plotted, written)
+}
+
+// open reads the scenario with the settings of the flags over it.
+func (c *console) open(ctx context.Context, file string, f *commonFlags) (*scenario.Scenario, error) {
+	s, err := scenario.Open(file, c.in, f.sets...)
+	var known *scenario.InputError
+	if err == nil || errors.As(err, &known) || ctx.Err() != nil {
+		return s, err
+	}
+	return nil, wrong("stdin:1: document", err.Error(), "a scenario")
+}
+
+// warn says what is unlikely in the scenario.
+func (c *console) warn(s *scenario.Scenario) {
+	for _, p := range s.Warnings {
+		c.say("%s (warning)", p)
+	}
+}
+
+// found keeps a missing result from becoming an answer that is not nil.
+func found[T any, P interface {
+	*T
+	answer.Answer
+}](result P, err error) (answer.Answer, error) {
+	if result == nil {
+		return nil, err
+	}
+	return result, err
+}
+
+// oneFile allows one scenario, or none for the built-in car.
+func oneFile(_ *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return wrong("FILE", strings.Join(quoted(args), " and "), `one file; a value with a space needs quotes, as in --set source.vacuum="18 inHg"`)
+	}
+	if len(args) == 1 && args[0] == "" {
+		return wrong("FILE", "an empty name", "a scenario file, or - for standard input")
+	}
+	return nil
+}
+
+func fileOf(args []string) string {
+	if len(args) == 0 {
+		return ""
+	}
+	return args[0]
+}
+
+func quoted(words []string) []string {
+	out := make([]string, len(words))
+	for i, w := range words {
+		out[i] = fmt.Sprintf("%q", w)
+	}
+	return out
+}
+
+// override changes one value for a flag, and names the flag if that is wrong.
+func override(s *scenario.Scenario, flag, path, value string, unset ...string) (*scenario.Scenario, error) {
+	changed, err := s.Edit([]scenario.Setting{{Path: path, Value: value}}, unset...)
+	var input *scenario.InputError
+	if !errors.As(err, &input) {
+		return changed, err
+	}
+	var problems []error
+	for _, p := range input.Problems {
+		read := p.Read
+		if p.Key != path {
+			read = p.Key + " " + read
+		}
+		problems = append(problems, wrong(flag, read, p.Want))
+	}
+	return nil, errors.Join(problems...)
+}

@@ -1,0 +1,34 @@
+// Package scenarios holds the starter scenarios: worked examples of an invented
+// garage, to copy and change.
+package scenarios
+
+import (
+	"embed"
+	"fmt"
+	"strings"
+)
+
+//go:embed *.toml
+var files embed.FS
+
+// Names returns the names of the starters, in order: "big-cam-nine".
+func Names() []string {
+	entries, err := files.ReadDir(".")
+	if err != nil {
+		panic(err) // an embedded directory can always be read
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = strings.TrimSuffix(e.Name(), ".toml")
+	}
+	return names
+}
+
+// Read returns the document of a starter, as it stands in its file.
+func Read(name string) ([]byte, error) {
+	text, err := files.ReadFile(name + ".toml")
+	if err != nil {
+		return nil, fmt.Errorf("there is no starter scenario %q", name)
+	}
+	return text, nil
+}

@@ -1,0 +1,347 @@
+package study
+
+import (
+	"context"
+	"math"
+	"slices"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// An Axle is the front or the rear one, or none.
+type Axle string
+
+// The axles of a car.
+const (
+	NoAxle    Axle = ""
+	FrontAxle Axle = "front"
+	RearAxle  Axle = "rear"
+	BothAxles Axle = "both"
+)
+
+// MarshalJSON writes the axle's name, or null.
+func (a Axle) MarshalJSON() ([]byte, error) {
+	if a == NoAxle {
+		return []byte("null"), nil
+	}
+	return []byte(`"` + a + `"`), nil
+}
+
+// A BalancePoint is the car braked by one line pressure with no wheel locked.
+type BalancePoint struct {
+	Line         si.Pressure     `json:"line_pa"`
+	Deceleration si.Acceleration `json:"deceleration_mps2"`
+	FrontLoad    si.Force        `json:"front_load_n"`
+	RearLoad     si.Force        `json:"rear_load_n"`
+	FrontForce   si.Force        `json:"front_force_n"`
+	RearForce    si.Force        `json:"rear_force_n"`
+	// FrontAdhesion and RearAdhesion are what each axle uses: its brake force
+	// over its load, the form of UN R13-H, annex 5 (from memory).
+	FrontAdhesion si.Ratio    `json:"front_adhesion"`
+	RearAdhesion  si.Ratio    `json:"rear_adhesion"`
+	RearLine      si.Pressure `json:"rear_line_pa"`
+}
+
+// z is the deceleration in g, the braking rate of the regulations.
+func (p BalancePoint) z() float64 { return float64(p.Deceleration) / float64(si.StandardGravity) }
+
+// FirstLock is where the first axle asks for all the adhesion there is.
+type FirstLock struct {
+	Axle         Axle         `json:"axle"`
+	Deceleration answer.Maybe `json:"deceleration_mps2"`
+	Line         answer.Maybe `json:"line_pa"`
+	// Pedal is the force of a slow press that gives this line pressure.
+	Pedal answer.Maybe `json:"pedal_n"`
+}
+
+// A BalanceCase is the car with one proportioning valve, or without.
+type BalanceCase struct {
+	Name string `json:"name"`
+	// SplitPressure does not exist without a valve; SplitSlope is 1 then.
+	SplitPressure answer.Maybe `json:"split_pressure_pa"`
+	SplitSlope    si.Ratio     `json:"split_slope"`
+	FirstLock     FirstLock    `json:"first_lock"`
+	// Crossing is the deceleration from which on the rear axle uses more adhesion
+	// than the front one, if there is one below that of the first lock.
+	Crossing answer.Maybe `json:"rear_first_from_mps2"`
+	// Efficiency is the deceleration at the first lock over what the adhesion allows.
+	Efficiency answer.Maybe   `json:"efficiency"`
+	Points     []BalancePoint `json:"points"`
+
+	car sim.Car
+}
+
+// Valve is the proportioning valve that the car needs.
+type Valve struct {
+	// Needed says that without a valve the rear axle would lock first somewhere
+	// below the adhesion; Possible that a valve of this slope prevents it.
+	Needed        bool         `json:"needed"`
+	Possible      bool         `json:"possible"`
+	SplitPressure answer.Maybe `json:"split_pressure_pa"`
+	SplitSlope    si.Ratio     `json:"split_slope"`
+}
+
+// BalanceResult is the answer to which axle locks first, and what to do about it.
+type BalanceResult struct {
+	Adhesion si.Ratio `json:"adhesion"`
+	// Cases are the scenario's car first, then the others beside it.
+	Cases []BalanceCase `json:"cases"`
+	Valve Valve         `json:"valve"`
+	// Rule is where the front axle's curve lies below the rear's within the
+	// range that the rule looks at.
+	Rule BalanceRule `json:"rule"`
+	// MoreFriction is the first lock with linings in the drums that grip a tenth
+	// more; it does not exist without drums.
+	MoreFriction *FirstLock `json:"with_a_tenth_more_drum_friction"`
+
+	config sim.Config
+	title  string
+}
+
+// BalanceRule holds the scenario's car against the rule that from a braking rate
+// of 0.15 to 0.8 the front axle's adhesion curve lies above the rear's: directive
+// 71/320/EEC, annex II, appendix, 3.1.1 for cars (published text, which also
+// allows an exchange from 0.3 to 0.45 within 0.05 of the ideal line, left out
+// here); UN R13-H, annex 5, has the same (from memory).
+type BalanceRule struct {
+	Holds bool `json:"front_above_rear_from_0_15_to_0_8"`
+	// BrokenFrom is the lowest deceleration at which it does not hold.
+	BrokenFrom answer.Maybe `json:"broken_from_mps2"`
+}
+
+const (
+	ruleFrom, ruleTo = 0.15, 0.8
+
+	usualSlope    si.Ratio = 0.3 // of a valve where the scenario has none (estimate)
+	balancePoints          = 240
+	balanceTop             = 1.05 // g that the curves are drawn up to
+	mostLine               = 60e6 // Pa, where brakes too small for that are given up
+	lineWithin             = 1.0  // Pa
+	splitWithin            = 1e3  // Pa
+	balancePedal  si.Force = 1500 // N, how far the slow press goes
+	moreFriction  si.Ratio = 1.1  // of the drums' linings, to see what it does
+	equalWithin            = 1e-9 // of adhesion used
+)
+
+// Balance finds how the brakes share the work between the axles, which axle locks
+// first, and the proportioning valve that the car needs.
+func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult, error) {
+	w.tell(0, 2)
+	t, err := pressSlowly(ctx, s.Config, balancePedal)
+	if err != nil {
+		return nil, err
+	}
+	w.tell(1, 2)
+	pressing := branch(t, fineSteps, false)
+	car := s.Config.Car
+	r := &BalanceResult{Adhesion: car.Adhesion, config: s.Config, title: s.Title}
+	r.Valve = neededValve(car)
+
+	here := "without a valve"
+	if hasValve(&car) {
+		here = "with this valve"
+	}
+	cars := []struct {
+		name string
+		car  sim.Car
+	}{{here, car}}
+	if hasValve(&car) {
+		cars = append(cars, struct {
+			name string
+			car  sim.Car
+		}{"without a valve", withoutValve(car)})
+	}
+	if r.Valve.SplitPressure.Exists() {
+		cars = append(cars, struct {
+			name string
+			car  sim.Car
+		}{"with the valve it needs", withValve(car, si.Pressure(r.Valve.SplitPressure), r.Valve.SplitSlope)})
+	}
+	for _, c := range cars {
+		r.Cases = append(r.Cases, balanceCase(c.name, c.car, pressing))
+	}
+	r.Rule = ruleOf(&car)
+	if car.FrontBrake.Kind == sim.Drum || car.RearBrake.Kind == sim.Drum {
+		grippier := car
+		for _, b := range []*sim.Brake{&grippier.FrontBrake, &grippier.RearBrake} {
+			if b.Kind == sim.Drum {
+				*b = b.WithFriction(moreFriction)
+			}
+		}
+		lock := firstLock(&grippier, pressing)
+		r.MoreFriction = &lock
+	}
+	w.tell(2, 2)
+	return r, nil
+}
+
+func hasValve(c *sim.Car) bool { return c.SplitSlope < 1 }
+
+func withoutValve(c sim.Car) sim.Car {
+	c.SplitSlope = 1
+	return c
+}
+
+func withValve(c sim.Car, split si.Pressure, slope si.Ratio) sim.Car {
+	c.SplitPressure, c.SplitSlope = split, slope
+	return c
+}
+
+// balanceAt is the car at one line pressure, the same in both circuits.
+func balanceAt(c *sim.Car, line si.Pressure) BalancePoint {
+	f, r := c.BrakeForces(line, line)
+	a := si.Acceleration(float64(f+r) / float64(c.Mass))
+	nf, nr := c.AxleLoads(a)
+	p := BalancePoint{
+		Line: line, Deceleration: a, FrontLoad: nf, RearLoad: nr, FrontForce: f, RearForce: r,
+		FrontAdhesion: si.Ratio(f / nf), RearAdhesion: si.Ratio(r / nr), RearLine: c.RearPressure(line),
+	}
+	if nr <= 0 { // the rear axle has lifted
+		p.RearAdhesion = si.Ratio(math.Inf(1))
+	}
+	return p
+}
+
+// lineFor returns the lowest line pressure at which something that grows with it
+// holds, or none up to mostLine.
+func lineFor(c *sim.Car, holds func(BalancePoint) bool) answer.Maybe {
+	p, _ := smallest(0, mostLine, lineWithin, func(line float64) (bool, error) {
+		return holds(balanceAt(c, si.Pressure(line))), nil
+	})
+	return p
+}
+
+// locked says that an axle asks for all of an adhesion.
+func locked(mu si.Ratio) func(BalancePoint) bool {
+	return func(p BalancePoint) bool { return max(p.FrontAdhesion, p.RearAdhesion) >= mu }
+}
+
+func firstLock(c *sim.Car, pressing []sim.State) FirstLock {
+	line := lineFor(c, locked(c.Adhesion))
+	lock := FirstLock{Deceleration: answer.None(), Line: line, Pedal: answer.None()}
+	if !line.Exists() {
+		return lock
+	}
+	p := balanceAt(c, si.Pressure(line))
+	lock.Deceleration = answer.Maybe(p.Deceleration)
+	lock.Axle = first(p)
+	lock.Pedal = answer.Maybe(where(pressing, frontOf, pedalOf, float64(line)))
+	return lock
+}
+
+func first(p BalancePoint) Axle {
+	switch d := float64(p.FrontAdhesion - p.RearAdhesion); {
+	case math.Abs(d) < equalWithin:
+		return BothAxles
+	case d > 0:
+		return FrontAxle
+	}
+	return RearAxle
+}
+
+func balanceCase(name string, car sim.Car, pressing []sim.State) BalanceCase {
+	b := BalanceCase{
+		Name: name, SplitPressure: answer.None(), SplitSlope: car.SplitSlope,
+		FirstLock: firstLock(&car, pressing), Efficiency: answer.None(), car: car,
+	}
+	if hasValve(&car) {
+		b.SplitPressure = answer.Maybe(car.SplitPressure)
+	}
+	if a := b.FirstLock.Deceleration; a.Exists() {
+		b.Efficiency = a / answer.Maybe(float64(car.Adhesion)*float64(si.StandardGravity))
+	}
+	b.Crossing = rearFirstFrom(&car, ruleFrom, math.Inf(1), locked(car.Adhesion))
+	top := answer.Maybe(mostLine)
+	if line := lineFor(&car, func(p BalancePoint) bool { return p.z() >= balanceTop }); line.Exists() {
+		top = line
+	}
+	for i := range balancePoints + 1 {
+		p := balanceAt(&car, si.Pressure(top)*si.Pressure(i)/balancePoints)
+		if p.RearLoad <= 0 {
+			break
+		}
+		b.Points = append(b.Points, p)
+	}
+	return b
+}
+
+// rearFirstFrom returns the lowest deceleration from which on the rear axle uses
+// more adhesion than the front one, between two braking rates and before the end.
+func rearFirstFrom(c *sim.Car, from, to float64, end func(BalancePoint) bool) answer.Maybe {
+	low := lineFor(c, func(p BalancePoint) bool { return p.z() >= from })
+	high := lineFor(c, func(p BalancePoint) bool { return p.z() >= to || end(p) })
+	if !low.Exists() {
+		return answer.None()
+	}
+	if !high.Exists() {
+		high = mostLine
+	}
+	rearMore := func(line float64) bool {
+		p := balanceAt(c, si.Pressure(line))
+		return p.RearAdhesion-p.FrontAdhesion > equalWithin
+	}
+	last := float64(low)
+	for i, line := range linesToTry(float64(low), float64(high), float64(c.SplitPressure)) {
+		if !rearMore(line) {
+			last = line
+			continue
+		}
+		if i > 0 {
+			line, _ = least(last, line, lineWithin, func(l float64) (bool, error) { return rearMore(l), nil })
+		}
+		return answer.Maybe(balanceAt(c, si.Pressure(line)).Deceleration)
+	}
+	return answer.None()
+}
+
+// linesToTry are pressures from low to high, closer around the split, where the
+// curves come nearest to each other.
+func linesToTry(low, high, split float64) []float64 {
+	const around, close = 50e3, 2e3
+	var lines []float64
+	for i := range balancePoints + 1 {
+		lines = append(lines, min(low+(high-low)*float64(i)/balancePoints, high))
+	}
+	for line := max(low, split-around); line <= min(high, split+around); line += close {
+		lines = append(lines, line)
+	}
+	slices.Sort(lines)
+	return lines
+}
+
+func ruleOf(c *sim.Car) BalanceRule {
+	never := func(BalancePoint) bool { return false }
+	from := rearFirstFrom(c, ruleFrom, ruleTo, never)
+	return BalanceRule{Holds: !from.Exists(), BrokenFrom: from}
+}
+
+// neededValve finds the highest split pressure, at the scenario's slope, with
+// which the front axle uses no less adhesion than the rear one from a braking
+// rate of 0.15 up to the first lock.
+func neededValve(car sim.Car) Valve {
+	v := Valve{SplitPressure: answer.None(), SplitSlope: car.SplitSlope}
+	if !hasValve(&car) {
+		v.SplitSlope = usualSlope
+	}
+	rearFirst := func(c sim.Car) bool {
+		from := min(ruleFrom, float64(c.Adhesion)/2)
+		return rearFirstFrom(&c, from, math.Inf(1), locked(c.Adhesion)).Exists()
+	}
+	v.Needed = rearFirst(withoutValve(car))
+	if !v.Needed {
+		return v
+	}
+	tooHigh := func(split float64) (bool, error) {
+		return rearFirst(withValve(car, si.Pressure(split), v.SplitSlope)), nil
+	}
+	if bad, _ := tooHigh(0); bad {
+		return v
+	}
+	v.Possible = true
+	split, _ := least(0, mostLine, splitWithin, tooHigh)
+	v.SplitPressure = answer.Maybe(split - splitWithin)
+	return v
+}

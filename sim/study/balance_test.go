@@ -1,0 +1,207 @@
+package study
+
+import (
+	"context"
+	"encoding/json"
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+func opened(t *testing.T, sets ...string) *scenario.Scenario {
+	t.Helper()
+	s, err := scenario.Open("", nil, sets...)
+	require.NoError(t, err)
+	return s
+}
+
+func balanced(t *testing.T, sets ...string) *BalanceResult {
+	t.Helper()
+	r, err := Balance(context.Background(), opened(t, sets...), nil)
+	require.NoError(t, err)
+	return r
+}
+
+// sharing returns a car whose front brakes do a fixed share of the work.
+func sharing(front float64) sim.Car {
+	c := sim.Typical().Car
+	c.FrontBrake = sim.Brake{Kind: sim.Disc, PistonArea: 30e-4, Friction: 0.35, Radius: 0.1}
+	c.RearBrake = c.FrontBrake
+	c.RearBrake.PistonArea = si.Area(30e-4 * (1 - front) / front)
+	return c
+}
+
+// A car of 21.24 kN with 60 % of the braking in front: wheelbase 2.87 m, centre
+// of mass 1.27 m behind the front axle and 0.508 m high (J. Y. Wong, Theory of
+// Ground Vehicles, chapter 3, worked example; from memory). The book adds a
+// rolling resistance of 0.02, and has the rear axle lock first at 0.67 g on an
+// adhesion of 0.8, the front one first at 0.21 g on 0.2. Without the rolling
+// resistance, which this model does not have, its equations worked by hand give
+// μ·l₁/L/(1-K+μh/L) = 0.8·0.4425/0.5416 = 0.6536 for the rear on 0.8 and
+// μ·l₂/L/(K-μh/L) = 0.2·0.5575/0.5646 = 0.1975 for the front on 0.2.
+func TestWhichAxleLocksFirstOfAWorkedExample(t *testing.T) {
+	c := sharing(0.6)
+	c.Mass = 21240 / 9.80665
+	c.Wheelbase, c.CentreHeight = 2.87, 0.508
+	c.FrontShare = si.Ratio((2.87 - 1.27) / 2.87)
+	for _, want := range []struct {
+		adhesion      si.Ratio
+		axle          Axle
+		z, withinBook float64
+	}{{0.8, RearAxle, 0.6536, 0.67}, {0.2, FrontAxle, 0.1975, 0.21}} {
+		c.Adhesion = want.adhesion
+		lock := firstLock(&c, nil)
+		assert.Equal(t, want.axle, lock.Axle)
+		z := float64(lock.Deceleration) / 9.80665
+		assert.InDelta(t, want.z, z, 2e-4)
+		assert.InDelta(t, want.withinBook, z, 0.02, "no farther from the book than its rolling resistance")
+	}
+}
+
+// Where both axles use the same adhesion it is the braking rate itself, and for
+// a fixed share Φ in front that is at z = (Φ - share at rest)·L/h: by hand from
+// f = T/N, the form of UN R13-H, annex 5 (from memory).
+func TestEqualAdhesionLiesOnTheIdealLine(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		c := sharing(0.5)
+		c.FrontShare = si.Ratio(rapid.Float64Range(0.4, 0.6).Draw(t, "share"))
+		z := rapid.Float64Range(0.2, 1).Draw(t, "z")
+		k := float64(c.CentreHeight / c.Wheelbase)
+		share := float64(c.FrontShare) + z*k
+		c.RearBrake.PistonArea = si.Area(float64(c.FrontBrake.PistonArea) * (1 - share) / share)
+		c.Adhesion = 1.2
+		line := lineFor(&c, func(p BalancePoint) bool { return p.z() >= z })
+		p := balanceAt(&c, si.Pressure(line))
+		assert.InDelta(t, z, float64(p.FrontAdhesion), 1e-5)
+		assert.InDelta(t, z, float64(p.RearAdhesion), 1e-5)
+		from := rearFirstFrom(&c, ruleFrom, math.Inf(1), locked(c.Adhesion))
+		assert.InDelta(t, z*9.80665, float64(from), 1e-4, "from there on the rear axle uses more")
+	})
+}
+
+func TestBalancePoints(t *testing.T) {
+	r := balanced(t, "valves.split_slope=0.4", "valves.split_pressure=2 MPa")
+	weight := float64(r.config.Car.Mass) * 9.80665
+	require.Len(t, r.Cases, 2)
+	for i, p := range r.Cases[0].Points {
+		assert.InEpsilon(t, weight, float64(p.FrontLoad+p.RearLoad), 1e-12)
+		assert.InDelta(t, float64(p.Deceleration)*float64(r.config.Car.Mass), float64(p.FrontForce+p.RearForce), 1e-6)
+		assert.InDelta(t, float64(p.FrontAdhesion)*float64(p.FrontLoad), float64(p.FrontForce), 1e-6)
+		assert.InDelta(t, float64(p.RearAdhesion)*float64(p.RearLoad), float64(p.RearForce), 1e-6)
+		assert.LessOrEqual(t, float64(p.RearLine), float64(p.Line))
+		if i > 0 {
+			assert.Greater(t, float64(p.Deceleration), float64(r.Cases[0].Points[i-1].Deceleration))
+		}
+	}
+	assert.Greater(t, float64(r.Cases[1].FirstLock.Deceleration), float64(r.Cases[0].FirstLock.Deceleration), "the valve costs braking of this front-heavy car")
+}
+
+// Before the first lock the car slows as the model says, and no sooner.
+func TestFirstLockIsWhereTheModelBeginsToSlip(t *testing.T) {
+	for _, sets := range [][]string{nil, {"brake.rear.piston_area=6 cm2"}} {
+		r := balanced(t, sets...)
+		lock := r.Cases[0].FirstLock
+		car := r.config.Car
+		sum := func(line si.Pressure) float64 {
+			f, b := car.BrakeForces(line, line)
+			return float64(f+b) / float64(car.Mass)
+		}
+		before, after := 0.97*si.Pressure(lock.Line), 1.05*si.Pressure(lock.Line)
+		assert.InDelta(t, sum(before), float64(car.Deceleration(before, before)), 1e-9)
+		assert.Less(t, float64(car.Deceleration(after, after)), sum(after)-0.05)
+		assert.InDelta(t, sum(si.Pressure(lock.Line)), float64(lock.Deceleration), 1e-6)
+	}
+}
+
+func TestPedalForceOfTheFirstLock(t *testing.T) {
+	r := balanced(t)
+	lock := r.Cases[0].FirstLock
+	m, err := sim.New(r.config)
+	require.NoError(t, err)
+	s := m.Start()
+	require.NoError(t, s.Settle(context.Background(), sim.Idle))
+	s.Pedal(si.Force(lock.Pedal), 60)
+	require.NoError(t, s.Advance(context.Background(), 61))
+	assert.InEpsilon(t, float64(lock.Line), float64(s.State().LineFront), 0.01)
+}
+
+func TestValveThatIsNeeded(t *testing.T) {
+	r := balanced(t, "brake.rear.piston_area=6 cm2")
+	require.Equal(t, RearAxle, r.Cases[0].FirstLock.Axle)
+	require.True(t, r.Valve.Needed)
+	require.True(t, r.Valve.Possible)
+	car, split := r.config.Car, si.Pressure(r.Valve.SplitPressure)
+	rearFirst := func(split si.Pressure) bool {
+		c := withValve(car, split, r.Valve.SplitSlope)
+		end := float64(lineFor(&c, locked(c.Adhesion)))
+		for line := 0.0; line <= end; line += end / 5000 {
+			if p := balanceAt(&c, si.Pressure(line)); p.z() > ruleFrom && p.RearAdhesion > p.FrontAdhesion+1e-6 {
+				return true
+			}
+		}
+		return false
+	}
+	assert.False(t, rearFirst(split), "with it the front axle stays first")
+	assert.True(t, rearFirst(split+50e3), "and with a higher split it does not")
+	last := r.Cases[len(r.Cases)-1]
+	assert.Equal(t, FrontAxle, last.FirstLock.Axle)
+	assert.Greater(t, float64(last.Efficiency), float64(r.Cases[0].Efficiency))
+	assert.False(t, r.Rule.Holds)
+	assert.InDelta(t, float64(r.Cases[0].Crossing), float64(r.Rule.BrokenFrom), 1e-3)
+}
+
+func TestValveThatIsNotNeededOrCannotHelp(t *testing.T) {
+	none := balanced(t)
+	assert.False(t, none.Valve.Needed)
+	assert.False(t, none.Valve.SplitPressure.Exists())
+	assert.True(t, none.Rule.Holds)
+	assert.Len(t, none.Cases, 1)
+
+	hopeless := balanced(t, "brake.rear.piston_area=20 cm2", "valves.split_slope=0.9")
+	assert.True(t, hopeless.Valve.Needed)
+	assert.False(t, hopeless.Valve.Possible)
+	assert.Contains(t, strings.Join(hopeless.Words(si.US), " "), "No proportioning valve with a slope of 0.9")
+}
+
+func TestBrakesTooSmallLockNothing(t *testing.T) {
+	r := balanced(t, "brake.front.piston_area=1 cm2", "brake.rear.piston_area=0.1 cm2")
+	assert.Equal(t, NoAxle, r.Cases[0].FirstLock.Axle)
+	document, err := json.Marshal(r.Document())
+	require.NoError(t, err)
+	assert.Contains(t, string(document), `"first_lock":{"axle":null,"deceleration_mps2":null,"line_pa":null,"pedal_n":null}`)
+}
+
+func TestBalanceWords(t *testing.T) {
+	words := strings.Join(balanced(t, "valves.hold_off=100 psi", "valves.residual=10 psi", "brake.rear.kind=disc").Words(si.SI), "\n")
+	assert.Contains(t, words, "that is why front brakes are larger")
+	assert.Contains(t, words, "metering valve")
+	assert.Contains(t, words, "keeps the pads dragging")
+	assert.NotContains(t, words, "psi")
+	assert.NotContains(t, words, "NaN")
+}
+
+func TestBalanceFigures(t *testing.T) {
+	r := balanced(t, "brake.rear.piston_area=6 cm2")
+	figures := r.Figures()
+	require.Len(t, figures, 3)
+	for _, f := range figures {
+		for _, p := range f.Panels {
+			for _, c := range p.Curves {
+				require.Len(t, c.Y, len(c.X))
+				for _, y := range c.Y {
+					require.False(t, math.IsNaN(y) || math.IsInf(y, 0))
+				}
+			}
+		}
+	}
+	mark := figures[1].Panels[0].Marks[0]
+	assert.InDelta(t, float64(r.Adhesion), mark.Y, 1e-12)
+}

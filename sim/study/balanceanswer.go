@@ -1,0 +1,195 @@
+package study
+
+import (
+	"fmt"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// shownAt is the deceleration at which the words tell how the load has moved.
+const shownAt si.Acceleration = 0.8 * si.StandardGravity
+
+func slowing(a si.Acceleration, u si.System) string {
+	return si.Format(si.DimAcceleration, float64(a), u)
+}
+func percent(share si.Ratio) string { return fmt.Sprintf("%.0f %%", 100*float64(share)) }
+
+// Words say why the front brakes are larger, which axle locks first, and whether
+// a proportioning valve is needed.
+func (r *BalanceResult) Words(u si.System) []string {
+	words := []string{r.loadWords(u), r.lockWords(u)}
+	words = append(words, r.valveWords(u)...)
+	words = append(words, r.ruleWords(u))
+	return append(words, r.partWords(u)...)
+}
+
+func (r *BalanceResult) loadWords(u si.System) string {
+	car := r.config.Car
+	rest, _ := car.AxleLoads(0)
+	front, rear := car.AxleLoads(shownAt)
+	text := fmt.Sprintf("When a car slows, weight moves onto its front wheels. At rest they carry %s of it, at %s %s: that is why front brakes are larger.",
+		percent(si.Ratio(rest)/si.Ratio(front+rear)), slowing(shownAt, u), percent(si.Ratio(front)/si.Ratio(front+rear)))
+	points := r.Cases[0].Points
+	p := points[len(points)-1]
+	for i := range points {
+		if points[i].Deceleration >= shownAt {
+			p = points[i]
+			break
+		}
+	}
+	if p.FrontForce+p.RearForce <= 0 {
+		return text
+	}
+	return text + fmt.Sprintf(" Here the front brakes do %s of the work at %s.", percent(si.Ratio(p.FrontForce/(p.FrontForce+p.RearForce))), slowing(p.Deceleration, u))
+}
+
+// lockWords say which axle locks first, and what that means.
+func (r *BalanceResult) lockWords(u si.System) string {
+	lock := r.Cases[0].FirstLock
+	road := fmt.Sprintf("On a road with an adhesion of %.2g", float64(r.Adhesion))
+	if lock.Axle == NoAxle {
+		return road + " these brakes lock no wheel at any line pressure that could be: they are too small for that."
+	}
+	text := road + fmt.Sprintf(", pressed harder and harder, %s first, at %s and %s in the line", lock.Axle.wheels(), slowing(si.Acceleration(lock.Deceleration), u), pressure(si.Pressure(lock.Line), u))
+	if lock.Pedal.Exists() {
+		text += fmt.Sprintf(", which takes %s at the pedal", pedal(si.Force(lock.Pedal), u))
+	} else {
+		text += fmt.Sprintf(", which the pedal does not reach at %s", pedal(balancePedal, u))
+	}
+	switch lock.Axle {
+	case FrontAxle:
+		text += ". The car then goes straight on and does not steer, but it does not spin."
+	case RearAxle:
+		text += ". That is the dangerous order: with the rear wheels locked a car turns round."
+	default:
+		text += ". That is the ideal, and leaves nothing in hand."
+	}
+	return text
+}
+
+func (a Axle) wheels() string {
+	switch a {
+	case FrontAxle:
+		return "the front wheels lock"
+	case RearAxle:
+		return "the rear wheels lock"
+	}
+	return "all wheels lock at once, and"
+}
+
+func (r *BalanceResult) valveWords(u si.System) []string {
+	v, car := r.Valve, r.config.Car
+	here := hasValve(&car)
+	switch {
+	case !v.Needed && here:
+		return []string{"Without its proportioning valve the front wheels would lock first too, up to that adhesion: it is not needed, and takes braking from the rear wheels that they could do."}
+	case !v.Needed:
+		return []string{"No proportioning valve is needed: up to that adhesion the front wheels lock first without one."}
+	case !v.Possible:
+		return []string{fmt.Sprintf("No proportioning valve with a slope of %.2g keeps the front wheels first, wherever it splits: the rear brakes are too large for this car, or the front ones too small.", float64(v.SplitSlope))}
+	}
+	text := fmt.Sprintf("A proportioning valve that splits at %s, with a slope of %.2g from there on, keeps the front wheels first up to that adhesion; a higher split does not.",
+		pressure(si.Pressure(v.SplitPressure), u), float64(v.SplitSlope))
+	switch {
+	case here && car.SplitPressure <= si.Pressure(v.SplitPressure):
+		text += fmt.Sprintf(" The one fitted splits at %s: low enough.", pressure(car.SplitPressure, u))
+	case here:
+		text += fmt.Sprintf(" The one fitted splits at %s: too high.", pressure(car.SplitPressure, u))
+	}
+	if from := r.without().Crossing; from.Exists() {
+		text += fmt.Sprintf(" Without one the rear wheels ask for more grip than the front ones from %s on.", slowing(si.Acceleration(from), u))
+	}
+	return []string{text}
+}
+
+// without is the case that has no valve.
+func (r *BalanceResult) without() *BalanceCase {
+	for i := range r.Cases {
+		if !hasValve(&r.Cases[i].car) {
+			return &r.Cases[i]
+		}
+	}
+	return &r.Cases[0]
+}
+
+func (r *BalanceResult) ruleWords(u si.System) string {
+	const rule = "The rule for cars, that from 0.15 g to 0.8 g the front axle uses more of the adhesion than the rear (directive 71/320/EEC, annex II, published text; UN R13-H from memory; without the exchange that it allows from 0.3 g to 0.45 g)"
+	if r.Rule.Holds {
+		return rule + ", is met."
+	}
+	return rule + fmt.Sprintf(", is not met from %s on.", slowing(si.Acceleration(r.Rule.BrokenFrom), u))
+}
+
+func (r *BalanceResult) partWords(u si.System) []string {
+	var words []string
+	car := r.config.Car
+	if m := r.MoreFriction; m != nil && m.Axle != NoAxle {
+		words = append(words, fmt.Sprintf("Drums multiply, and the more so the better their linings grip: a tenth more friction gives more than a tenth more drag (a leading and a trailing shoe, estimate). With that, %s first, at %s.",
+			m.Axle.wheels(), slowing(si.Acceleration(m.Deceleration), u)))
+	}
+	if car.HoldOff > 0 {
+		words = append(words, fmt.Sprintf("The metering valve keeps the front discs idle up to %s and lets everything through from three times that (estimate): the rear shoes reach their drums first, and on a gentle stop the rear axle works alone.", pressure(car.HoldOff, u)))
+	}
+	if car.Residual > 0 {
+		text := fmt.Sprintf("The residual valve keeps %s in the rear line: it does not brake, and saves a part of the take-up.", pressure(car.Residual, u))
+		if car.RearBrake.Kind == sim.Disc {
+			text += " It is made for drums: behind discs it keeps the pads dragging (common practice, no source)."
+		}
+		words = append(words, text)
+	}
+	if r.config.Front.Lost || r.config.Rear.Lost {
+		words = append(words, "A circuit is lost in this scenario; what is said here of the balance holds for the brakes when both work.")
+	}
+	return words
+}
+
+// Tables are the points of every case, then the first lock of each.
+func (r *BalanceResult) Tables() []answer.Table {
+	points := answer.Table{Name: "brakes against line pressure", Detail: true, Columns: []answer.Column{
+		{Key: "case", Title: "case"},
+		{Key: "line", Title: "line", Dim: si.DimPressure},
+		{Key: "rear_line", Title: "rear line", Dim: si.DimPressure},
+		{Key: "deceleration", Title: "slows at", Dim: si.DimAcceleration},
+		{Key: "front_load", Title: "front load", Dim: si.DimForce},
+		{Key: "rear_load", Title: "rear load", Dim: si.DimForce},
+		{Key: "front_force", Title: "front brakes", Dim: si.DimForce},
+		{Key: "rear_force", Title: "rear brakes", Dim: si.DimForce},
+		{Key: "front_adhesion", Title: "front uses"},
+		{Key: "rear_adhesion", Title: "rear uses"},
+	}}
+	locks := answer.Table{Name: "which axle locks first", Columns: []answer.Column{
+		{Key: "case", Title: "case"},
+		{Key: "split_pressure", Title: "split", Dim: si.DimPressure},
+		{Key: "split_slope", Title: "slope"},
+		{Key: "first", Title: "locks first"},
+		{Key: "deceleration", Title: "slows at", Dim: si.DimAcceleration},
+		{Key: "line", Title: "line", Dim: si.DimPressure},
+		{Key: "pedal", Title: "pedal", Dim: si.DimForce},
+		{Key: "rear_first_from", Title: "rear ahead from", Dim: si.DimAcceleration},
+		{Key: "efficiency", Title: "of the adhesion", Dim: si.DimRatio},
+	}}
+	for _, c := range r.Cases {
+		for _, p := range c.Points {
+			points.Rows = append(points.Rows, []answer.Cell{
+				c.Name, float64(p.Line), float64(p.RearLine), float64(p.Deceleration), float64(p.FrontLoad), float64(p.RearLoad),
+				float64(p.FrontForce), float64(p.RearForce), float64(p.FrontAdhesion), float64(p.RearAdhesion),
+			})
+		}
+		axle := answer.Cell(nil)
+		if c.FirstLock.Axle != NoAxle {
+			axle = string(c.FirstLock.Axle)
+		}
+		locks.Rows = append(locks.Rows, []answer.Cell{
+			c.Name, c.SplitPressure.Cell(), float64(c.SplitSlope), axle, c.FirstLock.Deceleration.Cell(), c.FirstLock.Line.Cell(),
+			c.FirstLock.Pedal.Cell(), c.Crossing.Cell(), c.Efficiency.Cell(),
+		})
+	}
+	return []answer.Table{points, locks}
+}
+
+// Document is the result itself.
+func (r *BalanceResult) Document() any { return r }
+
+var _ answer.Answer = (*BalanceResult)(nil)

@@ -1,0 +1,192 @@
+package study
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// A ChooseOption is one combination of parts with what it was found to do.
+type ChooseOption struct {
+	Booster     string       `json:"booster"`
+	Reservoir   si.Volume    `json:"reservoir_m3"`
+	Pump        bool         `json:"pump"`
+	Bore        si.Length    `json:"bore_m"`
+	ManualRatio answer.Maybe `json:"manual_pedal_ratio"`
+	Passes      bool         `json:"passes"`
+	// Why is what fails, in words, or the criterion that is nearest to failing.
+	Why     string       `json:"why"`
+	Nearest string       `json:"nearest_criterion"`
+	Margin  answer.Maybe `json:"margin"`
+
+	AssistedStops int          `json:"assisted_stops"`
+	NeededPedal   answer.Maybe `json:"needed_pedal_n"`
+	RunningPedal  answer.Maybe `json:"needed_pedal_running_n"`
+	KneeLine      answer.Maybe `json:"knee_line_pa"`
+	Recharge      answer.Maybe `json:"recharge_s"`
+	PedalTravel   answer.Maybe `json:"pedal_travel_m"`
+
+	parts      candidate
+	simplicity int
+	verdicts   []verdict
+}
+
+// EqualManual is the manual pedal that asks for the same effort as the present parts.
+type EqualManual struct {
+	PedalRatio  answer.Maybe `json:"pedal_ratio"`
+	Bore        answer.Maybe `json:"bore_m"`
+	PedalTravel answer.Maybe `json:"pedal_travel_m"`
+}
+
+// ChooseResult is the answer to which parts to use.
+type ChooseResult struct {
+	// Recommended is the simplest option that passes.
+	Recommended    *ChooseOption  `json:"recommended"`
+	Options        []ChooseOption `json:"options"`
+	LeastVacuum    answer.Maybe   `json:"least_vacuum_pa"`
+	LeastReservoir answer.Maybe   `json:"least_reservoir_m3"`
+	EqualManual    EqualManual    `json:"equal_manual"`
+	// Unfinished is how many combinations were left when the study was stopped.
+	Unfinished int `json:"unfinished"`
+	// Sure is there where inputs have a tolerance: for the first option and the next.
+	Sure *Surety `json:"sure,omitempty"`
+
+	criteria scenario.Choose
+	title    string
+	present  *ChooseOption
+}
+
+// Choose simulates every combination of parts that the scenario asks about. When
+// it is stopped, what was finished comes with the error.
+func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, error) {
+	all := candidates(s.Choose)
+	found := make([]ChooseOption, len(all))
+	done, err := forEach(ctx, len(all), w, func(ctx context.Context, i int) error {
+		o, err := consider(ctx, s, all[i])
+		if err == nil {
+			found[i] = *o
+		}
+		return err
+	})
+	none := answer.None()
+	r := &ChooseResult{
+		criteria: s.Choose, title: s.Title,
+		LeastVacuum: none, LeastReservoir: none, EqualManual: EqualManual{none, none, none},
+	}
+	for i := range found {
+		if done[i] {
+			r.Options = append(r.Options, found[i])
+		} else {
+			r.Unfinished++
+		}
+	}
+	slices.SortStableFunc(r.Options, func(a, b ChooseOption) int {
+		return cmp.Or(passing(b)-passing(a), cmp.Compare(a.simplicity, b.simplicity), cmp.Compare(b.least(), a.least()))
+	})
+	if len(r.Options) > 0 && r.Options[0].Passes {
+		r.Recommended = &r.Options[0]
+	}
+	if err != nil {
+		return r, err
+	}
+	if err := r.solve(ctx, s); err != nil {
+		return r, err
+	}
+	return r, r.sureOfOptions(ctx, s, w)
+}
+
+func passing(o ChooseOption) int {
+	if o.Passes {
+		return 1
+	}
+	return 0
+}
+
+// least is the margin of the nearest criterion, for sorting.
+func (o *ChooseOption) least() float64 {
+	if !o.Margin.Exists() {
+		return math.Inf(-1)
+	}
+	return float64(o.Margin)
+}
+
+// consider puts a candidate into the car and judges it.
+func consider(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOption, error) {
+	o := newOption(c)
+	o.simplicity = c.simplicity(s)
+	if why := c.fits(s.Choose, si.US); why != "" {
+		o.Why = why
+		return o, nil
+	}
+	car, err := c.in(s)
+	if err != nil {
+		o.Why = "cannot be built: " + err.Error()
+		return o, nil
+	}
+	if err := o.simulate(ctx, car); err != nil {
+		return nil, err
+	}
+	o.judge(s.Choose)
+	return o, nil
+}
+
+func newOption(c candidate) *ChooseOption {
+	none := answer.None()
+	o := &ChooseOption{
+		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none,
+		NeededPedal: none, RunningPedal: none, KneeLine: none, Recharge: none, PedalTravel: none, Margin: none,
+		parts: c,
+	}
+	if c.manualRatio > 0 {
+		o.ManualRatio = answer.Maybe(c.manualRatio)
+	}
+	return o
+}
+
+// simulate fills in what the car does: the stops are those of Reserve with the
+// demand of the choice, the knee is that of Curve.
+func (o *ChooseOption) simulate(ctx context.Context, car *scenario.Scenario) error {
+	off, err := demanding(ctx, car, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true})
+	if err != nil {
+		return err
+	}
+	first := off.Stops[0]
+	o.AssistedStops = off.AssistedStops
+	o.NeededPedal, o.PedalTravel = first.Needed, first.TravelAtNeeded
+	o.Recharge = off.RechargeIdle
+	running, err := demanding(ctx, car, sim.Idle, 1, stopping{})
+	if err != nil {
+		return err
+	}
+	o.RunningPedal = running.Stops[0].Needed
+	if car.Config.Booster.Kind != sim.NoBooster {
+		f, err := forceCurve(ctx, car.Config)
+		if err != nil {
+			return err
+		}
+		o.KneeLine = f.Knee.Line
+	}
+	return nil
+}
+
+// demanding makes the scenario's stops with the demand of its choice.
+func demanding(ctx context.Context, car *scenario.Scenario, engine sim.EngineState, stops int, want stopping) (*ReserveResult, error) {
+	r := &ReserveResult{settings: car.Reserve, config: car.Config}
+	r.settings.Engine = engine
+	r.settings.Stops = stops
+	r.settings.Deceleration = car.Choose.Deceleration
+	if line := car.Choose.LinePressure; line > 0 {
+		r.settings.Deceleration = 0
+		r.settings.Pedal = car.Choose.PedalLimit
+		want.line = line
+		return r, r.simulate(ctx, want, nil)
+	}
+	r.settings.Pedal = r.settings.ForceLimit
+	return r, r.simulate(ctx, want, nil)
+}

@@ -1,0 +1,179 @@
+package study
+
+import (
+	"fmt"
+	"strings"
+
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// Words say what to do, then why, and what the present parts would want.
+func (r *ChooseResult) Words(u si.System) []string {
+	if len(r.Options) == 0 {
+		return []string{"Nothing was finished, so there is nothing to recommend."}
+	}
+	words := []string{r.advice(u)}
+	if r.Unfinished > 0 {
+		words = append(words, fmt.Sprintf("Stopped before the end: %d combinations were not tried, and one of them may be better.", r.Unfinished))
+	}
+	passed := 0
+	for _, o := range r.Options {
+		passed += passing(o)
+	}
+	words = append(words, fmt.Sprintf("%d of %d combinations meet everything that was asked: %s.", passed, len(r.Options), r.asked(u)))
+	if r.present != nil {
+		words = append(words, r.presentWords(u)...)
+	}
+	words = append(words, r.Sure.words(u)...)
+	return append(words,
+		"The pedal forces are those of the first stop as [reserve] has it; a manual pedal has no vacuum to lose, so stops left and recharge do not count for it. Where there is no vacuum at all, hydraulic assist is the usual answer; it is outside of this model.")
+}
+
+// advice is what to do, in one sentence.
+func (r *ChooseResult) advice(u si.System) string {
+	best := &r.Options[0]
+	switch {
+	case r.Recommended == nil && best.Margin.Exists():
+		return fmt.Sprintf("None of these does it; nearest comes %s: %s.", best.text(u), best.reasons(u))
+	case r.Recommended == nil:
+		return fmt.Sprintf("None of these fits: %s, %s.", best.text(u), best.Why)
+	case best.simplicity == 0:
+		return fmt.Sprintf("Keep the parts you have (%s); %s.", best.text(u), best.closest(u))
+	}
+	return fmt.Sprintf("Fit %s; %s.", best.text(u), best.closest(u))
+}
+
+// asked lists the criteria.
+func (r *ChooseResult) asked(u si.System) string {
+	c := r.criteria
+	demand := si.Format(si.DimAcceleration, float64(c.Deceleration), u)
+	if c.LinePressure > 0 {
+		demand = pressure(c.LinePressure, u) + " in the line"
+	}
+	return fmt.Sprintf("%s at no more than %s, %d such stops left, the vacuum back within %s, no more than %s of pedal travel",
+		demand, pedal(c.PedalLimit, u), c.StopsLeft, seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
+}
+
+func (r *ChooseResult) presentWords(u si.System) []string {
+	var words []string
+	if r.present.ManualRatio.Exists() {
+		return nil
+	}
+	if v := r.LeastVacuum; v.Exists() {
+		words = append(words, fmt.Sprintf("The present parts would need at least %s at the source.", vacuum(si.Vacuum(v), u)))
+	} else {
+		words = append(words, "No vacuum makes the present parts meet all of it.")
+	}
+	switch v := r.LeastReservoir; {
+	case !v.Exists():
+		words = append(words, fmt.Sprintf("No tank up to %s gives them the stops left that are wanted: more vacuum to fill it at, or a larger booster, has to come first.",
+			tank(mostTank, u)))
+	case v == 0:
+		words = append(words, "For the stops left they need no tank.")
+	default:
+		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(si.Volume(v), u)))
+	}
+	if m := r.EqualManual; m.PedalRatio.Exists() {
+		words = append(words, fmt.Sprintf("A manual pedal of %.1f:1 on a %s bore asks for the same effort as they do with the engine running, %s, and costs %s of pedal travel.",
+			float64(m.PedalRatio), bore(si.Length(m.Bore), u), pedal(si.Force(r.present.RunningPedal), u),
+			si.Format(si.DimLength, float64(m.PedalTravel), u)))
+	}
+	return words
+}
+
+// text names an option's parts.
+func (o *ChooseOption) text(u si.System) string { return o.parts.text(u) }
+
+// reasons are the criteria that an option fails.
+func (o *ChooseOption) reasons(u si.System) string {
+	var fails []string
+	for _, v := range o.verdicts {
+		if !v.holds {
+			fails = append(fails, v.words(u))
+		}
+	}
+	return strings.Join(fails, "; ")
+}
+
+// closest is the criterion that an option is nearest to failing.
+func (o *ChooseOption) closest(u si.System) string {
+	for _, v := range o.verdicts {
+		if v.criterion == o.Nearest {
+			return "it is nearest to failing on " + v.words(u)
+		}
+	}
+	return o.Why
+}
+
+// why is the reason in the units asked for.
+func (o *ChooseOption) why(u si.System) string {
+	switch {
+	case len(o.verdicts) == 0:
+		return o.Why
+	case o.Passes:
+		return o.closest(u)
+	}
+	return o.reasons(u)
+}
+
+// Tables is the list of options, the ones that pass first.
+func (r *ChooseResult) Tables() []answer.Table {
+	t := answer.Table{Name: "options", Columns: []answer.Column{
+		{Key: "booster", Title: "booster"},
+		{Key: "reservoir", Title: "tank", Dim: si.DimVolume},
+		{Key: "pump", Title: "pump"},
+		{Key: "bore", Title: "bore", Dim: si.DimLength},
+		{Key: "manual_pedal_ratio", Title: "manual ratio", Dim: si.DimRatio},
+		{Key: "passes", Title: "passes"},
+		{Key: "margin", Title: "margin", Dim: si.DimRatio},
+		{Key: "assisted_stops", Title: "stops left"},
+		{Key: "needed_pedal", Title: "pedal", Dim: si.DimForce},
+		{Key: "needed_pedal_running", Title: "pedal, engine idling", Dim: si.DimForce},
+		{Key: "knee_line", Title: "knee, line", Dim: si.DimPressure},
+		{Key: "recharge", Title: "recharge", Dim: si.DimTime},
+		{Key: "pedal_travel", Title: "travel", Dim: si.DimLength},
+		{Key: "why", Title: "why"},
+	}}
+	for i := range r.Options {
+		o := &r.Options[i]
+		t.Rows = append(t.Rows, []answer.Cell{
+			o.Booster, float64(o.Reservoir), o.Pump, float64(o.Bore), o.ManualRatio.Cell(), o.Passes, o.Margin.Cell(),
+			o.AssistedStops, o.NeededPedal.Cell(), o.RunningPedal.Cell(), o.KneeLine.Cell(), o.Recharge.Cell(), o.PedalTravel.Cell(),
+			o.why(si.US),
+		})
+	}
+	return append([]answer.Table{t}, r.Sure.tables()...)
+}
+
+// mostBars bounds a picture of options.
+const mostBars = 24
+
+// Figures shows the pedal force of each option beside the limit.
+func (r *ChooseResult) Figures() []answer.Figure {
+	p := answer.Panel{
+		X:      answer.Axis{Label: "Pedal force needed, first stop", Dim: si.DimForce},
+		Levels: []answer.Level{{Label: "limit", Value: float64(r.criteria.PedalLimit), Vertical: true}},
+	}
+	for i := range r.Options {
+		o := &r.Options[i]
+		if i == mostBars {
+			break
+		}
+		role := answer.Shadow
+		label := o.parts.label(si.US) + ": fails"
+		if o.Passes {
+			role, label = answer.Main, o.parts.label(si.US)
+		}
+		v := float64(o.NeededPedal)
+		p.Bars = append(p.Bars, answer.Bar{Label: label, Value: v, Low: v, High: v, Role: role})
+	}
+	options := answer.Figure{Name: "choose", Title: titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},
+		Note: "Simulated. An estimate for planning, not a safety approval."}
+	return append([]answer.Figure{options}, r.Sure.figures(r.title)...)
+}
+
+// Document is the result itself.
+func (r *ChooseResult) Document() any { return r }
+
+var _ answer.Answer = (*ChooseResult)(nil)

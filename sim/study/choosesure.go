@@ -1,0 +1,61 @@
+package study
+
+import (
+	"context"
+	"errors"
+
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// sureOfOptions asks how likely the first option and the next meet each
+// criterion, and all of them.
+func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, w Watch) (err error) {
+	if len(s.Spreads) == 0 || len(r.Options) == 0 || len(r.Options[0].verdicts) == 0 {
+		return nil
+	}
+	var criteria []Chance
+	var asked []*ChooseOption
+	for i := range r.Options[:min(2, len(r.Options))] {
+		o := &r.Options[i]
+		if len(o.verdicts) == 0 {
+			break
+		}
+		asked = append(asked, o)
+		for _, v := range o.verdicts {
+			criteria = append(criteria, Chance{Option: o.parts.text(si.US), Criterion: v.criterion})
+		}
+		criteria = append(criteria, Chance{Option: o.parts.text(si.US), Criterion: "all of it"})
+	}
+	r.Sure, err = surety(ctx, s, w, criteria,
+		func(ctx context.Context, car *scenario.Scenario) ([]bool, error) {
+			var holds []bool
+			for _, o := range asked {
+				again, err := consider(ctx, car, o.parts)
+				if err != nil {
+					return nil, err
+				}
+				if len(again.verdicts) != len(o.verdicts) {
+					return nil, errors.New(again.Why)
+				}
+				for _, v := range again.verdicts {
+					holds = append(holds, v.holds)
+				}
+				holds = append(holds, again.Passes)
+			}
+			return holds, nil
+		},
+		"the pedal force that the first option needs",
+		func(ctx context.Context, car *scenario.Scenario) (float64, error) {
+			built, err := asked[0].parts.in(car)
+			if err != nil {
+				return 0, err
+			}
+			one, err := demanding(ctx, built, built.Reserve.Engine, 1, stopping{})
+			if err != nil {
+				return 0, err
+			}
+			return forceOr(one.Stops[0].Needed), nil
+		})
+	return err
+}

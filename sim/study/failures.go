@@ -1,0 +1,259 @@
+package study
+
+import (
+	"context"
+	"math"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// A failure is what is wrong with the car in one case.
+type failure string
+
+const (
+	nothingFailed failure = "nothing failed"
+	alreadyLost   failure = "as it is, a circuit lost"
+	noVacuum      failure = "booster without vacuum"
+	engineDead    failure = "engine dead, first stop"
+	stopsUsed     failure = "engine dead, assisted stops used up"
+	frontLost     failure = "front circuit lost"
+	rearLost      failure = "rear circuit lost"
+)
+
+// A Meeting is how a case does by one requirement.
+type Meeting struct {
+	Requirement
+	// Needed is the pedal force that would meet it; it does not exist where no
+	// force would, up to what any driver presses.
+	Needed answer.Maybe `json:"needed_pedal_n"`
+	Passes bool         `json:"passes"`
+}
+
+// A FailureCase is the car with one thing failed, pressed once.
+type FailureCase struct {
+	Name string `json:"case"`
+	// Circuits is the kind of master cylinder, the scenario's or the other one.
+	Circuits sim.Circuits `json:"master"`
+	// At the pedal limit: what remains of the brakes.
+	Deceleration answer.Maybe `json:"deceleration_mps2"`
+	Distance     answer.Maybe `json:"stopping_distance_m"`
+	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
+	LineFront    answer.Maybe `json:"line_front_pa"`
+	LineRear     answer.Maybe `json:"line_rear_pa"`
+	// Vacuum is that of the booster before the press.
+	Vacuum answer.Maybe `json:"vacuum_before_pa"`
+	// Bottoms says which half of the master cylinder comes to the end of its
+	// stroke on the way there, at which pedal travel and force.
+	Bottoms       Axle         `json:"bottoms"`
+	BottomsAt     answer.Maybe `json:"bottoms_at_pedal_travel_m"`
+	BottomsAtBy   answer.Maybe `json:"bottoms_at_pedal_n"`
+	Meetings      []Meeting    `json:"requirements"`
+	failure       failure
+	curve         []sim.State
+	otherCylinder bool
+}
+
+// FailuresResult is the answer to what is left when something fails.
+type FailuresResult struct {
+	PedalLimit si.Force      `json:"pedal_limit_n"`
+	Speed      si.Speed      `json:"speed_mps"`
+	Lag        si.Time       `json:"lag_s"`
+	Cases      []FailureCase `json:"cases"`
+	// Stops is how many assisted stops there were before the case in which they
+	// are used up; capped, at least so many.
+	Stops  answer.Maybe `json:"assisted_stops"`
+	Capped bool         `json:"assisted_stops_capped"`
+	Feel   []Feel       `json:"feel"`
+
+	config sim.Config
+	title  string
+}
+
+// A press of a failed car rises steadily: slowly enough for the chambers to
+// follow within some newtons, far enough for a demand to count as out of reach.
+const (
+	failurePace  = 50.0 // N/s
+	failureSteps = 2000
+	afterKeyOff  = firstStopAt
+	bottomShare  = 0.999 // of the stroke, where a piston is on its stop
+)
+
+// Failures presses the scenario's car with one thing failed after the other: as
+// it is first, if a circuit of it is lost already, and with both circuits whole
+// in the other cases. Its faults stay in all of them.
+func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResult, error) {
+	r := &FailuresResult{
+		PedalLimit: s.Reserve.ForceLimit, Speed: stopFrom, Lag: StopLag, Stops: answer.None(),
+		config: s.Config, title: s.Title,
+	}
+	whole := *s
+	whole.Config.Front.Lost, whole.Config.Rear.Lost = false, false
+	var plan []FailureCase
+	if s.Config.Front.Lost || s.Config.Rear.Lost {
+		plan = append(plan, newCase(alreadyLost, s.Config.Master.Circuits, false))
+	}
+	plan = append(plan, newCase(nothingFailed, s.Config.Master.Circuits, false))
+	if s.Config.Booster.Kind != sim.NoBooster {
+		for _, f := range []failure{noVacuum, engineDead, stopsUsed} {
+			plan = append(plan, newCase(f, s.Config.Master.Circuits, false))
+		}
+	}
+	other := sim.Single
+	if s.Config.Master.Circuits == sim.Single {
+		other = sim.Dual
+	}
+	for _, f := range []failure{frontLost, rearLost} {
+		plan = append(plan, newCase(f, s.Config.Master.Circuits, false), newCase(f, other, true))
+	}
+	total := len(plan) + len(feelCases(s))
+	for i := range plan {
+		w.tell(i, total)
+		c := &plan[i]
+		car := &whole
+		if c.failure == alreadyLost {
+			car = s
+		}
+		session, err := r.prepare(ctx, car, c)
+		if err != nil {
+			return nil, err
+		}
+		if c.curve, err = pressHard(ctx, session); err != nil {
+			return nil, err
+		}
+		r.read(c, s.Config.Master.Stroke)
+		r.Cases = append(r.Cases, *c)
+	}
+	var err error
+	r.Feel, err = feels(ctx, s, func(done, _ int) { w.tell(len(plan)+done, total) })
+	w.tell(total, total)
+	return r, err
+}
+
+func newCase(f failure, circuits sim.Circuits, other bool) FailureCase {
+	return FailureCase{Name: string(f), Circuits: circuits, failure: f, otherCylinder: other}
+}
+
+// prepare brings the car of a case to the moment of the press.
+func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *FailureCase) (*sim.Session, error) {
+	config := s.Config
+	config.Master.Circuits = c.Circuits
+	switch c.failure {
+	case frontLost:
+		config.Front.Lost = true
+	case rearLost:
+		config.Rear.Lost = true
+	}
+	m, err := sim.New(config)
+	if err != nil {
+		return nil, err
+	}
+	session := m.Start()
+	if c.failure == noVacuum {
+		return session, nil
+	}
+	if err := session.Settle(ctx, sim.Idle); err != nil {
+		return nil, err
+	}
+	switch c.failure {
+	case engineDead:
+		session.Engine(sim.Off)
+		err = session.Advance(ctx, afterKeyOff)
+	case stopsUsed:
+		err = r.useUp(ctx, s, session)
+	}
+	return session, err
+}
+
+// useUp makes the assisted stops that the scenario's reserve has with the engine
+// dead, as the reserve counts them.
+func (r *FailuresResult) useUp(ctx context.Context, s *scenario.Scenario, session *sim.Session) error {
+	car := *s
+	car.Reserve.Engine, car.Reserve.FilledAt = sim.Off, sim.Idle
+	counted, err := Reserve(ctx, &car, nil)
+	if err != nil {
+		return err
+	}
+	r.Stops, r.Capped = answer.Maybe(counted.AssistedStops), counted.Capped
+	session.Engine(sim.Off)
+	if err := session.AdvanceTo(ctx, afterKeyOff); err != nil {
+		return err
+	}
+	for _, stop := range counted.Stops[:counted.AssistedStops] {
+		begin := session.Time()
+		if _, err := press(ctx, session, car.Reserve, stop.Pedal); err != nil {
+			return err
+		}
+		if err := session.AdvanceTo(ctx, begin+car.Reserve.Cycle()); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// pressHard presses steadily up to hardestPedal and returns the states on the way.
+func pressHard(ctx context.Context, session *sim.Session) ([]sim.State, error) {
+	session.Record()
+	takes := hardestPedal / failurePace
+	session.Pedal(hardestPedal, si.Time(takes))
+	if err := session.Advance(ctx, si.Time(takes)); err != nil {
+		return nil, err
+	}
+	t := session.Trajectory()
+	states := make([]sim.State, failureSteps+1)
+	for i := range states {
+		states[i] = t.At(t.From() + si.Time(takes)*si.Time(i)/failureSteps)
+	}
+	return states, nil
+}
+
+// read takes the figures of a case off its press.
+func (r *FailuresResult) read(c *FailureCase, stroke si.Length) {
+	at := func(of func(sim.State) float64) answer.Maybe {
+		return answer.Maybe(where(c.curve, pedalOf, of, float64(r.PedalLimit)))
+	}
+	c.Deceleration = at(decelerationOf)
+	c.Distance = StoppingDistance(r.Speed, si.Acceleration(c.Deceleration))
+	c.PedalTravel = at(travelOf)
+	c.LineFront, c.LineRear = at(frontOf), at(func(s sim.State) float64 { return float64(s.LineRear) })
+	c.Vacuum = answer.Maybe(c.curve[0].FrontVacuum)
+	r.bottoming(c, stroke)
+	for _, q := range requirements() {
+		for _, f := range q.of {
+			if f != c.failure {
+				continue
+			}
+			m := Meeting{Requirement: q, Needed: answer.Maybe(where(c.curve, decelerationOf, pedalOf, q.needs()))}
+			m.Passes = m.Needed.Exists() && si.Force(m.Needed) <= q.PedalLimit
+			c.Meetings = append(c.Meetings, m)
+		}
+	}
+}
+
+// bottoming finds the half of the master cylinder that comes to its stop first
+// within the pedal limit. The front half lies between the pistons of a dual one,
+// the rear half between the floating piston and the end.
+func (r *FailuresResult) bottoming(c *FailureCase, stroke si.Length) {
+	c.BottomsAt, c.BottomsAtBy = answer.None(), answer.None()
+	gaps := map[Axle]func(sim.State) float64{BothAxles: func(s sim.State) float64 { return float64(s.Piston) / float64(stroke) }}
+	if c.Circuits == sim.Dual {
+		gaps = map[Axle]func(sim.State) float64{
+			FrontAxle: func(s sim.State) float64 { return 2 * float64(s.Piston-s.Floater) / float64(stroke) },
+			RearAxle:  func(s sim.State) float64 { return 2 * float64(s.Floater) / float64(stroke) },
+		}
+	}
+	first := math.Inf(1)
+	for axle, gap := range gaps {
+		force := where(c.curve, gap, pedalOf, bottomShare)
+		if force <= float64(r.PedalLimit) && force < first {
+			first = force
+			c.Bottoms, c.BottomsAtBy = axle, answer.Maybe(force)
+			c.BottomsAt = answer.Maybe(where(c.curve, gap, travelOf, bottomShare))
+		}
+	}
+}
+
+func decelerationOf(s sim.State) float64 { return float64(s.Deceleration) }
+func travelOf(s sim.State) float64       { return float64(s.PedalTravel) }

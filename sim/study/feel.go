@@ -1,0 +1,133 @@
+package study
+
+import (
+	"context"
+	"slices"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// Feel is how the pedal of one car goes down, beside the sound one.
+type Feel struct {
+	Name string `json:"case"`
+	// Travel and Force are those of a firm press, FirmLine in the line; Bite the
+	// travel at which the brakes begin to bite.
+	Bite   answer.Maybe `json:"pedal_travel_at_bite_m"`
+	Travel answer.Maybe `json:"pedal_travel_m"`
+	Force  answer.Maybe `json:"pedal_n"`
+	// Rate is the travel for each pressure between the two.
+	Rate answer.Maybe `json:"travel_rate_m_per_pa"`
+	// Kind is "sound" for the sound car; beside it "soft", "hard", "soft and hard",
+	// "firmer", "never firm" or "as sound".
+	Kind string `json:"feel"`
+}
+
+// FirmLine is the line pressure of a firm press, Bite that at which the brakes
+// begin to bite (estimates).
+const (
+	FirmLine si.Pressure = 5e6
+	BiteLine si.Pressure = 0.5e6
+)
+
+// What tells a soft pedal from a hard one: so much more travel, or force, for
+// the same line pressure than in the sound car (estimates).
+const (
+	softTravel = 1.2
+	hardForce  = 1.3
+)
+
+// someAir is the severity of the air-in-circuit fault that is put beside the
+// sound car: 2 cm³.
+const someAir si.Ratio = 0.2
+
+// feelCase is one car to press.
+type feelCase struct {
+	name   string
+	config sim.Config
+	dry    bool // without vacuum
+}
+
+// feelCases are the scenario's car without its faults first, then what can make
+// its pedal soft or hard.
+func feelCases(s *scenario.Scenario) []feelCase {
+	sound := s.Config
+	sound.Faults = nil
+	sound.Front.Lost, sound.Rear.Lost = false, false
+	cases := []feelCase{{name: "sound", config: sound}}
+	if len(s.Config.Faults) > 0 || s.Config.Front.Lost || s.Config.Rear.Lost {
+		cases = append(cases, feelCase{name: "as it is, with its faults", config: s.Config})
+	}
+	other, name := sim.Braided, "braided hoses"
+	if sound.Front.Hoses == sim.Braided {
+		other, name = sim.Rubber, "rubber hoses"
+	}
+	changed := sound
+	changed.Front = sound.Front.WithHoses(other, sim.FrontHoses)
+	changed.Rear = sound.Rear.WithHoses(other, sim.RearHoses)
+	airy := sound
+	airy.Faults = slices.Concat(airy.Faults, []sim.Fault{{Name: sim.AirInCircuit, Severity: someAir}})
+	cases = append(cases, feelCase{name: name, config: changed}, feelCase{name: "2 cm³ of air in the front circuit", config: airy})
+	if sound.Booster.Kind != sim.NoBooster {
+		cases = append(cases, feelCase{name: "booster without vacuum", config: sound, dry: true})
+	}
+	return cases
+}
+
+func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
+	var out []Feel
+	cases := feelCases(s)
+	for i, c := range cases {
+		w.tell(i, len(cases))
+		m, err := sim.New(c.config)
+		if err != nil {
+			return nil, err
+		}
+		session := m.Start()
+		if !c.dry {
+			if err := session.Settle(ctx, sim.Idle); err != nil {
+				return nil, err
+			}
+		}
+		states, err := pressHard(ctx, session)
+		if err != nil {
+			return nil, err
+		}
+		f := Feel{
+			Name:   c.name,
+			Bite:   answer.Maybe(where(states, frontOf, travelOf, float64(BiteLine))),
+			Travel: answer.Maybe(where(states, frontOf, travelOf, float64(FirmLine))),
+			Force:  answer.Maybe(where(states, frontOf, pedalOf, float64(FirmLine))),
+			Kind:   "sound",
+		}
+		f.Rate = (f.Travel - f.Bite) / answer.Maybe(FirmLine-BiteLine)
+		if i > 0 {
+			f.Kind = f.kind(&out[0])
+		}
+		out = append(out, f)
+	}
+	return out, nil
+}
+
+// kind tells a soft pedal from a hard one. One that never gets to the firm
+// press goes to the floor.
+func (f *Feel) kind(sound *Feel) string {
+	if !f.Travel.Exists() {
+		return "never firm"
+	}
+	soft := f.Travel > softTravel*sound.Travel
+	hard := f.Force > hardForce*sound.Force
+	switch {
+	case soft && hard:
+		return "soft and hard"
+	case soft:
+		return "soft"
+	case hard:
+		return "hard"
+	case f.Travel*softTravel < sound.Travel || f.Rate*softTravel < sound.Rate:
+		return "firmer"
+	}
+	return "as sound"
+}

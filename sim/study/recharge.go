@@ -1,0 +1,83 @@
+package study
+
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// The vacuum counts as back when this share of what was there before a stop is
+// there again, in the booster and in the tank (estimate).
+const rechargedTo = 0.95
+
+const (
+	rechargeMost   si.Time = 300
+	rechargeWithin si.Time = 0.01
+)
+
+// recharge settles the car with the engine in the given state, makes one stop
+// with it running, and returns the time from the end of the release until the
+// vacuum is back. It does not exist if that takes longer than rechargeMost.
+func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Force, engine sim.EngineState) (answer.Maybe, error) {
+	none := answer.None()
+	s, err := settle(ctx, m, engine)
+	if err != nil {
+		return none, err
+	}
+	target := targets(m.Config(), s.State())
+	if !(s.State().FrontVacuum > 0) {
+		return none, nil
+	}
+	if _, err := press(ctx, s, set, f); err != nil {
+		return none, err
+	}
+	if err := s.Advance(ctx, set.Release); err != nil {
+		return none, err
+	}
+	s.Record()
+	released := s.Time()
+	for chunk := si.Time(1); ; chunk *= 2 {
+		if target.reached(s.State()) {
+			break
+		}
+		if s.Time() >= released+rechargeMost {
+			return none, nil
+		}
+		if err := s.Advance(ctx, chunk); err != nil {
+			return none, err
+		}
+	}
+	t := s.Trajectory()
+	at, err := least(float64(released), float64(s.Time()), float64(rechargeWithin), func(at float64) (bool, error) {
+		return target.reached(t.At(si.Time(at))), nil
+	})
+	return answer.Maybe(at - float64(released)), err
+}
+
+// refilled is what counts as back in the booster and in the tank.
+type refilled struct{ front, tank si.Vacuum }
+
+// targets returns the vacua that count as back. A pump lets the vacuum fall to
+// where it switches on, so that no more than that can be asked for.
+func targets(c sim.Config, before sim.State) refilled {
+	kept := func(v si.Vacuum) si.Vacuum {
+		if c.Pump.FreeFlow > 0 {
+			v = min(v, c.Pump.On)
+		}
+		return rechargedTo * v
+	}
+	r := refilled{front: kept(before.FrontVacuum)}
+	if tank := answer.Maybe(before.ReservoirVacuum); tank.Exists() {
+		r.tank = kept(before.ReservoirVacuum)
+	}
+	return r
+}
+
+// reached asks for the working chamber too: as long as the hub still runs back,
+// the front chamber alone looks better than it will be.
+func (r refilled) reached(s sim.State) bool {
+	return min(s.FrontVacuum, s.WorkingVacuum) >= r.front && (r.tank == 0 || s.ReservoirVacuum >= r.tank)
+}

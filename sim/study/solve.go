@@ -1,0 +1,165 @@
+package study
+
+import (
+	"context"
+	"math"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// Where the root-finding looks, and how closely.
+const (
+	leastVacuumWithin    = 50.0  // Pa
+	mostTank             = 40e-3 // m³
+	leastReservoirWithin = 5e-6  // m³
+	leastRatio           = 2.0
+	mostRatio            = 20.0
+	equalRatioWithin     = 1e-3
+	// usualManualRatio is the longest manual pedal that is common (common
+	// practice, no source).
+	usualManualRatio = 7.0
+)
+
+// solve finds the least vacuum and the least tank with which the present parts
+// pass, and the manual pedal that asks for as much.
+func (r *ChooseResult) solve(ctx context.Context, s *scenario.Scenario) error {
+	present := newOption(presentParts(s))
+	if err := present.simulate(ctx, s); err != nil {
+		return err
+	}
+	present.judge(s.Choose)
+	r.present = present
+	if s.Config.Booster.Kind == sim.NoBooster {
+		return nil
+	}
+	var err error
+	if r.LeastVacuum, err = leastVacuum(ctx, s); err != nil {
+		return err
+	}
+	if r.LeastReservoir, err = LeastReservoir(ctx, s); err != nil {
+		return err
+	}
+	r.EqualManual, err = equalManual(ctx, s, present)
+	return err
+}
+
+func presentParts(s *scenario.Scenario) candidate {
+	c := s.Config
+	p := candidate{bore: c.Master.Bore, reservoir: c.Reservoir.Volume, pump: c.Pump.FreeFlow > 0}
+	p.booster = scenario.BoosterSize{Diameters: c.Booster.Diameters, Text: describeBooster(c, si.US)}
+	if c.Booster.Kind == sim.NoBooster {
+		p.booster = scenario.BoosterSize{Text: "none"}
+		p.manualRatio = c.Pedal.Ratio
+	}
+	return p
+}
+
+// leastVacuum is the least vacuum at the source, where the car is, with which
+// the present parts pass.
+func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
+	passes := func(v float64) (bool, error) {
+		car := *s
+		car.Config = at(s.Config, si.Vacuum(v))
+		o := newOption(presentParts(s))
+		if err := o.simulate(ctx, &car); err != nil {
+			return false, err
+		}
+		o.judge(s.Choose)
+		return o.Passes, nil
+	}
+	// Beyond the tail's push on the hub the booster would apply itself.
+	most := min(0.95*float64(s.Config.Ambient.Pressure), 0.99*float64(s.Config.Booster.Spring)/float64(s.Config.Booster.TailArea))
+	return smallest(0, most, leastVacuumWithin, passes)
+}
+
+// LeastReservoir is the least tank with which the present parts have the stops
+// left that are wanted; 0 if they need none. A tank that is there already keeps
+// its place and its valve.
+func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
+	return smallest(0, mostTank, leastReservoirWithin, func(v float64) (bool, error) {
+		car := *s
+		car.Config.Reservoir.Volume = si.Volume(v)
+		r, err := demanding(ctx, &car, s.Reserve.Engine, s.Choose.StopsLeft, stopping{counting: true})
+		if err != nil {
+			return false, err
+		}
+		return r.AssistedStops >= s.Choose.StopsLeft, nil
+	})
+}
+
+// smallest is least, with the ends tried first: low if it holds there, none if
+// it does not hold at high either.
+func smallest(low, high, within float64, holds func(float64) (bool, error)) (answer.Maybe, error) {
+	if ok, err := holds(low); err != nil || ok {
+		return answer.Maybe(low), err
+	}
+	if ok, err := holds(high); err != nil || !ok {
+		return answer.None(), err
+	}
+	v, err := least(low, high, within, holds)
+	return answer.Maybe(v), err
+}
+
+// equalManual finds the manual pedal that meets the demand at the force that the
+// present parts need with the engine running: of the bores to choose from the
+// largest, for the least travel, whose pedal ratio is still usual.
+func equalManual(ctx context.Context, s *scenario.Scenario, present *ChooseOption) (EqualManual, error) {
+	none := answer.None()
+	best := EqualManual{none, none, none}
+	if !present.RunningPedal.Exists() {
+		return best, nil
+	}
+	for _, bore := range append([]si.Length{s.Manual.Bore}, s.Choose.Bores...) {
+		m, err := manualAsEasy(ctx, s, bore, si.Force(present.RunningPedal))
+		if err != nil {
+			return best, err
+		}
+		if m.PedalRatio.Exists() && (!best.PedalRatio.Exists() || better(m, best)) {
+			best = m
+		}
+	}
+	return best, nil
+}
+
+func better(a, b EqualManual) bool {
+	usualA, usualB := a.PedalRatio <= usualManualRatio, b.PedalRatio <= usualManualRatio
+	if usualA && usualB {
+		return a.Bore > b.Bore
+	}
+	return a.PedalRatio < b.PedalRatio
+}
+
+// manualAsEasy finds the pedal ratio on a bore at which the demand needs a force.
+func manualAsEasy(ctx context.Context, s *scenario.Scenario, bore si.Length, force si.Force) (EqualManual, error) {
+	car := *s
+	car.Manual.Bore = bore
+	var travel answer.Maybe
+	needs := func(ratio float64) (float64, error) {
+		car.Manual.PedalRatio = si.Ratio(ratio)
+		manual := car
+		manual.Config = Manual(&car)
+		r, err := demanding(ctx, &manual, sim.Idle, 1, stopping{})
+		if err != nil {
+			return 0, err
+		}
+		travel = r.Stops[0].TravelAtNeeded
+		if !r.Stops[0].Needed.Exists() {
+			return math.Inf(1), nil
+		}
+		return float64(r.Stops[0].Needed), nil
+	}
+	ratio, err := smallest(leastRatio, mostRatio, equalRatioWithin, func(ratio float64) (bool, error) {
+		f, err := needs(ratio)
+		return f <= float64(force), err
+	})
+	if err != nil || !ratio.Exists() {
+		return EqualManual{answer.None(), answer.None(), answer.None()}, err
+	}
+	if _, err := needs(float64(ratio)); err != nil {
+		return EqualManual{}, err
+	}
+	return EqualManual{ratio, answer.Maybe(bore), travel}, nil
+}

@@ -1,0 +1,82 @@
+package study
+
+import (
+	"math"
+
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// StopLag is the time before the brakes work that the regulations' formula
+// S = 0.10 V + k V², with V in km/h and S in m, contains: 0.10 × 3.6 s.
+const StopLag si.Time = 0.36
+
+// StoppingDistance is that of a stop from a speed with a steady deceleration
+// after the lag: S = v·lag + v²/(2a). A car that does not slow never stops.
+func StoppingDistance(v si.Speed, a si.Acceleration) answer.Maybe {
+	if !(float64(a) > leastBraking) {
+		return answer.None()
+	}
+	return answer.Maybe(float64(v)*float64(StopLag) + float64(v)*float64(v)/(2*float64(a)))
+}
+
+// leastBraking is the deceleration, in m/s², below which brakes count as gone:
+// a stop from 100 km/h would take four kilometres.
+const leastBraking = 0.1
+
+// SteadyDeceleration is that of S = 0.10 V + k V²: 1/(2·3.6² k).
+func SteadyDeceleration(k float64) si.Acceleration { return si.Acceleration(1 / (25.92 * k)) }
+
+// A Requirement is what a standard asks of a car, sound or with something failed.
+type Requirement struct {
+	Name string `json:"requirement"`
+	// About is what it looks at: "booster failed".
+	About string `json:"about"`
+	Trust string `json:"trust"`
+	// The standard sets a distance or a deceleration; the other does not exist.
+	Distance     answer.Maybe `json:"distance_m"`
+	Deceleration answer.Maybe `json:"deceleration_mps2"`
+	PedalLimit   si.Force     `json:"pedal_limit_n"`
+	// of are the failures that it looks at.
+	of []failure
+}
+
+// needs is the steady deceleration that meets the requirement from stopFrom.
+func (q *Requirement) needs() float64 {
+	if q.Deceleration.Exists() {
+		return float64(q.Deceleration)
+	}
+	v := float64(stopFrom)
+	return v * v / (2 * (float64(q.Distance) - v*float64(StopLag)))
+}
+
+const (
+	stopFrom   si.Speed = 100 / 3.6
+	testPedal  si.Force = 500
+	fromMemory          = "from memory"
+	secondary           = "secondary copy"
+)
+
+// requirements are those of FMVSS 135 and UN R13-H for cars, from 100 km/h with
+// at most 500 N at the pedal. The coefficients k of R13-H are 0.0060 with the
+// engine disconnected and 0.0158 for what is left after a failure; its 0.0067
+// (5.76 m/s²) holds from near top speed with the engine connected, which is not
+// looked at here.
+func requirements() []Requirement {
+	none := answer.None()
+	fmvss := func(paragraph, about string, distance answer.Maybe, trust string, of ...failure) Requirement {
+		return Requirement{Name: "FMVSS 135 " + paragraph, About: about, Trust: trust, Distance: distance, Deceleration: none, PedalLimit: testPedal, of: of}
+	}
+	r13 := func(about string, k float64, of ...failure) Requirement {
+		return Requirement{Name: "UN R13-H", About: about, Trust: secondary, Distance: none,
+			Deceleration: answer.Maybe(math.Round(100*float64(SteadyDeceleration(k))) / 100), PedalLimit: testPedal, of: of}
+	}
+	return []Requirement{
+		fmvss("S7.5", "cold effectiveness", 70, fromMemory, nothingFailed),
+		fmvss("S7.7", "engine off", 70, fromMemory, engineDead),
+		fmvss("S7.10", "hydraulic circuit failed", 168, fromMemory, frontLost, rearLost, alreadyLost),
+		fmvss("S7.11.4", "booster failed", 168, secondary, noVacuum, stopsUsed),
+		r13("service braking", 0.0060, nothingFailed),
+		r13("after a failure", 0.0158, noVacuum, stopsUsed, frontLost, rearLost, alreadyLost),
+	}
+}

@@ -1,0 +1,149 @@
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// A Chance says how likely a criterion holds when the inputs lie anywhere
+// within their tolerances.
+type Chance struct {
+	// Option says which one, where there are several.
+	Option    string  `json:"option,omitempty"`
+	Criterion string  `json:"criterion"`
+	Chance    float64 `json:"chance"`
+	// Error is the standard error, from the spread of eight replicates.
+	Error float64 `json:"error"`
+}
+
+// An Influence says how much an answer hangs on one input.
+type Influence struct {
+	Input string `json:"input"`
+	// Total is the total-order index by Jansen's estimator.
+	Total answer.Maybe `json:"total_order_index"`
+}
+
+// Surety is how sure an answer is; empty where no input has a tolerance.
+type Surety struct {
+	Chances []Chance `json:"chances"`
+	// Influences are those on Of, the largest first.
+	Influences []Influence `json:"influences"`
+	Of         string      `json:"influences_of"`
+	inputs     []scenario.Spread
+}
+
+// surety samples a set of named criteria, each sample a simulation, and ranks
+// the inputs by their influence on one number.
+func surety(ctx context.Context, s *scenario.Scenario, w Watch, criteria []Chance,
+	holds func(context.Context, *scenario.Scenario) ([]bool, error),
+	of string, number func(context.Context, *scenario.Scenario) (float64, error),
+) (*Surety, error) {
+	inputs := uncertain(s)
+	found, err := chances(ctx, len(inputs), len(criteria), w, func(ctx context.Context, u []float64) ([]bool, error) {
+		car, err := drawn(s, inputs, u)
+		if err != nil {
+			return nil, err
+		}
+		return holds(ctx, car)
+	})
+	if err != nil {
+		return nil, err
+	}
+	out := &Surety{Of: of, inputs: inputs}
+	for i, c := range criteria {
+		c.Chance, c.Error = found[i].mean, found[i].err
+		out.Chances = append(out.Chances, c)
+	}
+	if len(inputs) == 0 {
+		return out, nil
+	}
+	indices, err := totalOrder(ctx, len(inputs), influenceSample, w, func(ctx context.Context, u []float64) (float64, error) {
+		car, err := drawn(s, inputs, u)
+		if err != nil {
+			return 0, err
+		}
+		return number(ctx, car)
+	})
+	if err != nil {
+		return nil, err
+	}
+	for k, in := range inputs {
+		out.Influences = append(out.Influences, Influence{in.Path, answer.Maybe(indices[k])})
+	}
+	slices.SortStableFunc(out.Influences, func(a, b Influence) int { return compareNaN(float64(b.Total), float64(a.Total)) })
+	return out, nil
+}
+
+func compareNaN(a, b float64) int {
+	switch {
+	case math.IsNaN(a) || math.IsNaN(b) || a == b:
+		return 0
+	case a < b:
+		return -1
+	}
+	return 1
+}
+
+func (s *Surety) words(u si.System) []string {
+	if s == nil || len(s.inputs) == 0 {
+		return nil
+	}
+	var given, parts []string
+	for _, in := range s.inputs {
+		given = append(given, spreadText(in, u))
+	}
+	for _, c := range s.Chances {
+		name := c.Criterion
+		if c.Option != "" {
+			name = c.Option + ", " + c.Criterion
+		}
+		parts = append(parts, fmt.Sprintf("%s: %.0f %% (± %.0f)", name, 100*c.Chance, math.Ceil(200*c.Error)))
+	}
+	words := []string{fmt.Sprintf("How sure, with %s, every value within taken as equally likely: %s. The ± is twice the spread of %d replicates of %d simulations.",
+		strings.Join(given, " and "), strings.Join(parts, "; "), replicates, eachReplicate)}
+	if len(s.Influences) > 1 && s.Influences[0].Total.Exists() {
+		words = append(words, fmt.Sprintf("It hangs most on %s: that alone accounts for %.0f %% of how %s varies (total-order index, Jansen's estimator).",
+			s.Influences[0].Input, 100*min(1, float64(s.Influences[0].Total)), s.Of))
+	}
+	return words
+}
+
+func (s *Surety) tables() []answer.Table {
+	if s == nil || len(s.inputs) == 0 {
+		return nil
+	}
+	sure := answer.Table{Name: "how sure", Columns: []answer.Column{
+		{Key: "option", Title: "option"}, {Key: "criterion", Title: "criterion"},
+		{Key: "chance", Title: "chance", Dim: si.DimRatio}, {Key: "error", Title: "error", Dim: si.DimRatio},
+	}}
+	for _, c := range s.Chances {
+		sure.Rows = append(sure.Rows, []answer.Cell{c.Option, c.Criterion, c.Chance, c.Error})
+	}
+	hangs := answer.Table{Name: "what it hangs on", Columns: []answer.Column{
+		{Key: "input", Title: "input"}, {Key: "total_order_index", Title: "total-order index", Dim: si.DimRatio},
+	}}
+	for _, i := range s.Influences {
+		hangs.Rows = append(hangs.Rows, []answer.Cell{i.Input, i.Total.Cell()})
+	}
+	return []answer.Table{sure, hangs}
+}
+
+func (s *Surety) figures(title string) []answer.Figure {
+	if s == nil || len(s.Influences) == 0 {
+		return nil
+	}
+	p := answer.Panel{X: answer.Axis{Label: "Total-order index (Jansen)", Dim: si.DimRatio, From: 0, To: 1}}
+	for _, i := range s.Influences {
+		v := float64(i.Total)
+		p.Bars = append(p.Bars, answer.Bar{Label: i.Input, Value: v, Low: v, High: v})
+	}
+	return []answer.Figure{{Name: "influence", Title: titled("What the answer hangs on: "+s.Of, title), Panels: []answer.Panel{p},
+		Note: "Simulated. An estimate for planning, not a safety approval."}}
+}

@@ -1,0 +1,55 @@
+package study
+
+import (
+	"context"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kneepoint/sim/si"
+)
+
+func swept(t *testing.T, name string, axes ...SweepAxis) *SweepResult {
+	t.Helper()
+	m, ok := MeasureOf(name)
+	require.True(t, ok)
+	r, err := Sweep(context.Background(), bigCam(t), axes, m, nil)
+	require.NoError(t, err)
+	return r
+}
+
+func TestSweepEqualsTheStudyAtEachPoint(t *testing.T) {
+	vacua := SweepAxis{"source.vacuum", si.DimVacuum, []float64{20e3, 40e3, 60e3}}
+	tanks := SweepAxis{"reservoir.volume", si.DimVolume, []float64{0, 2e-3}}
+	r := swept(t, "needed_pedal", vacua, tanks)
+	require.Len(t, r.Values, 6)
+	for i, v := range r.Values {
+		at := r.at(i)
+		car := bigCam(t, "source.vacuum="+si.Vacuum(at[0]).String())
+		if at[1] > 0 {
+			car = bigCam(t, "source.vacuum="+si.Vacuum(at[0]).String(), "reservoir.volume=2 L")
+		}
+		stops, err := Reserve(context.Background(), car, nil)
+		require.NoError(t, err)
+		assert.Equal(t, float64(stops.Stops[0].Needed), v, "%v", at)
+	}
+}
+
+func TestImpossiblePointsAreBlank(t *testing.T) {
+	r := swept(t, "knee_line", SweepAxis{"source.vacuum", si.DimVacuum, []float64{40e3, 120e3}})
+	assert.False(t, math.IsNaN(r.Values[0]))
+	assert.True(t, math.IsNaN(r.Values[1]))
+	assert.Equal(t, 1, r.Impossible)
+	assert.Contains(t, r.Words(si.US)[1], "cannot be built")
+}
+
+func TestEvenHasItsEnds(t *testing.T) {
+	assert.Equal(t, []float64{1, 2, 3}, Even(1, 3, 3))
+}
+
+func TestCountsHaveContoursBetweenThem(t *testing.T) {
+	assert.Equal(t, []float64{1.5, 2.5}, between([]float64{1, 3, 2, math.NaN()}))
+	assert.Empty(t, between([]float64{2, 2}))
+}
