@@ -18,7 +18,9 @@ type Choose struct {
 	RechargeLimit si.Time
 	TravelLimit   si.Length
 	// MaxDiameter is the room there is; zero for no limit.
-	MaxDiameter  si.Length
+	MaxDiameter si.Length
+	// MaxDepth is the room from the firewall forward; zero for no limit.
+	MaxDepth     si.Length
 	Boosters     []BoosterSize
 	Reservoirs   []si.Volume
 	Pumps        []bool
@@ -31,6 +33,20 @@ type BoosterSize struct {
 	Diameters []si.Length
 	// Text is the size as it was written: "8 in + 8 in", "none".
 	Text string
+}
+
+// Depth returns how far a booster of the size stands out from the firewall
+// (estimate): shells grow deeper with their diameter, and a second diaphragm adds
+// some 55 mm.
+func (b BoosterSize) Depth() si.Length {
+	if b.None() {
+		return 0
+	}
+	widest := b.Diameters[0]
+	for _, d := range b.Diameters {
+		widest = max(widest, d)
+	}
+	return 0.1 + 0.12*widest + 0.055*si.Length(len(b.Diameters)-1)
 }
 
 // None reports whether the size stands for a pedal without booster.

@@ -288,6 +288,8 @@ func chooseKeys() []key {
 		field("travel_limit", "of the pedal", func(c *Choose) *si.Length { return &c.TravelLimit }, limits(1e-3, 1), estimate))...)
 	keys = append(keys, table("choose", choose, func(s *Scenario, _ int) bool { return s.Choose.MaxDiameter > 0 },
 		field("max_diameter", "of the room for the booster", func(c *Choose) *si.Length { return &c.MaxDiameter }, another, limits(20e-3, 2), defaultIs("no limit")))...)
+	keys = append(keys, table("choose", choose, func(s *Scenario, _ int) bool { return s.Choose.MaxDepth > 0 },
+		field("max_depth", "of the room from the firewall forward (a size's depth is an estimate)", func(c *Choose) *si.Length { return &c.MaxDepth }, another, limits(20e-3, 2), defaultIs("no limit")))...)
 	return append(keys, table("choose", choose, nil,
 		field("boosters", "sizes to choose from", func(c *Choose) *[]BoosterSize { return &c.Boosters }),
 		field("reservoirs", "tanks to choose from, 0 for none", func(c *Choose) *[]si.Volume { return &c.Reservoirs }, limits(0, 0.1)),

@@ -24,7 +24,11 @@ func (c candidate) text(u si.System) string {
 	if c.manualRatio > 0 {
 		return fmt.Sprintf("a manual pedal of %.1f:1 on a %s bore", float64(c.manualRatio), size)
 	}
-	parts := []string{fmt.Sprintf("a %s booster on a %s bore", c.booster, size)}
+	article := "a"
+	if strings.HasPrefix(c.booster.String(), "8") || strings.HasPrefix(c.booster.String(), "11") {
+		article = "an"
+	}
+	parts := []string{fmt.Sprintf("%s %s booster on a %s bore", article, c.booster, size)}
 	if c.reservoir > 0 {
 		parts = append(parts, fmt.Sprintf("a %s tank", tank(c.reservoir, u)))
 	}
@@ -102,6 +106,10 @@ func (c candidate) fits(room scenario.Choose, u si.System) string {
 			return fmt.Sprintf("does not fit: %s where there is room for %s",
 				si.Format(si.DimLength, float64(d), u), si.Format(si.DimLength, float64(room.MaxDiameter), u))
 		}
+	}
+	if d := c.booster.Depth(); room.MaxDepth > 0 && d > room.MaxDepth {
+		return fmt.Sprintf("does not fit: some %s deep (estimate) where there is room for %s",
+			si.Format(si.DimLength, float64(d), u), si.Format(si.DimLength, float64(room.MaxDepth), u))
 	}
 	return ""
 }

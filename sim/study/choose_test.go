@@ -101,6 +101,16 @@ func TestWhatDoesNotFitIsNotRecommended(t *testing.T) {
 	assert.NotEqual(t, "9 in", r.Recommended.Booster)
 }
 
+func TestTooDeepIsNotRecommended(t *testing.T) {
+	r := chosen(t, bigCam(t, `choose.max_depth=140 mm`))
+	for _, o := range r.Options {
+		assert.Equal(t, o.Booster == "8 in + 8 in", !o.NeededPedal.Exists(), o.Booster)
+		if o.Booster == "8 in + 8 in" {
+			assert.Contains(t, o.Why, "deep")
+		}
+	}
+}
+
 // The present parts pass at the least vacuum and fail just below.
 func TestLeastVacuumIsTheEdge(t *testing.T) {
 	s := bigCam(t)
