@@ -1,0 +1,255 @@
+//go:build unfinished
+
+package web
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// A control is a slider of the page: one value of the scenario, in two systems
+// of units. What it sends goes through the scenario's decoder like a flag.
+type control struct {
+	id, label, note string
+	us, si          span
+	value           func(*scenario.Scenario) float64
+	// turn says what a new value sets, and what is left to its default again.
+	turn func(s *scenario.Scenario, value string) (set []scenario.Setting, unset []string)
+}
+
+// A span is the range of a slider in one unit.
+type span struct {
+	Unit  string  `json:"unit"`
+	Scale float64 `json:"scale"`
+	Min   float64 `json:"min"`
+	Max   float64 `json:"max"`
+	Step  float64 `json:"step"`
+}
+
+func sets(path string) func(*scenario.Scenario, string) ([]scenario.Setting, []string) {
+	return func(_ *scenario.Scenario, value string) ([]scenario.Setting, []string) {
+		return []scenario.Setting{{Path: path, Value: value}}, nil
+	}
+}
+
+var controls = []control{
+	{
+		id: "vacuum", label: "Idle vacuum", note: "what a gauge on the manifold reads at idle, in gear",
+		us:    span{"inHg", float64(si.InchOfMercury), 4, 24, 0.5},
+		si:    span{"kPa", 1e3, 14, 80, 1},
+		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Source.Vacuum) },
+		turn:  sets("source.vacuum"),
+	},
+	{
+		id: "diameter", label: "Booster size", note: "diameter of the shell; area and volumes follow",
+		us: span{"in", float64(si.Inch), 6, 12, 0.5},
+		si: span{"mm", 1e-3, 150, 300, 5},
+		value: func(s *scenario.Scenario) float64 {
+			if b := s.Config.Booster; len(b.Diameters) > 0 {
+				return float64(b.Diameters[0])
+			}
+			// That of a single with this area.
+			return math.Sqrt(float64(s.Config.Booster.Area) / 0.92 * 4 / math.Pi)
+		},
+		turn: func(s *scenario.Scenario, value string) ([]scenario.Setting, []string) {
+			return resize(value, len(s.Config.Booster.Diameters) > 1)
+		},
+	},
+	{
+		id: "reservoir", label: "Reservoir", note: "a tank in the hose with a valve of its own; 0 is none",
+		us:    span{"qt", float64(si.Quart), 0, 10, 0.5},
+		si:    span{"L", float64(si.Litre), 0, 10, 0.5},
+		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Reservoir.Volume) },
+		turn: func(_ *scenario.Scenario, value string) ([]scenario.Setting, []string) {
+			if v, err := si.ParseAs[si.Volume](value); err == nil && v == 0 {
+				return nil, []string{"reservoir"}
+			}
+			return []scenario.Setting{{Path: "reservoir.volume", Value: value}}, nil
+		},
+	},
+	{
+		id: "pedal", label: "Pedal ratio", note: "force on the rod over force of the foot",
+		us:    span{"", 1, 2.5, 8, 0.1},
+		si:    span{"", 1, 2.5, 8, 0.1},
+		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Pedal.Ratio) },
+		turn:  sets("pedal.ratio"),
+	},
+	{
+		id: "bore", label: "Master cylinder bore", note: "a larger one is a harder, shorter pedal",
+		us:    span{"in", float64(si.Inch), 0.625, 1.25, 0.0625},
+		si:    span{"mm", 1e-3, 16, 32, 0.5},
+		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Master.Bore) },
+		turn:  sets("master.bore"),
+	},
+	{
+		id: "altitude", label: "Altitude", note: "of the road; the vacuum gauge was read where the car is at home",
+		us:    span{"ft", float64(si.Foot), 0, 10000, 250},
+		si:    span{"m", 1, 0, 3000, 100},
+		value: altitude,
+		turn:  climb,
+	},
+}
+
+// altitude is what was set, or the height at which the standard atmosphere has
+// the pressure (ISA, the troposphere's formula).
+func altitude(s *scenario.Scenario) float64 {
+	for _, e := range s.Entries() {
+		if e.Path == "ambient.altitude" && e.Origin == scenario.Set && len(e.SI) == 1 {
+			return e.SI[0]
+		}
+	}
+	const seaLevel, height, exponent = 101325.0, 44330.8, 1 / 5.25588
+	return height * (1 - math.Pow(float64(s.Config.Ambient.Pressure)/seaLevel, exponent))
+}
+
+// climb takes the car to another altitude. A reading of the vacuum was made at
+// home and stays what it was there.
+func climb(s *scenario.Scenario, value string) ([]scenario.Setting, []string) {
+	set := []scenario.Setting{{Path: "ambient.altitude", Value: value}}
+	if s.Config.Source.Kind == sim.Engine && !s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure") {
+		set = append(set, scenario.SettingOf("source.measured_pressure", s.Config.Source.MeasuredPressure))
+	}
+	return set, []string{"ambient.pressure"}
+}
+
+// resize gives the booster one or two shells of a size, and lets area and
+// volumes follow.
+func resize(diameter string, tandem bool) ([]scenario.Setting, []string) {
+	value := diameter
+	if tandem {
+		value = fmt.Sprintf("[%q, %q]", diameter, diameter)
+	}
+	return []scenario.Setting{{Path: "booster.diameter", Value: value}},
+		[]string{"booster.area", "booster.front_volume", "booster.rear_volume"}
+}
+
+// Kinds of booster, as a choice of the page.
+const (
+	single = "single"
+	tandem = "tandem"
+	none   = "none"
+)
+
+func kindOf(s *scenario.Scenario) string {
+	switch {
+	case s.Config.Booster.Kind == sim.NoBooster:
+		return none
+	case len(s.Config.Booster.Diameters) > 1:
+		return tandem
+	}
+	return single
+}
+
+// A changeError is a change that the page does not offer.
+type changeError struct{ at, read, want string }
+
+func (e *changeError) Error() string {
+	return fmt.Sprintf("%s: read %q, want %s", e.at, e.read, e.want)
+}
+
+// turn applies one change of the page to a scenario, through its decoder.
+func turn(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, error) {
+	switch in.Control {
+	case "kind":
+		return chooseKind(s, in.Value)
+	case "circuits":
+		return s.With("master.circuits", in.Value)
+	case "fault":
+		return chooseFault(s, in)
+	}
+	i := slices.IndexFunc(controls, func(c control) bool { return c.id == in.Control })
+	if i < 0 {
+		return nil, &changeError{"control", in.Control, "a control of the page"}
+	}
+	set, unset := controls[i].turn(s, in.Value)
+	return s.Edit(set, unset...)
+}
+
+func chooseKind(s *scenario.Scenario, kind string) (*scenario.Scenario, error) {
+	if kind == none {
+		return s.With("booster.kind", "none")
+	}
+	if kind != single && kind != tandem {
+		return nil, &changeError{"kind", kind, "single, tandem or none"}
+	}
+	diameter := fmt.Sprintf("%g mm", math.Round(1e4*controlOf("diameter").value(s))/10)
+	if d := s.Config.Booster.Diameters; len(d) > 0 {
+		diameter = scenario.SettingOf("booster.diameter", d[0]).Value
+	}
+	set, unset := resize(diameter, kind == tandem)
+	return s.Edit(set, append(unset, "booster.kind")...)
+}
+
+func controlOf(id string) control {
+	return controls[slices.IndexFunc(controls, func(c control) bool { return c.id == id })]
+}
+
+// The worst of a fault on the page: its slider runs evenly from a hair to this
+// for a shut-off, and by powers of ten for a leak (estimates).
+const (
+	leastLeak = 0.01e-6 // m²
+	worstLeak = 10e-6
+	worstOpen = 0.02
+)
+
+// chooseFault puts one fault in the place of all.
+func chooseFault(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, error) {
+	if in.Value == none || in.Value == "" {
+		return s.Edit(nil, "fault")
+	}
+	share := 0.5
+	if in.Share != nil {
+		share = *in.Share
+	}
+	name := sim.FaultName(in.Value)
+	set := []scenario.Setting{{Path: "fault[0].name", Value: in.Value}}
+	if slices.Contains(sim.FaultNames(), name) {
+		set = append(set, faultSetting(name, share))
+	}
+	return s.Edit(set, "fault")
+}
+
+func faultSetting(name sim.FaultName, share float64) scenario.Setting {
+	switch name.Measure() {
+	case sim.ByArea:
+		area := leastLeak * math.Pow(worstLeak/leastLeak, share)
+		return scenario.Setting{Path: "fault[0].area", Value: fmt.Sprintf("%.2g mm2", 1e6*area)}
+	case sim.ByOpen:
+		return scenario.Setting{Path: "fault[0].open", Value: fmt.Sprintf("%.3g", 1-(1-worstOpen)*share)}
+	}
+	return scenario.Setting{Path: "fault[0].severity", Value: fmt.Sprintf("%.3g", share)}
+}
+
+// faultShare is where the slider stands for a fault: faultSetting turned round.
+func faultShare(f sim.Fault) float64 {
+	share := float64(f.Severity)
+	switch f.Name.Measure() {
+	case sim.ByArea:
+		share = math.Log(float64(f.Area)/leastLeak) / math.Log(worstLeak/leastLeak)
+	case sim.ByOpen:
+		share = (1 - float64(f.Open)) / (1 - worstOpen)
+	}
+	return min(max(share, 0), 1)
+}
+
+// faultText says how bad a fault is.
+func faultText(s *scenario.Scenario) string {
+	var parts []string
+	for _, f := range s.Config.Faults {
+		how := fmt.Sprintf("severity %.2g", float64(f.Severity))
+		switch f.Name.Measure() {
+		case sim.ByArea:
+			how = fmt.Sprintf("a hole of %.2g mm²", 1e6*float64(f.Area))
+		case sim.ByOpen:
+			how = fmt.Sprintf("%.0f %% still open", 100*float64(f.Open))
+		}
+		parts = append(parts, strings.ReplaceAll(string(f.Name), "-", " ")+", "+how)
+	}
+	return strings.Join(parts, "; ")
+}

@@ -1,0 +1,134 @@
+//go:build unfinished
+
+package web
+
+import (
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+// A frame is all that one picture needs, in SI; what a car does not have is null.
+type frame struct {
+	Time   si.Time         `json:"time_s"`
+	Engine sim.EngineState `json:"engine"`
+	Phase  phase           `json:"phase"`
+
+	Pedal  si.Force `json:"pedal_n"`
+	Input  si.Force `json:"input_n"`
+	Output si.Force `json:"output_n"`
+
+	LineFront si.Pressure `json:"line_front_pa"`
+	LineRear  si.Pressure `json:"line_rear_pa"`
+
+	FrontVacuum     answer.Maybe `json:"front_vacuum_pa"`
+	WorkingVacuum   answer.Maybe `json:"working_vacuum_pa"`
+	ReservoirVacuum answer.Maybe `json:"reservoir_vacuum_pa"`
+	ManifoldVacuum  answer.Maybe `json:"manifold_vacuum_pa"`
+	HoseVacuum      answer.Maybe `json:"hose_vacuum_pa"`
+
+	Hub         answer.Maybe `json:"hub_m"`
+	Plunger     si.Length    `json:"plunger_m"`
+	PedalTravel si.Length    `json:"pedal_travel_m"`
+	Piston      si.Length    `json:"piston_m"`
+	Floater     answer.Maybe `json:"floater_m"`
+
+	AirOpen    answer.Maybe `json:"air_open"`
+	VacuumOpen answer.Maybe `json:"vacuum_open"`
+
+	AirFlow   answer.Maybe `json:"air_flow_kgps"`
+	InnerFlow answer.Maybe `json:"inner_flow_kgps"`
+	CheckFlow answer.Maybe `json:"check_flow_kgps"`
+	HoseFlow  answer.Maybe `json:"hose_flow_kgps"`
+	PumpFlow  answer.Maybe `json:"pump_flow_kgps"`
+
+	FluidFront   si.Volume       `json:"fluid_front_m3"`
+	FluidRear    si.Volume       `json:"fluid_rear_m3"`
+	EngineSpeed  answer.Maybe    `json:"engine_speed_hz"`
+	Deceleration si.Acceleration `json:"deceleration_mps2"`
+
+	Manual manualFrame `json:"manual"`
+
+	StopsMade int   `json:"stops_made"`
+	StopsLeft *left `json:"stops_left"`
+}
+
+// A manualFrame is the same foot on the manual pedal.
+type manualFrame struct {
+	Output       si.Force        `json:"output_n"`
+	LineFront    si.Pressure     `json:"line_front_pa"`
+	LineRear     si.Pressure     `json:"line_rear_pa"`
+	Plunger      si.Length       `json:"plunger_m"`
+	PedalTravel  si.Length       `json:"pedal_travel_m"`
+	Piston       si.Length       `json:"piston_m"`
+	Floater      answer.Maybe    `json:"floater_m"`
+	Deceleration si.Acceleration `json:"deceleration_mps2"`
+}
+
+func newFrame(s sim.State, ambient si.Pressure) frame {
+	return frame{
+		Time: s.Time, Phase: phaseOf(s, ambient),
+		Pedal: s.Pedal, Input: s.Input, Output: s.Output,
+		LineFront: s.LineFront, LineRear: s.LineRear,
+		FrontVacuum: answer.Maybe(s.FrontVacuum), WorkingVacuum: answer.Maybe(s.WorkingVacuum),
+		ReservoirVacuum: answer.Maybe(s.ReservoirVacuum), ManifoldVacuum: answer.Maybe(s.ManifoldVacuum),
+		HoseVacuum: answer.Maybe(s.HoseVacuum),
+		Hub:        answer.Maybe(s.Hub), Plunger: s.Plunger, PedalTravel: s.PedalTravel,
+		Piston: s.Piston, Floater: answer.Maybe(s.Floater),
+		AirOpen: answer.Maybe(s.AirOpen), VacuumOpen: answer.Maybe(s.VacuumOpen),
+		AirFlow: answer.Maybe(s.AirFlow), InnerFlow: answer.Maybe(s.InnerFlow),
+		CheckFlow: answer.Maybe(s.CheckFlow), HoseFlow: answer.Maybe(s.HoseFlow), PumpFlow: answer.Maybe(s.PumpFlow),
+		FluidFront: s.FluidFront, FluidRear: s.FluidRear,
+		EngineSpeed: answer.Maybe(s.EngineSpeed), Deceleration: s.Deceleration,
+	}
+}
+
+func newManualFrame(s sim.State) manualFrame {
+	return manualFrame{
+		Output: s.Output, LineFront: s.LineFront, LineRear: s.LineRear, Plunger: s.Plunger, PedalTravel: s.PedalTravel,
+		Piston: s.Piston, Floater: answer.Maybe(s.Floater), Deceleration: s.Deceleration,
+	}
+}
+
+// A phase names what the booster is doing.
+type phase string
+
+const (
+	atRest    phase = "rest"
+	applying  phase = "applying"
+	holding   phase = "holding"
+	runOut    phase = "run-out"
+	releasing phase = "releasing"
+	noHelp    phase = "no help"
+	unboosted phase = "unboosted"
+)
+
+// Where one phase ends and another begins (estimates, for words on the page only).
+const (
+	feltFlow  si.MassFlow = 0.05e-3
+	noVacuum  si.Vacuum   = 2e3
+	fullShare             = 0.03 // of the ambient pressure
+	barely    si.Force    = 1
+	someForce si.Force    = 20
+)
+
+func phaseOf(s sim.State, ambient si.Pressure) phase {
+	switch {
+	case s.FrontVacuum != s.FrontVacuum: // not a number: there is no booster
+		return unboosted
+	case s.InnerFlow > feltFlow && s.VacuumOpen > s.AirOpen:
+		return releasing
+	case s.Pedal < barely && s.Output < someForce:
+		return atRest
+	case s.FrontVacuum < noVacuum:
+		return noHelp
+	case float64(s.WorkingVacuum) < fullShare*float64(ambient) && s.AirOpen > s.VacuumOpen:
+		return runOut
+	case s.AirFlow > feltFlow:
+		return applying
+	}
+	if s.Output < someForce {
+		return atRest
+	}
+	return holding
+}

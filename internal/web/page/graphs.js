@@ -1,0 +1,260 @@
+// The curves that draw themselves while the pedal is pressed.
+
+import { colour } from "./colours.js";
+import { text, number, unit } from "./units.js";
+
+class Graph {
+  constructor(canvas) {
+    this.canvas = canvas;
+    this.c = canvas.getContext("2d");
+    this.dirty = true;
+    new ResizeObserver(() => { this.size(); }).observe(canvas);
+    this.size();
+  }
+
+  size() {
+    const dense = Math.min(3, window.devicePixelRatio || 1);
+    this.w = this.canvas.clientWidth;
+    this.h = this.canvas.clientHeight;
+    this.canvas.width = Math.round(this.w * dense);
+    this.canvas.height = Math.round(this.h * dense);
+    this.c.setTransform(dense, 0, 0, dense, 0, 0);
+    this.dirty = true;
+  }
+
+  // axes clears, draws the frame and returns the two scales.
+  axes(x, y, left = 54) {
+    const c = this.c, box = { left, right: this.w - 12, top: 12, bottom: this.h - 40 };
+    c.clearRect(0, 0, this.w, this.h);
+    c.lineWidth = 1;
+    c.font = "13px system-ui, sans-serif";
+    c.fillStyle = colour("faint");
+    c.strokeStyle = colour("rule");
+    const px = (v) => box.left + ((v - x.from) / (x.to - x.from)) * (box.right - box.left);
+    const py = (v) => box.bottom - ((v - y.from) / (y.to - y.from)) * (box.bottom - box.top);
+    c.textAlign = "right"; c.textBaseline = "middle";
+    for (const t of ticks(y.from, y.to, y.unit, Math.max(3, Math.floor(this.h / 55)))) {
+      c.beginPath(); c.moveTo(box.left, py(t.v)); c.lineTo(box.right, py(t.v)); c.stroke();
+      c.fillText(t.text, box.left - 6, py(t.v));
+    }
+    c.textAlign = "center"; c.textBaseline = "top";
+    for (const t of x.ticks ?? ticks(x.from, x.to, x.unit, Math.max(3, Math.floor(this.w / 80)))) c.fillText(t.text, px(t.v), box.bottom + 5);
+    c.textAlign = "right"; c.fillText(x.label, box.right, box.bottom + 22);
+    c.textAlign = "left"; c.fillText(y.label, 2, box.bottom + 22);
+    c.strokeStyle = colour("edge");
+    c.beginPath(); c.moveTo(box.left, box.top); c.lineTo(box.left, box.bottom); c.lineTo(box.right, box.bottom); c.stroke();
+    return { px, py, box };
+  }
+
+  line(points, px, py, style, width, dash = []) {
+    if (points.length < 2) return;
+    const c = this.c;
+    c.save();
+    c.strokeStyle = style; c.lineWidth = width; c.lineJoin = "round"; c.setLineDash(dash);
+    c.beginPath();
+    for (let i = 0; i < points.length; i++) {
+      const [x, y] = points[i];
+      if (i === 0) c.moveTo(px(x), py(y)); else c.lineTo(px(x), py(y));
+    }
+    c.stroke();
+    c.restore();
+  }
+
+  dot(x, y, style, r = 6) {
+    const c = this.c;
+    c.beginPath(); c.arc(x, y, r, 0, 7); c.fillStyle = style; c.fill();
+    c.lineWidth = 2; c.strokeStyle = colour("panel"); c.stroke();
+  }
+
+  word(textOf, x, y, style, align = "left") {
+    const c = this.c;
+    c.font = "600 14px system-ui, sans-serif";
+    c.textAlign = align; c.textBaseline = "middle";
+    c.lineWidth = 4; c.strokeStyle = colour("panel"); c.strokeText(textOf, x, y);
+    c.fillStyle = style; c.fillText(textOf, x, y);
+  }
+}
+
+// ticks are round numbers of a unit.
+function ticks(from, to, u, about) {
+  const a = from / u.scale, b = to / u.scale, raw = (b - a) / about;
+  const power = 10 ** Math.floor(Math.log10(raw));
+  const step = [1, 2, 5, 10].map((k) => k * power).find((k) => k >= raw);
+  const out = [];
+  for (let v = Math.ceil(a / step - 1e-9) * step; v <= b + step * 1e-6; v += step) out.push({ v: v * u.scale, text: String(+v.toFixed(6)) });
+  return out;
+}
+
+// The force curve with its knee, and the present press over it.
+export class ForceGraph extends Graph {
+  trail = []; bare = []; curve = null; at = [0, 0]; bareAt = 0; manual = false;
+
+  car() { this.curve = null; this.clear(); }
+  clear() { this.trail = []; this.bare = []; this.dirty = true; }
+  show(curve) { this.curve = curve; this.dirty = true; }
+
+  see(frame, manual) {
+    const p = frame.pedal_n, last = this.trail.at(-1);
+    if (p < 1 && this.at[0] >= 1) this.released = true;
+    if (p >= 1 && (this.released || !last)) { this.clear(); this.trail.push([0, 0]); this.bare.push([0, 0]); this.released = false; }
+    this.manual = manual;
+    this.at = [p, Math.max(0, frame.line_front_pa)];
+    this.bareAt = Math.max(0, frame.manual.line_front_pa);
+    if (p >= 1 && (!last || Math.abs(last[0] - p) > 0.7 || Math.abs(last[1] - this.at[1]) > 15e3)) {
+      this.trail.push(this.at);
+      this.bare.push([p, this.bareAt]);
+      if (this.trail.length > 900) { this.trail = thin(this.trail); this.bare = thin(this.bare); }
+    }
+    this.dirty = true;
+  }
+
+  draw() {
+    if (!this.dirty) return;
+    this.dirty = false;
+    const k = this.curve, last = k?.press.at(-1) ?? [500, 8e6];
+    const xTo = Math.max(last[0], this.at[0] * 1.05), yTo = Math.max(last[1], k?.manual.at(-1)?.[1] ?? 0, this.at[1], 2e6) * 1.08;
+    const { px, py } = this.axes(
+      { from: 0, to: xTo, unit: unit("force"), label: `pedal force, ${unit("force").name}` },
+      { from: 0, to: yTo, unit: unit("pressure"), label: unit("pressure").name });
+    if (k) {
+      this.line(k.press, px, py, colour("edge"), 2.5);
+      this.line(k.release, px, py, colour("edge"), 1);
+      this.line(k.manual, px, py, colour("bare"), 2, [6, 5]);
+      const m = k.manual.at(-1);
+      if (m) this.word("manual", px(m[0]) - 6, py(m[1]) - 14, colour("bare"), "right");
+    }
+    this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
+    this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
+    if (k && k.knee.pedal_n !== null) {
+      const x = px(k.knee.pedal_n), y = py(k.knee.line_pa);
+      this.dot(x, y, colour("knee"), 6);
+      this.word("knee", x - 10, y - 12, colour("knee"), "right");
+    }
+    if (this.at[0] >= 1) {
+      this.dot(px(this.at[0]), py(this.bareAt), colour("bare"), this.manual ? 7 : 5);
+      this.dot(px(this.at[0]), py(this.at[1]), colour("line"), this.manual ? 5 : 7);
+    }
+  }
+
+  describe() {
+    const k = this.curve;
+    const knee = k && k.knee.pedal_n !== null ? `The knee is at ${text("force", k.knee.pedal_n)} and ${text("pressure", k.knee.line_pa)}. ` : "";
+    return `Line pressure over pedal force. ${knee}Now ${text("force", this.at[0])} gives ${text("pressure", this.at[1])}, a manual pedal ${text("pressure", this.bareAt)}.`.replaceAll("\u00a0", " ");
+  }
+}
+
+function thin(points) { return points.filter((_, i) => i % 2 === 0); }
+
+const windowSeconds = 30;
+
+// The vacuum over the last half minute.
+export class VacuumGraph extends Graph {
+  samples = [];
+
+  car() { this.samples = []; this.dirty = true; }
+
+  see(frame) {
+    const last = this.samples.at(-1);
+    if (last && frame.time_s < last.t) this.samples = [];
+    if (last && frame.time_s - last.t < 0.04) return;
+    this.samples.push({ t: frame.time_s, front: frame.front_vacuum_pa, rear: frame.working_vacuum_pa, tank: frame.reservoir_vacuum_pa, source: frame.manifold_vacuum_pa, off: frame.engine === "off" });
+    while (this.samples[0].t < frame.time_s - windowSeconds) this.samples.shift();
+    this.dirty = true;
+  }
+
+  draw() {
+    if (!this.dirty) return;
+    this.dirty = false;
+    const end = Math.max(windowSeconds, this.samples.at(-1)?.t ?? 0), from = end - windowSeconds;
+    let most = 70e3;
+    for (const s of this.samples) most = Math.max(most, s.front ?? 0, s.source ?? 0, s.tank ?? 0);
+    const seconds = { name: "s", scale: 1 };
+    const { px, py, box } = this.axes(
+      { from, to: end, unit: seconds, label: "time, s" },
+      { from: 0, to: most * 1.06, unit: unit("vacuum"), label: unit("vacuum").name });
+    const c = this.c;
+    let start = null;
+    for (let i = 0; i <= this.samples.length; i++) {
+      const s = this.samples[i];
+      if (s?.off && start === null) start = s.t;
+      if ((!s || !s.off) && start !== null) {
+        const to = s ? s.t : this.samples.at(-1).t;
+        c.fillStyle = colour("off-span");
+        c.fillRect(px(start), box.top, px(to) - px(start), box.bottom - box.top);
+        if (px(to) - px(start) > 70) this.word("engine off", px(start) + 6, box.top + 12, colour("faint"));
+        start = null;
+      }
+    }
+    const of = (key) => this.samples.filter((s) => s[key] !== null).map((s) => [s.t, s[key]]);
+    this.line(of("source"), px, py, colour("edge"), 1.5, [2, 3]);
+    this.line(of("tank"), px, py, colour("third"), 2, [8, 4]);
+    this.line(of("rear"), px, py, colour("third"), 2);
+    this.line(of("front"), px, py, colour("vacuum"), 4);
+    const now = this.samples.at(-1);
+    if (!now || now.front === null) { if (now) this.word("no booster, no vacuum", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
+    const left = px(now.t) < (box.left + box.right) / 2;
+    const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
+    const apartEnough = Math.abs(py(now.front) - py(now.rear)) > 18;
+    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(now.front) - 13), colour("vacuum"), align);
+    if (apartEnough) this.word("rear", x, Math.min(box.bottom - 8, py(now.rear) + 13), colour("third"), align);
+  }
+
+  describe() {
+    const now = this.samples.at(-1);
+    if (!now || now.front === null) return "Vacuum over time: there is no booster.";
+    return `Vacuum over the last 30 seconds. Now ${text("vacuum", now.front)} in front, ${text("vacuum", now.rear)} behind.`.replaceAll("\u00a0", " ");
+  }
+}
+
+// The stops that the study has, as bars of the vacuum each begins with.
+export class StopsGraph extends Graph {
+  reserve = null; left = null; made = 0; vacuum = null;
+
+  car() { this.reserve = null; this.dirty = true; }
+  show(reserve) { this.reserve = reserve; this.dirty = true; }
+
+  see(frame) {
+    const key = `${frame.stops_left?.stops} ${frame.stops_made}`;
+    if (key === this.key) return;
+    this.key = key;
+    this.left = frame.stops_left;
+    this.made = frame.stops_made;
+    this.dirty = true;
+  }
+
+  draw() {
+    if (!this.dirty) return;
+    this.dirty = false;
+    const stops = this.reserve?.stops ?? [], n = Math.max(1, stops.length);
+    let most = 60e3;
+    for (const s of stops) most = Math.max(most, s.vacuum_before_pa ?? 0);
+    const { px, py, box } = this.axes(
+      { from: 0.4, to: n + 0.6, ticks: stops.map((s) => ({ v: s.stop, text: String(s.stop) })), label: "stop" },
+      { from: 0, to: most * 1.2, unit: unit("vacuum"), label: `${unit("vacuum").name} before` });
+    const c = this.c;
+    if (!this.reserve) { this.word("simulating…", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
+    const width = Math.min(46, ((box.right - box.left) / (n + 0.2)) * 0.66), good = this.reserve.assisted_stops;
+    const gone = this.left ? good - this.left.stops : 0;
+    for (const s of stops) {
+      const x = px(s.stop), y = py(Math.max(0, s.vacuum_before_pa ?? 0));
+      c.lineWidth = 2;
+      c.strokeStyle = s.assisted ? colour("vacuum") : colour("edge");
+      c.setLineDash(s.assisted ? [] : [4, 4]);
+      if (s.stop <= good && s.stop > gone) { c.fillStyle = colour("vacuum"); c.fillRect(x - width / 2, y, width, box.bottom - y); }
+      c.strokeRect(x - width / 2, y, width, box.bottom - y);
+      c.setLineDash([]);
+      c.strokeStyle = colour(s.assisted ? "vacuum" : "faint");
+      c.lineWidth = 2.5;
+      c.beginPath();
+      const m = y - 11;
+      if (s.stop <= good) { c.moveTo(x - 6, m); c.lineTo(x - 1, m + 5); c.lineTo(x + 7, m - 5); } else { c.moveTo(x - 5, m - 5); c.lineTo(x + 5, m + 5); c.moveTo(x + 5, m - 5); c.lineTo(x - 5, m + 5); }
+      c.stroke();
+    }
+  }
+
+  describe() {
+    if (!this.reserve) return "Stops left once the engine is off: being simulated.";
+    const r = this.reserve;
+    return `Stops left once the engine is off: ${r.capped ? "at least " : ""}${r.assisted_stops} of ${number("force", r.pedal_n)} ${unit("force").name} each. ${this.made} made so far.`;
+  }
+}

@@ -1,0 +1,336 @@
+// The page: one car, driven in real time.
+
+import * as api from "./api.js";
+import * as units from "./units.js";
+import { timed, frameDone } from "./meter.js";
+import { Cutaway } from "./cutaway.js";
+import { ForceGraph, VacuumGraph, StopsGraph } from "./graphs.js";
+import { Foot } from "./foot.js";
+import { Garage } from "./garage.js";
+import { Tour } from "./tour.js";
+import { reread } from "./colours.js";
+import { say } from "./svg.js";
+import { phaseWords, summary } from "./words.js";
+
+const $ = (id) => document.getElementById(id);
+
+// The longest time that is caught up with after a pause, and the shortest step.
+const longest = 0.1, shortest = 0.004;
+
+const state = {
+  drive: null, car: null, frame: null, document: {}, engine: "idle", manual: false, curve: null,
+  asking: false, before: 0, stopped: true, studies: null,
+};
+
+const cutaway = new Cutaway($("cutaway"));
+const graphs = { force: new ForceGraph($("force-curve")), vacuum: new VacuumGraph($("vacuum-curve")), stops: new StopsGraph($("stops-bars")) };
+const foot = new Foot($("pedal"), $("keep"));
+let garage;
+
+function remembered(key) { try { return localStorage.getItem(key); } catch { return null; } }
+function remember(key, value) { try { localStorage.setItem(key, value); } catch { /* a private window */ } }
+
+// The loop: one request under way at a time, a picture for every screen refresh.
+
+function tick(now) {
+  requestAnimationFrame(tick);
+  if (state.stopped) return;
+  timed(() => {
+    const dt = Math.min(longest, (now - state.before) / 1000);
+    if (!state.asking && dt >= shortest) {
+      state.before = now;
+      step(dt);
+    }
+    if (state.frame) draw(now);
+  });
+  frameDone();
+}
+
+let drawn = 0;
+
+function draw(now) {
+  const dt = Math.min(0.1, (now - drawn) / 1000);
+  drawn = now;
+  cutaway.draw(state.frame, state.manual, dt);
+  graphs.force.draw();
+  graphs.vacuum.draw();
+  graphs.stops.draw();
+}
+
+async function step(dt) {
+  const drive = state.drive;
+  state.asking = true;
+  try {
+    const answer = await drive.step(dt, foot.advance(dt), state.engine);
+    timed(() => { if (drive === state.drive && !state.changing) see(JSON.parse(answer)); });
+  } catch (e) {
+    if (drive === state.drive) await trouble(e);
+  } finally {
+    state.asking = false;
+  }
+}
+
+async function trouble(e) {
+  state.stopped = true;
+  if (e.status === 404) return start(state.document);
+  $("gone").querySelector("p").textContent = e instanceof api.Refusal ? e.message : "The program that drives this page does not answer. Is it still running?";
+  $("gone").hidden = false;
+}
+
+// see takes in a frame.
+function see(frame) {
+  state.frame = frame;
+  graphs.force.see(frame, state.manual);
+  graphs.vacuum.see(frame);
+  graphs.stops.see(frame);
+  dials(frame);
+  speak(frame);
+}
+
+function dial(id, words, si) {
+  say($(id), words);
+  $(id).dataset.si = si ?? "";
+}
+
+function dials(f) {
+  const { text } = units;
+  dial("vacuum", text("vacuum", f.front_vacuum_pa), f.front_vacuum_pa);
+  dial("line", text("pressure", Math.max(0, state.manual ? f.manual.line_front_pa : f.line_front_pa)), state.manual ? f.manual.line_front_pa : f.line_front_pa);
+  dial("bare", text("pressure", Math.max(0, state.manual ? f.line_front_pa : f.manual.line_front_pa)), state.manual ? f.line_front_pa : f.manual.line_front_pa);
+  const slowing = state.manual ? f.manual.deceleration_mps2 : f.deceleration_mps2;
+  dial("slowing", text("acceleration", slowing), slowing);
+  const left = f.stops_left;
+  dial("left", left ? `${left.at_least ? "≥\u00a0" : ""}${left.stops}` : "…", left?.stops);
+  dial("made", String(f.stops_made), f.stops_made);
+  dial("force", text("force", f.pedal_n), f.pedal_n);
+  document.body.dataset.time = f.time_s;
+  const fill = (f.pedal_n / Math.max(foot.limit, f.pedal_n, 1)).toFixed(3);
+  if (fill !== dials.fill) $("pedal").firstElementChild.style.transform = `scaleY(${dials.fill = fill})`;
+}
+
+// speak says what happens: on the page at once, to a screen reader when it lasts.
+const spoken = { words: "", since: 0, said: "", described: 0 };
+
+function speak(frame) {
+  const words = phaseWords(frame, state.manual), now = performance.now();
+  if (words !== spoken.words) {
+    spoken.words = words;
+    spoken.since = now;
+  }
+  // A phase that is over at once would only flicker.
+  if (now - spoken.since > 120) say($("now"), words);
+  if (now - spoken.since > 700 && spoken.said !== words) {
+    spoken.said = words;
+    $("said").textContent = summary(frame, state.manual);
+  }
+  if (now - spoken.described > 1000) {
+    spoken.described = now;
+    say(cutaway.text, summary(frame, state.manual));
+    for (const g of Object.values(graphs)) g.canvas.setAttribute("aria-label", g.describe());
+  }
+}
+
+// The car.
+
+async function start(document) {
+  try {
+    const made = await api.create(document);
+    state.drive = made.drive;
+    $("gone").hidden = true;
+    take(made.car);
+  } catch (e) {
+    if (e.status === 422 || e.status === 400) showProblem(e);
+    await trouble({ message: e.message, status: 0 });
+  }
+}
+
+// take shows a car that was built anew.
+function take(car) {
+  state.car = car;
+  state.document = { name: car.name.endsWith(".toml") ? car.name : "scenario.toml", text: car.document };
+  state.engine = car.engine;
+  document.querySelector(`input[name=engine][value=${car.engine}]`).checked = true;
+  say($("car-title"), car.title || "A typical car, all of it assumed");
+  say($("bare-label"), `Manual pedal ${car.shape.manual_pedal_ratio.toFixed(1)}:1, same foot`);
+  cutaway.build(car.shape);
+  for (const g of Object.values(graphs)) g.car();
+  garage.show(car);
+  showWarnings(car.warnings);
+  state.curve = null;
+  state.before = performance.now();
+  state.stopped = false;
+  see(car.frame);
+  ask();
+}
+
+// ask has the studies done that the curves are drawn over.
+function ask() {
+  state.studies?.abort();
+  const studies = state.studies = new AbortController();
+  const drive = state.drive;
+  const failed = (e) => { if (e.name !== "AbortError") console.warn(e.message); };
+  drive.curve(studies.signal).then((curve) => {
+    if (studies.signal.aborted) return;
+    state.curve = curve;
+    graphs.force.show(curve);
+  }).catch(failed);
+  drive.reserve(studies.signal).then((reserve) => {
+    if (studies.signal.aborted) return;
+    graphs.stops.show(reserve);
+    captionStops(reserve);
+  }).catch(failed);
+}
+
+function captionStops(reserve) {
+  state.reserve = reserve;
+  const each = reserve.deceleration_mps2 === null ? units.text("force", reserve.pedal_n) : units.text("acceleration", reserve.deceleration_mps2);
+  say($("stops-caption"), `Stops of ${each} left once the engine is off: ${reserve.capped ? "at least " : ""}${reserve.assisted_stops}`);
+}
+
+// change replaces the car; meanwhile frames of the old one do not count.
+async function change(by) {
+  state.changing = true;
+  try {
+    take(await by());
+  } finally {
+    state.changing = false;
+  }
+}
+
+async function reset() {
+  state.engine = "idle";
+  document.querySelector("input[name=engine][value=idle]").checked = true;
+  const frame = await state.drive.reset();
+  for (const g of [graphs.force, graphs.vacuum]) g === graphs.force ? g.clear() : g.car();
+  see(frame);
+}
+
+function showProblem(e) {
+  $("file-problem").textContent = e.problems?.length ? e.problems.join("\n") : e.message;
+  $("file-problem").hidden = false;
+}
+
+function showWarnings(list) {
+  $("warnings").hidden = list.length === 0;
+  say($("warnings").querySelector("summary"), list.length === 1 ? "One value is unlikely" : `${list.length} values are unlikely`);
+  $("warnings").querySelector("ul").replaceChildren(...list.map((w) => {
+    const li = document.createElement("li");
+    li.textContent = w;
+    return li;
+  }));
+}
+
+async function open(document) {
+  $("file-problem").hidden = true;
+  try {
+    await change(() => state.drive.open(document));
+  } catch (e) {
+    showProblem(e);
+  }
+}
+
+// stage sets a scene for the tour.
+async function stage(engine, manual, plan) {
+  foot.send([]);
+  foot.force = 0;
+  setManual(manual);
+  await reset();
+  state.engine = engine;
+  document.querySelector(`input[name=engine][value=${engine}]`).checked = true;
+  foot.send(plan);
+}
+
+function setManual(on) {
+  state.manual = on;
+  $("manual").checked = on;
+  say($("bare-label"), on ? "With the booster, same foot" : `Manual pedal ${state.car.shape.manual_pedal_ratio.toFixed(1)}:1, same foot`);
+  graphs.force.manual = on;
+  graphs.force.dirty = true;
+  if (state.frame) see(state.frame);
+}
+
+// The rest of the page's controls.
+
+function limitWord() {
+  foot.limit = Number($("limit").value);
+  const words = units.text("force", foot.limit);
+  say($("limit-value"), words);
+  $("limit").setAttribute("aria-valuetext", words);
+}
+
+function chooseUnits(system) {
+  units.choose(system);
+  remember("units", system);
+  document.querySelector(`input[name=units][value=${system}]`).checked = true;
+  limitWord();
+  garage?.units();
+  if (state.frame) see(state.frame);
+  if (state.reserve) captionStops(state.reserve);
+  for (const g of Object.values(graphs)) g.dirty = true;
+}
+
+function chooseTheme(theme) {
+  if (theme === "auto") delete document.documentElement.dataset.theme;
+  else document.documentElement.dataset.theme = theme;
+  remember("theme", theme);
+  document.querySelector(`input[name=theme][value=${theme}]`).checked = true;
+  recolour();
+}
+
+function recolour() {
+  reread();
+  for (const g of Object.values(graphs)) g.dirty = true;
+  if (state.car) cutaway.recolour();
+}
+
+function narrow(query) { document.body.classList.toggle("plain", query.matches); }
+
+function wire(setup) {
+  garage = new Garage($("controls"), setup, { change: (...of) => change(() => state.drive.change(...of)) });
+  for (const r of document.querySelectorAll("input[name=engine]")) r.addEventListener("change", () => { state.engine = r.value; });
+  for (const r of document.querySelectorAll("input[name=units]")) r.addEventListener("change", () => chooseUnits(r.value));
+  for (const r of document.querySelectorAll("input[name=theme]")) r.addEventListener("change", () => chooseTheme(r.value));
+  $("manual").addEventListener("change", () => setManual($("manual").checked));
+  $("limit").addEventListener("input", () => { limitWord(); if ($("keep").checked) foot.rest = foot.limit; });
+  $("reset").addEventListener("click", () => { foot.free(); reset(); });
+  $("again").addEventListener("click", () => start(state.document));
+  for (const s of setup.starters) $("starter").append(new Option(s.title, s.name));
+  $("starter").addEventListener("change", () => open($("starter").value ? { starter: $("starter").value } : {}));
+  $("open").addEventListener("click", () => $("file").click());
+  $("file").addEventListener("change", async () => {
+    const [file] = $("file").files;
+    if (!file) return;
+    $("file").value = "";
+    if (file.size > 1 << 20) { showProblem({ message: `${file.name}: more than 1 MiB, want a scenario of at most 1 MiB` }); return; }
+    await open({ name: file.name, text: await file.text() });
+  });
+  $("save").addEventListener("click", () => {
+    const link = document.createElement("a");
+    link.href = state.drive.file;
+    link.download = "";
+    link.click();
+  });
+  new Tour({
+    panel: $("tour"), title: $("tour-title"), text: $("tour-text"), look: $("tour-look"), start: $("tour-start"),
+    back: $("tour-back"), next: $("tour-next"), again: $("tour-again"), end: $("tour-end"),
+  }, { stage, curve: () => state.curve });
+  window.addEventListener("pagehide", (e) => { if (!e.persisted) state.drive?.close(); });
+  matchMedia("(prefers-color-scheme: dark)").addEventListener("change", recolour);
+  const small = matchMedia("(max-width: 760px)");
+  small.addEventListener("change", () => narrow(small));
+  narrow(small);
+}
+
+async function begin() {
+  reread();
+  const setup = await api.setup();
+  units.load(setup.units);
+  say($("caution"), setup.caution);
+  wire(setup);
+  chooseTheme(["light", "dark"].includes(remembered("theme")) ? remembered("theme") : "auto");
+  chooseUnits(remembered("units") === "si" ? "si" : "us");
+  await start({});
+  requestAnimationFrame(tick);
+}
+
+begin().catch(trouble);

@@ -1,0 +1,76 @@
+//go:build unfinished
+
+package web
+
+import (
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study"
+	"kneepoint/sim/study/answer"
+)
+
+// A point is a pedal force and the line pressure with it.
+type point [2]float64
+
+// A curveReply is the force curve to draw behind the live one.
+type curveReply struct {
+	Press   []point `json:"press"`
+	Release []point `json:"release"`
+	Manual  []point `json:"manual"`
+	CutIn   struct {
+		Pedal answer.Maybe `json:"pedal_n"`
+	} `json:"cut_in"`
+	Knee struct {
+		Pedal answer.Maybe `json:"pedal_n"`
+		Line  answer.Maybe `json:"line_pa"`
+	} `json:"knee"`
+}
+
+func newCurveReply(r *study.CurveResult) curveReply {
+	var out curveReply
+	f := r.Curves[0]
+	out.CutIn.Pedal = f.CutIn.Pedal
+	// A knee without a power line before it is no knee to point at.
+	out.Knee.Pedal, out.Knee.Line = answer.None(), answer.None()
+	if f.Ratio.Exists() {
+		out.Knee.Pedal, out.Knee.Line = f.Knee.Pedal, f.Knee.Line
+	}
+	for _, p := range f.Points {
+		if p.Releasing {
+			out.Release = append(out.Release, pointOf(p))
+		} else {
+			out.Press = append(out.Press, pointOf(p))
+		}
+	}
+	for _, p := range r.Manual.Points {
+		if !p.Releasing {
+			out.Manual = append(out.Manual, pointOf(p))
+		}
+	}
+	return out
+}
+
+func pointOf(p study.CurvePoint) point { return point{float64(p.Pedal), float64(p.Line)} }
+
+// A reserveReply is the series of stops with the engine off.
+type reserveReply struct {
+	AssistedStops int          `json:"assisted_stops"`
+	Capped        bool         `json:"capped"`
+	StartVacuum   answer.Maybe `json:"start_vacuum_pa"`
+	// Each stop is of this force, or of this deceleration if that is not null.
+	Pedal        si.Force     `json:"pedal_n"`
+	Deceleration answer.Maybe `json:"deceleration_mps2"`
+	ForceLimit   si.Force     `json:"force_limit_n"`
+	Stops        []study.Stop `json:"stops"`
+}
+
+func newReserveReply(r *study.ReserveResult, s *scenario.Scenario) reserveReply {
+	out := reserveReply{
+		AssistedStops: r.AssistedStops, Capped: r.Capped, StartVacuum: r.StartVacuum,
+		Pedal: s.Reserve.Pedal, Deceleration: answer.None(), ForceLimit: s.Reserve.ForceLimit, Stops: r.Stops,
+	}
+	if s.Reserve.Deceleration > 0 {
+		out.Deceleration = answer.Maybe(s.Reserve.Deceleration)
+	}
+	return out
+}

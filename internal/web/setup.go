@@ -1,0 +1,69 @@
+//go:build unfinished
+
+package web
+
+import (
+	"bytes"
+
+	"kneepoint/internal/report"
+	"kneepoint/scenarios"
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// A setup is what the page needs once: units, starters, faults and the caution.
+type setup struct {
+	Caution  string                     `json:"caution"`
+	Units    map[string]map[string]unit `json:"units"`
+	Starters []starter                  `json:"starters"`
+	Faults   []faultChoice              `json:"faults"`
+}
+
+// A unit prints an SI value: value/scale, to the step.
+type unit struct {
+	Name  string  `json:"name"`
+	Scale float64 `json:"scale"`
+	Step  float64 `json:"step"`
+}
+
+type starter struct {
+	Name  string `json:"name"`
+	Title string `json:"title"`
+}
+
+type faultChoice struct {
+	Name    sim.FaultName    `json:"name"`
+	Measure sim.FaultMeasure `json:"measure"`
+}
+
+// shown are the dimensions that the page prints.
+var shown = map[string]si.Dimension{
+	"force": si.DimForce, "pressure": si.DimPressure, "vacuum": si.DimVacuum, "length": si.DimLength,
+	"acceleration": si.DimAcceleration, "mass_flow": si.DimMassFlow, "rotation": si.DimRotation,
+}
+
+func newSetup() setup {
+	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}}
+	for _, system := range []si.System{si.US, si.SI} {
+		units := map[string]unit{}
+		for name, dim := range shown {
+			u := dim.Unit(system)
+			units[name] = unit{u.Name, u.Scale, u.Step}
+		}
+		s.Units[system.String()] = units
+	}
+	for _, name := range scenarios.Names() {
+		title := name
+		if text, err := scenarios.Read(name); err == nil {
+			if read, err := scenario.Read(bytes.NewReader(text), name); err == nil && read.Title != "" {
+				title = read.Title
+			}
+		}
+		s.Starters = append(s.Starters, starter{name, title})
+	}
+	for _, name := range sim.FaultNames() {
+		s.Faults = append(s.Faults, faultChoice{name, name.Measure()})
+	}
+	return s
+}

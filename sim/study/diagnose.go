@@ -1,0 +1,359 @@
+//go:build unfinished
+
+package study
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// NoFault is the name of a car without a fault, or with one so small that no
+// test shows it.
+const NoFault = "none"
+
+// Unexplained is the name of what is not in the list of faults.
+const Unexplained = "unexplained"
+
+// A Suspect is one fault, or pair of faults, with how likely it is.
+type Suspect struct {
+	// Fault is "none", a fault, or two joined by " + ".
+	Fault string `json:"fault"`
+	// Severity is the expected one of the first fault, 0 to 1 on the scale of
+	// FaultAt; Severities has one for each fault.
+	Severity    float64  `json:"severity"`
+	Probability float64  `json:"probability"`
+	Because     []string `json:"because"`
+	// SameAs are the faults that no test tells from this one at its severity. They
+	// count as one, Together is their probability, and they are listed together.
+	SameAs     []string  `json:"indistinguishable_from"`
+	Together   float64   `json:"probability_together"`
+	Faults     []string  `json:"faults"`
+	Severities []float64 `json:"severities"`
+
+	class    class
+	evidence []evidence
+}
+
+// A Diagnosis is what readings say about a car.
+type Diagnosis struct {
+	Suspects    []Suspect `json:"faults"`
+	Unexplained float64   `json:"unexplained"`
+	// Next does not exist where no test would tell more.
+	Next *NextTest `json:"next_test"`
+	// Others are the other tests, the best for their time first.
+	Others []NextTest `json:"other_tests"`
+	// Contradictions are pairs of readings that nothing in the list gives together.
+	Contradictions []string `json:"contradictions"`
+	// SoundReads is what the sound car would have read, by reading.
+	SoundReads []SoundReading `json:"sound_readings"`
+	// Alike are faults that no test tells apart, over the severities named.
+	Alike []Alike `json:"indistinguishable"`
+	// Notes are remarks about the input.
+	Notes []string `json:"notes"`
+
+	title     string
+	readings  []scenario.Reading
+	trials    []trial
+	conflicts [][2]int
+	l         *Library
+	p         *posterior
+}
+
+// A SoundReading is what a reading would have been on a sound car.
+type SoundReading struct {
+	Test  string  `json:"test"`
+	Sound float64 `json:"sound"`
+	Read  float64 `json:"read"`
+}
+
+// Diagnose finds what the scenario's readings say, by simulating its car with
+// every fault and severity, and what to test next.
+func Diagnose(ctx context.Context, s *scenario.Scenario, w Watch) (*Diagnosis, error) {
+	l, err := NewLibrary(ctx, s, s.Readings, w)
+	if err != nil {
+		return nil, err
+	}
+	d, err := l.Diagnose(ctx, s.Readings)
+	if err != nil {
+		return nil, err
+	}
+	if len(s.Config.Faults) > 0 {
+		d.Notes = append(d.Notes, "The scenario's own [[fault]] entries were left out: faults are what is looked for here.")
+	}
+	return d, nil
+}
+
+// Diagnose finds what readings say; their tests must be those that the library
+// was made for.
+func (l *Library) Diagnose(ctx context.Context, readings []scenario.Reading) (*Diagnosis, error) {
+	d, err := l.Weigh(ctx, readings)
+	if err != nil {
+		return nil, err
+	}
+	if err := d.reason(ctx); err != nil {
+		return nil, err
+	}
+	d.contradict()
+	d.Alike = l.Alikes()
+	return d, nil
+}
+
+// Weigh is Diagnose without the reasons, for programs that ask often: the
+// suspects and the next test.
+func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diagnosis, error) {
+	p, err := l.believe(ctx, readings)
+	if err != nil {
+		return nil, err
+	}
+	d := &Diagnosis{title: l.title, readings: readings, l: l, p: p, Unexplained: p.unexplained,
+		Notes: []string{}, Contradictions: []string{}, SoundReads: []SoundReading{}, Alike: []Alike{}}
+	for _, r := range readings {
+		t := trialOf(r)
+		d.trials = append(d.trials, t)
+		sound := l.sound.mean[l.indexOf(t)]
+		if math.IsNaN(sound) {
+			d.Notes = append(d.Notes, fmt.Sprintf("%s says nothing about this car and was left out.", t.words(si.SI)))
+			sound = 0
+		}
+		d.SoundReads = append(d.SoundReads, SoundReading{string(r.Test), sound, read(r)})
+	}
+	d.Suspects = l.suspects(p)
+	next, all := l.next(p)
+	if next != nil {
+		chosen := *next
+		d.Next = &chosen
+	}
+	for _, n := range all {
+		if next == nil || n.trial != next.trial {
+			d.Others = append(d.Others, n)
+		}
+	}
+	return d, nil
+}
+
+// tally is what all hypotheses of one class come to.
+type tally struct {
+	class      class
+	weight     float64
+	severities [2]float64 // expected, times the weight
+	modal      *hypothesis
+}
+
+// tallies adds the hypotheses up to classes, the most likely first.
+func (p *posterior) tallies() []*tally {
+	byClass := map[class]*tally{}
+	var all []*tally
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		s := byClass[h.class]
+		if s == nil {
+			s = &tally{class: h.class, modal: h}
+			byClass[h.class] = s
+			all = append(all, s)
+		}
+		s.weight += h.weight
+		if h.weight > s.modal.weight {
+			s.modal = h
+		}
+		// A pair that shows as one of its faults only has that fault's severity.
+		for k, f := range h.faults {
+			switch f {
+			case noFault:
+			case h.class.a:
+				s.severities[0] += h.weight * h.severities[k]
+			case h.class.b:
+				s.severities[1] += h.weight * h.severities[k]
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b *tally) int { return cmp.Compare(b.weight, a.weight) })
+	return all
+}
+
+const (
+	// leastPair is the probability below which a pair is not listed by itself, and
+	// leastAlike that below which a fault has no severity at which to compare it.
+	leastPair  = 1e-3
+	leastAlike = 1e-3
+)
+
+// suspects lists the classes, those together that no test tells apart at their
+// severities, the most likely group first. Pairs too faint for a line of their
+// own are one line, so that all adds up to 1.
+func (l *Library) suspects(p *posterior) []Suspect {
+	var groups [][]*tally
+	faint := 0.0
+	for _, s := range p.tallies() {
+		if s.class.b != noFault && s.weight < leastPair {
+			faint += s.weight
+			continue
+		}
+		into := -1
+		for g := range groups {
+			first := groups[g][0]
+			if s.weight >= leastAlike && s.class != soundClass && first.class != soundClass && l.alike(s.modal.point, first.modal.point) {
+				into = g
+				break
+			}
+		}
+		if into < 0 {
+			groups = append(groups, []*tally{s})
+		} else {
+			groups[into] = append(groups[into], s)
+		}
+	}
+	var out []Suspect
+	for _, g := range groups {
+		var members []Suspect
+		together := 0.0
+		for _, s := range g {
+			members = append(members, l.named(s)...)
+			together += s.weight
+		}
+		for i := range members {
+			members[i].Together = together
+			for k := range members {
+				if k != i {
+					members[i].SameAs = append(members[i].SameAs, members[k].Fault)
+				}
+			}
+		}
+		out = append(out, members...)
+	}
+	if faint > 0 {
+		rest := suspect(otherPairs, "other pairs", faint)
+		rest.Together = faint
+		out = append(out, rest)
+	}
+	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(b.Together, a.Together) })
+	return out
+}
+
+func suspect(c class, name string, p float64) Suspect {
+	return Suspect{Fault: name, Probability: p, class: c, Because: []string{}, SameAs: []string{}, Faults: []string{}, Severities: []float64{}}
+}
+
+// named lists a class under every name it has: faults that the model has no
+// difference between are as likely as each other.
+func (l *Library) named(s *tally) []Suspect {
+	if s.class == soundClass {
+		return []Suspect{suspect(s.class, NoFault, s.weight)}
+	}
+	first, second := l.faults[s.class.a].names, []sim.FaultName{""}
+	if s.class.b != noFault {
+		second = l.faults[s.class.b].names
+	}
+	n := float64(len(first) * len(second))
+	var out []Suspect
+	for _, a := range first {
+		for _, b := range second {
+			m := suspect(s.class, string(a), s.weight/n)
+			m.Faults = append(m.Faults, string(a))
+			if b != "" {
+				m.Fault += " + " + string(b)
+				m.Faults = append(m.Faults, string(b))
+			}
+			for k := range m.Faults {
+				v := 0.0
+				if s.weight > 0 {
+					v = s.severities[k] / s.weight
+				}
+				m.Severities = append(m.Severities, v)
+			}
+			m.Severity = m.Severities[0]
+			out = append(out, m)
+		}
+	}
+	return out
+}
+
+var otherPairs = class{-4, -4}
+
+// nameOf names a class.
+func (l *Library) nameOf(c class) string {
+	switch {
+	case c == soundClass:
+		return NoFault
+	case c == oddClass:
+		return Unexplained
+	case c.b == noFault:
+		return string(l.faults[c.a].names[0])
+	}
+	return string(l.faults[c.a].names[0]) + " + " + string(l.faults[c.b].names[0])
+}
+
+// Alike says that no test tells one fault from another, or from a sound car.
+type Alike struct {
+	Fault string `json:"fault"`
+	From  string `json:"from"`
+	// Low and High are the severities of Fault over which that holds.
+	Low  float64 `json:"severity_low"`
+	High float64 `json:"severity_high"`
+}
+
+// Alikes lists the faults that cannot be told from a sound car, or from another
+// fault of some severity: every test that can be recommended differs by less than its
+// gauge's error. Faults that the model has no difference between come first.
+func (l *Library) Alikes() []Alike {
+	out := []Alike{}
+	for f := range l.faults {
+		for _, same := range l.faults[f].names[1:] {
+			out = append(out, Alike{string(same), string(l.faults[f].names[0]), 0, 1})
+		}
+	}
+	for f := range l.faults {
+		name := string(l.faults[f].names[0])
+		mine := l.cells[1+f*severities : 1+(f+1)*severities]
+		report := func(from string, same func(c *cell) bool) {
+			low, high, found := 1.0, 0.0, false
+			for i := range mine {
+				if same(&mine[i]) {
+					low, high, found = min(low, mine[i].severity), max(high, mine[i].severity), true
+				}
+			}
+			if found {
+				const half = 0.5 / severities
+				out = append(out, Alike{name, from, low - half, high + half})
+			}
+		}
+		report(NoFault, func(c *cell) bool { return c.silent })
+		for g := range l.faults {
+			if g == f {
+				continue
+			}
+			report(string(l.faults[g].names[0]), func(c *cell) bool {
+				if c.silent {
+					return false
+				}
+				for k := range severities {
+					if o := &l.cells[1+g*severities+k]; !o.silent && l.alike(&c.point, &o.point) {
+						return true
+					}
+				}
+				return false
+			})
+		}
+	}
+	return out
+}
+
+// readable returns the value of a reading as it is shown.
+func readable(t trial, v float64, u si.System) string {
+	switch {
+	case t.isYesNo():
+		if v >= gaugeShows {
+			return "drops"
+		}
+		return "does not drop"
+	case t.gaugeCounts():
+		return fmt.Sprintf("%d", int(v))
+	}
+	return si.Format(t.dimension(), v, u)
+}

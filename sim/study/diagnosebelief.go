@@ -1,0 +1,104 @@
+//go:build unfinished
+
+package study
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A belief is what is held of the nuisances under one cell, after some readings,
+// with how likely those were. It is updated one reading at a time: the outcomes
+// are taken as linear in the nuisances, so that a figure leaves it normal.
+type belief struct {
+	mean   [unknowns]float64
+	cov    [unknowns][unknowns]float64
+	log    float64 // natural logarithm of the likelihood
+	worst  float64 // largest miss of a reading, in standard deviations
+	square float64 // sum of their squares
+}
+
+func newBelief() belief {
+	var b belief
+	for i := range b.cov {
+		b.cov[i][i] = 1
+	}
+	return b
+}
+
+// expect returns mean and variance of the outcome of a trial, without the
+// scatter of the reading, and the covariance with the nuisances.
+func (b *belief) expect(t trial, p *point, i int) (mean, variance float64, with [unknowns]float64) {
+	j := &p.slope[i]
+	mean = p.mean[i]
+	variance = t.unlike(p.mean[i])
+	for r := range with {
+		for c := range j {
+			with[r] += b.cov[r][c] * j[c]
+		}
+		mean += j[r] * b.mean[r]
+		variance += j[r] * with[r]
+	}
+	return mean, variance, with
+}
+
+// slip is the chance that an answer was put down the wrong way round (estimate).
+const slip = 0.01
+
+var normal = distuv.UnitNormal
+
+// update takes in one reading; scatter is its variance about the outcome.
+func (b *belief) update(t trial, p *point, i int, value, scatter float64) {
+	if math.IsNaN(p.mean[i]) {
+		return
+	}
+	mean, variance, with := b.expect(t, p, i)
+	if t.isYesNo() {
+		b.answer(value > 0.5, mean, variance+scatter, &with)
+		return
+	}
+	total := variance + scatter
+	miss := value - mean
+	b.log -= 0.5 * (miss*miss/total + math.Log(2*math.Pi*total))
+	b.missed(math.Abs(miss) / math.Sqrt(total))
+	b.move(miss/total, 1/total, &with)
+}
+
+// answer takes in a yes or no: the outcome lies beyond the threshold, or not. The
+// nuisances are then no longer normal; their mean and variance are kept.
+func (b *belief) answer(yes bool, mean, variance float64, with *[unknowns]float64) {
+	dev := math.Sqrt(variance)
+	a, sign := (mean-gaugeShows)/dev, 1.0
+	if !yes {
+		a, sign = -a, -1
+	}
+	chance := normal.CDF(a)
+	all := slip + (1-2*slip)*chance
+	b.log += math.Log(all)
+	b.missed(-normal.Quantile(clamp(all, 1e-4, 0.5)))
+	// Mills' ratio, as far as the answer is not taken for a slip.
+	lambda := (1 - 2*slip) * math.Exp(-0.5*a*a) / math.Sqrt(2*math.Pi) / all
+	if shrink := lambda * (lambda + a); shrink > 0 {
+		b.move(sign*lambda/dev, min(shrink, 0.99)/variance, with)
+	}
+}
+
+func (b *belief) missed(deviations float64) {
+	b.worst = max(b.worst, deviations)
+	b.square += deviations * deviations
+}
+
+func (b *belief) move(gain, shrink float64, with *[unknowns]float64) {
+	for r := range with {
+		b.mean[r] += gain * with[r]
+		for c := range with {
+			b.cov[r][c] -= shrink * with[r] * with[c]
+		}
+	}
+}
+
+// yes is the chance that the answer to a trial is yes.
+func yes(mean, variance float64) float64 {
+	return slip + (1-2*slip)*normal.CDF((mean-gaugeShows)/math.Sqrt(variance))
+}

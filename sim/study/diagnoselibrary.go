@@ -1,0 +1,321 @@
+//go:build unfinished
+
+package study
+
+import (
+	"context"
+	"fmt"
+	"maps"
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/interp"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// Severities at which a fault is simulated. Between them outcomes are
+// interpolated without overshoot (Fritsch and Butland).
+var knots = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.72, 0.84, 1}
+
+// slopeKnots are the severities at which the slopes by the nuisances are
+// simulated too; they lie among the knots.
+var slopeKnots = []float64{0.48, 0.84}
+
+// severities is the number of severities that are told apart in an answer.
+const severities = 24
+
+// A Library holds what every test reads on one kind of car with every fault: it
+// is simulated once and serves any number of readings. It can be used by several
+// goroutines.
+type Library struct {
+	title   string
+	config  sim.Config
+	reserve scenario.Reserve
+	trials  []trial
+	menu    int // the first of the trials
+	sound   point
+	faults  []track
+	cells   []cell
+
+	pairs pairs
+}
+
+// A point is the outcome of every trial for one car, and its slopes by all that
+// is unknown, each for one standard deviation; an outcome that does not exist is
+// NaN.
+type point struct {
+	mean  []float64
+	slope [][unknowns]float64
+}
+
+// A track is one fault over its severities.
+type track struct {
+	names  []sim.FaultName // more than one where the model has no difference
+	points []point         // at the knots; slopes at slopeKnots only
+}
+
+// A cell is one fault at one severity with what every trial reads. Without a
+// fault it is the sound car.
+type cell struct {
+	fault    int // of the library's faults, -1 for the sound car
+	severity float64
+	// silent says that no test tells the car from a sound one.
+	silent bool
+	point
+}
+
+// NewLibrary simulates the car of a scenario with every fault, for the tests
+// that can be recommended and those of the readings. Faults in the scenario are
+// left out, since they are what is looked for.
+func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, w Watch) (*Library, error) {
+	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve}
+	l.config.Faults = nil
+	l.trials = menu(&l.config)
+	l.menu = len(l.trials)
+	for _, r := range readings {
+		if t := trialOf(r); !slices.Contains(l.trials, t) {
+			l.trials = append(l.trials, t)
+		}
+	}
+	for _, name := range suspectsOf(&l.config) {
+		if name == sim.VacuumSeatLeak {
+			continue // in the model it joins the chambers as a tear does
+		}
+		names := []sim.FaultName{name}
+		if name == sim.DiaphragmTorn {
+			names = append(names, sim.VacuumSeatLeak)
+		}
+		l.faults = append(l.faults, track{names: names})
+	}
+	if err := l.simulate(ctx, w); err != nil {
+		return nil, err
+	}
+	l.layOut()
+	l.pairs.corrections = map[pairing][]float64{}
+	return l, nil
+}
+
+// suspectsOf returns the faults that a car can have.
+func suspectsOf(c *sim.Config) []sim.FaultName {
+	if c.Booster.Kind == sim.NoBooster {
+		return []sim.FaultName{sim.PedalRatioWrong, sim.BoreOversize, sim.AirInCircuit}
+	}
+	return sim.FaultNames()
+}
+
+// A variant is one car to simulate: a fault, or none, and one nuisance moved.
+type variant struct {
+	fault, knot int // fault -1: the sound car
+	nuisance    int // -1: none
+}
+
+func (l *Library) variants() []variant {
+	all := []variant{{-1, 0, -1}}
+	for k := range nuisances {
+		all = append(all, variant{-1, 0, k})
+	}
+	for f := range l.faults {
+		for i, s := range knots {
+			all = append(all, variant{f, i, -1})
+			if slices.Contains(slopeKnots, s) {
+				for k := range nuisances {
+					all = append(all, variant{f, i, k})
+				}
+			}
+		}
+	}
+	return all
+}
+
+func (l *Library) simulate(ctx context.Context, w Watch) error {
+	all := l.variants()
+	found := make([][]float64, len(all))
+	_, err := forEach(ctx, len(all), w, func(ctx context.Context, i int) (err error) {
+		v := all[i]
+		var faults []sim.Fault
+		if v.fault >= 0 {
+			faults = []sim.Fault{FaultAt(l.faults[v.fault].names[0], si.Ratio(knots[v.knot]))}
+		}
+		found[i], err = l.outcomes(ctx, faults, v.nuisance, l.trials)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for f := range l.faults {
+		l.faults[f].points = make([]point, len(knots))
+	}
+	at := func(v variant) *point {
+		if v.fault < 0 {
+			return &l.sound
+		}
+		return &l.faults[v.fault].points[v.knot]
+	}
+	for i, v := range all {
+		p := at(v)
+		if v.nuisance < 0 {
+			p.mean = found[i]
+			continue
+		}
+		if p.slope == nil {
+			p.slope = make([][unknowns]float64, len(l.trials))
+		}
+		for t := range l.trials {
+			p.slope[t][v.nuisance] = finite(found[i][t] - p.mean[t])
+		}
+	}
+	return nil
+}
+
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return v
+}
+
+// outcomes simulates one car. What the solver cannot carry to its end has no
+// outcome; only the end of the context, or a sound car that cannot be
+// simulated, is an error.
+func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, trials []trial) ([]float64, error) {
+	c, g := l.config, Gauges{}
+	if moved >= 0 {
+		nuisances[moved].shift(&c, &g, 1)
+		keepReturning(&c)
+	}
+	c.Faults = faults
+	bay := NewBay(c, l.reserve, g)
+	out := make([]float64, len(trials))
+	for i, t := range trials {
+		v, err := bay.outcome(ctx, t)
+		switch {
+		case ctx.Err() != nil:
+			return nil, context.Cause(ctx)
+		case err != nil && len(faults) == 0 && moved < 0:
+			return nil, fmt.Errorf("%s on the car without a fault: %w", t.words(si.SI), err)
+		case err != nil:
+			v = math.NaN()
+		}
+		out[i] = v
+	}
+	return out, nil
+}
+
+// layOut interpolates every fault over its severities.
+func (l *Library) layOut() {
+	l.cells = append(l.cells[:0], cell{fault: -1, point: l.sound})
+	for f := range l.faults {
+		means := l.means(f, 2*severities)
+		for i := range severities {
+			s := (float64(i) + 0.5) / severities
+			p := point{mean: means[2*i+1], slope: make([][unknowns]float64, len(l.trials))}
+			for t := range l.trials {
+				p.slope[t] = l.slopeAt(f, t, s)
+				p.slope[t][countNuisances] = withinStep * finite(means[2*i+2][t]-means[2*i][t])
+			}
+			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, silent: l.alike(&p, &l.sound)})
+		}
+	}
+}
+
+// withinStep is the standard deviation of what lies anywhere in a step.
+const withinStep = 0.28867513459481287 // 1/√12
+
+// means returns the outcomes of a fault at n+1 even severities from 0 to 1.
+func (l *Library) means(f, n int) [][]float64 {
+	tr := &l.faults[f]
+	out := make([][]float64, n+1)
+	for i := range out {
+		out[i] = make([]float64, len(l.trials))
+	}
+	for t := range l.trials {
+		x, y := []float64{0}, []float64{l.sound.mean[t]}
+		for i, k := range knots {
+			if v := tr.points[i].mean[t]; !math.IsNaN(v) {
+				x, y = append(x, k), append(y, v)
+			}
+		}
+		var curve interp.FritschButland
+		known := !math.IsNaN(y[0]) && len(x) >= 3 && curve.Fit(x, y) == nil
+		for i := range out {
+			out[i][t] = math.NaN()
+			if known {
+				out[i][t] = curve.Predict(min(float64(i)/float64(n), x[len(x)-1]))
+			}
+		}
+	}
+	return out
+}
+
+// alike reports whether no test that can be recommended tells two cars apart:
+// every outcome differs by less than its gauge's error.
+func (l *Library) alike(a, b *point) bool {
+	for i, t := range l.trials[:l.menu] {
+		u, v := a.mean[i], b.mean[i]
+		if math.IsNaN(u) || math.IsNaN(v) {
+			continue
+		}
+		half, _ := t.gauge()
+		if t.isYesNo() {
+			// Beyond what a foot feels, by however much, the answer is the same.
+			u, v = clamp(u, gaugeShows-half, gaugeShows+half), clamp(v, gaugeShows-half, gaugeShows+half)
+		}
+		if math.Abs(u-v) >= half {
+			return false
+		}
+	}
+	return true
+}
+
+func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
+
+// slopeAt interpolates the slopes linearly from the sound car on.
+func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
+	before, at := l.sound.slope[t], 0.0
+	for i, k := range knots {
+		if !slices.Contains(slopeKnots, k) {
+			continue
+		}
+		next := l.faults[f].points[i].slope[t]
+		if s <= k {
+			share := (s - at) / (k - at)
+			for j := range countNuisances {
+				before[j] += share * (next[j] - before[j])
+			}
+			return before
+		}
+		before, at = next, k
+	}
+	return before
+}
+
+// SameAs returns the names of all that a car counts as: every fault, and
+// NoFault, from which no test tells it. The car is the library's
+// own with something wrong with it, and nothing else changed.
+func (l *Library) SameAs(ctx context.Context, c sim.Config) ([]string, error) {
+	bay := NewBay(c, l.reserve, Gauges{})
+	p := point{mean: make([]float64, l.menu)}
+	for i, t := range l.trials[:l.menu] {
+		v, err := bay.outcome(ctx, t)
+		if err != nil {
+			return nil, err
+		}
+		p.mean[i] = v
+	}
+	seen := map[string]bool{}
+	for i := range l.cells {
+		if l.alike(&p, &l.cells[i].point) {
+			if l.cells[i].fault < 0 {
+				seen[NoFault] = true
+				continue
+			}
+			for _, name := range l.faults[l.cells[i].fault].names {
+				seen[string(name)] = true
+			}
+		}
+	}
+	return slices.Sorted(maps.Keys(seen)), nil
+}

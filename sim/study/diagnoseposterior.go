@@ -1,0 +1,249 @@
+//go:build unfinished
+
+package study
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"kneepoint/sim/scenario"
+)
+
+// What is believed before any reading (estimates): nobody has counted. Every
+// fault is as likely as any other, and every severity.
+const (
+	priorSound       = 0.03 // a pedal that nobody complains of is not tested
+	priorPair        = 0.10
+	priorUnexplained = 0.08
+	// Under something that is not in the list a reading is as that of the sound
+	// car with this chance, and otherwise anything.
+	untouched = 0.6
+	// Pairs are simulated when sound car and single faults do not explain the
+	// readings to this share, or well enough.
+	explained = 0.98
+	// What lies so far below the best single fault, as a logarithm, after some of
+	// the readings is not followed further.
+	hopeless = 30
+)
+
+// A hypothesis is one car with how much it is believed.
+type hypothesis struct {
+	faults     [2]int // of the library; noFault where there is none
+	severities [2]float64
+	// class is what an answer counts the hypothesis as.
+	class class
+	point *point
+	belief
+	// prior is the logarithm of what it had before the readings; weight is the
+	// share it has after them.
+	prior, weight float64
+}
+
+func (h *hypothesis) logWeight() float64 { return h.log + h.prior }
+
+// A class is a set of faults that an answer names: none, one or two.
+type class struct{ a, b int }
+
+var soundClass = class{noFault, noFault}
+
+// A posterior is what is believed after some readings.
+type posterior struct {
+	hypotheses  []hypothesis
+	unexplained float64
+	readings    []scenario.Reading
+	index       []int // of the library's trials, by reading
+	// pace is the best logarithm of the single faults after each reading.
+	pace []float64
+	// odd is the logarithm of prior and likelihood of what is not in the list.
+	odd float64
+}
+
+// believe weighs every hypothesis by the readings. Pairs of faults are among them
+// by the estimate from their parts; those that matter are simulated where the
+// sound car and single faults explain the readings badly.
+func (l *Library) believe(ctx context.Context, readings []scenario.Reading) (*posterior, error) {
+	p, err := l.weighSingles(readings)
+	if err != nil || len(l.faults) < 2 {
+		return p, err
+	}
+	badly := len(readings) > 0 && (p.unexplained > 1-explained || !p.fits())
+	if err := l.addPairs(ctx, p, badly); err != nil {
+		return nil, err
+	}
+	p.normalise()
+	return p, nil
+}
+
+// weighSingles weighs the sound car and every single fault.
+func (l *Library) weighSingles(readings []scenario.Reading) (*posterior, error) {
+	p := &posterior{readings: readings, index: make([]int, len(readings)), pace: make([]float64, len(readings))}
+	for i, r := range readings {
+		p.pace[i] = math.Inf(-1)
+		p.index[i] = l.indexOf(trialOf(r))
+		if p.index[i] < 0 {
+			return nil, fmt.Errorf("%s is not among the tests that were simulated", r.Test)
+		}
+	}
+	single := (1 - priorSound - priorPair - priorUnexplained) / float64(l.names())
+	for i := range l.cells {
+		c := &l.cells[i]
+		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, belief: newBelief()}
+		prior := priorSound
+		if c.fault >= 0 {
+			prior = single * float64(len(l.faults[c.fault].names)) / severities
+		}
+		if c.silent {
+			h.class = soundClass
+		}
+		l.weigh(&h, prior, p, nil)
+		p.hypotheses = append(p.hypotheses, h)
+	}
+	p.odd = l.unexplainedLog(p) + math.Log(priorUnexplained)
+	p.normalise()
+	return p, nil
+}
+
+// names is the number of faults by name.
+func (l *Library) names() int {
+	n := 0
+	for _, f := range l.faults {
+		n += len(f.names)
+	}
+	return n
+}
+
+// fits reports whether the most likely hypothesis has no reading more than two
+// standard deviations off.
+func (p *posterior) fits() bool {
+	best := 0
+	for i := range p.hypotheses {
+		if p.hypotheses[i].weight > p.hypotheses[best].weight {
+			best = i
+		}
+	}
+	return p.hypotheses[best].worst < 2
+}
+
+func (l *Library) indexOf(t trial) int {
+	for i := range l.trials {
+		if l.trials[i] == t {
+			return i
+		}
+	}
+	return -1
+}
+
+// weigh updates a hypothesis that has not seen the readings. With pace, the best
+// logarithm of the single faults after each of them, it gives up where it falls
+// too far behind, and reports that.
+func (l *Library) weigh(h *hypothesis, prior float64, p *posterior, pace []float64) bool {
+	h.prior = math.Log(prior)
+	for i, r := range p.readings {
+		t := l.trials[p.index[i]]
+		h.update(t, h.point, p.index[i], read(r), t.scatter(r.Error))
+		if pace == nil {
+			p.pace[i] = max(p.pace[i], h.logWeight())
+		} else if h.logWeight() < pace[i]-hopeless {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) error {
+	l.layPairs()
+	names := l.names()
+	priorOf := func(c *pairCell) float64 {
+		share := float64(len(l.faults[c.a].names)*len(l.faults[c.b].names)) * 2 / float64(names*(names-1))
+		return priorPair * share / (pairLevels * pairLevels)
+	}
+	hypothesisOf := func(c *pairCell, by *point) hypothesis {
+		h := hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, class: class{c.like, noFault}, point: by, belief: newBelief()}
+		if c.like == itself {
+			h.class = class{c.a, c.b}
+		}
+		return h
+	}
+	cells := l.pairs.cells
+	if simulate {
+		best := map[pairing]scored{}
+		for i := range cells {
+			c := &cells[i]
+			h := hypothesisOf(c, &c.point)
+			if c.like != itself || !l.weigh(&h, priorOf(c), p, p.pace) {
+				continue
+			}
+			if b, ok := best[c.pairing]; !ok || h.logWeight() > b.log {
+				best[c.pairing] = scored{c, h.logWeight()}
+			}
+		}
+		if err := l.correct(ctx, bestPairs(best)); err != nil {
+			return err
+		}
+	}
+	l.pairs.mu.Lock()
+	defer l.pairs.mu.Unlock()
+	for i := range cells {
+		c := &cells[i]
+		h := hypothesisOf(c, l.pointOf(c))
+		if l.weigh(&h, priorOf(c), p, p.pace) {
+			p.hypotheses = append(p.hypotheses, h)
+		}
+	}
+	return nil
+}
+
+// unexplainedLog is the likelihood of the readings under something that is not
+// in the list.
+func (l *Library) unexplainedLog(p *posterior) float64 {
+	sum := 0.0
+	for i, r := range p.readings {
+		at := p.index[i]
+		if math.IsNaN(l.sound.mean[at]) {
+			continue
+		}
+		sum += math.Log(l.odd(at, read(r), l.trials[at].scatter(r.Error)))
+	}
+	return sum
+}
+
+// odd is the density of one reading, the chance of a yes or no, under something
+// that is not in the list.
+func (l *Library) odd(i int, value, scatter float64) float64 {
+	t := l.trials[i]
+	b := newBelief()
+	mean, variance, _ := b.expect(t, &l.sound, i)
+	variance += scatter
+	if t.isYesNo() {
+		chance := yes(mean, variance)
+		if value < 0.5 {
+			chance = 1 - chance
+		}
+		return untouched*chance + (1-untouched)/2
+	}
+	miss := value - mean
+	return untouched*math.Exp(-0.5*miss*miss/variance)/math.Sqrt(2*math.Pi*variance) +
+		(1-untouched)/t.most(l.sound.mean[i], &l.config)
+}
+
+// normalise turns logarithms into weights that sum to 1 with unexplained. It may
+// be called again after hypotheses were added.
+func (p *posterior) normalise() {
+	top := p.odd
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		top = max(top, h.logWeight())
+	}
+	sum := math.Exp(p.odd - top)
+	p.unexplained = sum
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		h.weight = math.Exp(h.logWeight() - top)
+		sum += h.weight
+	}
+	for i := range p.hypotheses {
+		p.hypotheses[i].weight /= sum
+	}
+	p.unexplained /= sum
+}
