@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package web
 
 import (
@@ -178,13 +176,20 @@ func chooseKind(s *scenario.Scenario, kind string) (*scenario.Scenario, error) {
 	if kind != single && kind != tandem {
 		return nil, &changeError{"kind", kind, "single, tandem or none"}
 	}
-	diameter := fmt.Sprintf("%g mm", math.Round(1e4*controlOf("diameter").value(s))/10)
-	if d := s.Config.Booster.Diameters; len(d) > 0 {
-		diameter = scenario.SettingOf("booster.diameter", d[0]).Value
+	diameter := usualDiameter
+	if there, err := s.Edit(nil, "booster.kind"); err == nil {
+		s = there
+		diameter = fmt.Sprintf("%.4g mm", 1e3*controlOf("diameter").value(s))
+		if d := s.Config.Booster.Diameters; len(d) > 0 {
+			diameter = scenario.SettingOf("booster.diameter", d[0]).Value
+		}
 	}
 	set, unset := resize(diameter, kind == tandem)
 	return s.Edit(set, append(unset, "booster.kind")...)
 }
+
+// usualDiameter is for a car that never had a booster.
+const usualDiameter = "9 in"
 
 func controlOf(id string) control {
 	return controls[slices.IndexFunc(controls, func(c control) bool { return c.id == id })]

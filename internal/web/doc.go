@@ -1,3 +1,4 @@
-// Package web is the page on the loopback address. It is not finished: all else
-// in it stands behind the build tag "unfinished".
+// Package web is the page on the loopback address: a car to drive in the
+// browser, stepped live by the model itself. The page draws what a frame says
+// and computes no physics.
 package web

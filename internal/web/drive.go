@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package web
 
 import (
@@ -23,7 +21,6 @@ type drive struct {
 // cars is what is made anew when the scenario changes.
 type cars struct {
 	scenario *scenario.Scenario
-	settled  sim.EngineState
 	boosted  *ride
 	manual   *ride
 	engine   sim.EngineState

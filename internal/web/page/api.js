@@ -22,6 +22,21 @@ async function post(path, body, more = {}) {
   }));
 }
 
+const courier = new Worker(new URL("courier.js", import.meta.url), { type: "module" });
+
+// fetchFrame has the courier ask; one request is under way at a time.
+function fetchFrame(path, body) {
+  return new Promise((done, failed) => {
+    courier.onmessage = ({ data }) => {
+      if (data.frame) done(data.frame);
+      else if (data.refusal) failed(new Refusal(data.status, data.refusal));
+      else failed(new Error(data.lost));
+    };
+    courier.onerror = () => failed(new Error("the courier is lost"));
+    courier.postMessage({ path, body });
+  });
+}
+
 export async function setup() { return JSON.parse(await answer(await fetch("api/setup"))); }
 
 export async function create(document) {
@@ -31,8 +46,7 @@ export async function create(document) {
 
 export class Drive {
   constructor(id) { this.path = `api/drives/${id}`; }
-  // step returns the frame as text: to read it is part of the frame's cost.
-  step(dt, pedal, engine) { return post(`${this.path}/step`, { dt_s: dt, pedal_n: pedal, engine }); }
+  step(dt, pedal, engine) { return fetchFrame(`${this.path}/step`, { dt_s: dt, pedal_n: pedal, engine }); }
   async reset() { return JSON.parse(await post(`${this.path}/reset`, {})); }
   async change(control, value, share) { return JSON.parse(await post(`${this.path}/change`, { control, value, ...(share === undefined ? {} : { share }) })); }
   async open(document) { return JSON.parse(await post(`${this.path}/open`, document)); }

@@ -28,6 +28,14 @@ export class Cutaway {
     svg.append(this.title, this.text, this.layer);
   }
 
+  // spread moves the two vacua apart where the letters are large.
+  spread(narrow) {
+    this.narrow = narrow;
+    if (!this.frontValue) return;
+    for (const e of [this.frontValue, this.frontName]) e.setAttribute("x", narrow ? 452 : 480);
+    for (const e of [this.rearValue, this.rearName]) e.setAttribute("x", narrow ? 668 : 640);
+  }
+
   // build draws what a car has.
   build(shape) {
     this.shape = shape;
@@ -42,6 +50,7 @@ export class Cutaway {
     this.buildPedal();
     this.lens = new Lens(this.layer);
     this.buildScale();
+    this.spread(this.narrow);
   }
 
   buildBooster(half) {
@@ -73,13 +82,13 @@ export class Cutaway {
     this.pushrod = make("rect", { class: "steel", y: axis - 7, height: 14 });
     const outline = make("path", { class: "shell", d: shell });
     const rims = make("path", { class: "shell", d: `M${rim} ${top}V${top - 12}M${rim} ${bottom}V${bottom + 12}` });
-    this.frontValue = make("text", { class: "value mid", x: 492, y: axis + mostHalf + 32 });
-    this.rearValue = make("text", { class: "value mid", x: 640, y: axis + mostHalf + 32 });
-    this.frontName = make("text", { class: "mid", x: 492, y: axis + mostHalf + 60 }, "front");
+    this.frontValue = make("text", { class: "value mid", x: 480, y: axis + mostHalf + 34 });
+    this.rearValue = make("text", { class: "value mid", x: 640, y: axis + mostHalf + 34 });
+    this.frontName = make("text", { class: "mid", x: 480, y: axis + mostHalf + 60 }, "front");
     this.rearName = make("text", { class: "mid", x: 640, y: axis + mostHalf + 60 }, "rear");
-    this.booster.append(gases, this.spring, this.skin, this.plate, outline, rims,
+    this.booster.append(gases, this.spring, this.pushrod, this.skin, this.plate, outline, rims,
       this.hub, this.plunger, this.poppet);
-    this.layer.append(make("path", { class: "wall", d: `M716 250V608` }), this.pushrod, this.booster, this.rod,
+    this.layer.append(make("path", { class: "wall", d: "M716 250V608" }), this.booster, this.rod,
       this.frontValue, this.rearValue, this.frontName, this.rearName);
     this.airStream = new Stream(this.layer, "air", 24);
     this.innerStream = new Stream(this.layer, "inner", 24);
@@ -97,7 +106,7 @@ export class Cutaway {
     this.engineValue = make("text", { class: "value mid", x: 110, y: 152 });
     this.engineName = make("text", { class: "mid", x: 110, y: 180 });
     g.append(this.engine, make("path", { class: "thin", d: "M44 92H176M60 92V112M94 92V112M126 92V112M160 92V112" }),
-      make("text", { class: "mid off-when-narrow engine-word", x: 110, y: 66 }, s.engine ? "engine" : "bench"), this.engineValue, this.engineName);
+      make("text", { class: "mid off-when-narrow on-gas", x: 110, y: 66 }, s.engine ? "engine" : "bench"), this.engineValue, this.engineName);
     this.tank = null;
     if (tank) {
       const width = Math.max(50, Math.min(118, 38 * Math.cbrt(s.reservoir_m3 * 1e3) * 1.25));
@@ -253,8 +262,8 @@ export class Cutaway {
 
     const first = pistonAtRest - side.piston_m * u;
     this.piston.setAttribute("transform", `translate(${first.toFixed(2)} 0)`);
-    if (bare) this.pushrod.setAttribute("width", 0);
-    else set(this.pushrod, { x: (pistonAtRest + 2 - Math.max(hub, side.piston_m * u)).toFixed(1), width: Math.max(0, x - 70 - pistonAtRest - 2 + hub + (hub - hub)).toFixed(1) });
+    const nose = first + 30;
+    set(this.pushrod, { x: nose.toFixed(1), width: Math.max(0, x - 70 - nose).toFixed(1) });
     let split = endWall;
     if (this.floater) {
       split = 272 - (side.floater_m ?? 0) * u;
@@ -266,20 +275,19 @@ export class Cutaway {
     this.drawWheels(side);
     this.drawSource(frame, a);
 
-    const y = axis - 21;
-    this.airStream.move([[940, axis - 18], [x + 46, axis - 18], [x + 34, axis - 12], [x + 24, axis - 24], [x + 18, axis - 58], [x + 20, axis - this.half * 0.62]], speed.air, dt);
-    this.innerStream.move([[x + 16, axis - this.half * 0.5], [x + 18, axis - 54], [x + 24, y - 6], [x + 10, y - 4], [x - 50, y - 6], [x - 84, axis - this.half * 0.42], [(front + x) / 2 - 20, axis - this.half * 0.55]], speed.inner, dt);
+    this.airStream.move([[872, axis - 18], [x + 46, axis - 18], [x + 34, axis - 12], [x + 24, axis - 24], [x + 18, axis - 58], [x + 20, axis - this.half * 0.62]], speed.air, dt);
+    this.innerStream.move([[x + 16, axis - this.half * 0.5], [x + 18, axis - 54], [x + 24, axis - 27], [x + 10, axis - 25], [x - 50, axis - 27], [x - 84, axis - this.half * 0.42], [(front + x) / 2 - 20, axis - this.half * 0.55]], speed.inner, dt);
     this.checkStream.move(this.checkPath, speed.check, dt);
     this.hoseStream.move(this.hosePath, speed.hose, dt);
     this.pumpStream.move(this.pumpPath, this.pump ? speed.pump : 0, dt);
-    if (!bare) this.lens.draw(frame, a, x + 34, axis - 34, speed, dt);
+    this.lens.draw(frame, a, x + 34, axis - 34, speed, dt);
     this.drawNumbers(frame, bare);
   }
 
   drawFoot(frame, angle) {
     const px = pivot[0] - Math.sin(angle) * padAt + 4, py = pivot[1] + Math.cos(angle) * padAt - 4;
-    const long = Math.min(70, frame.pedal_n / 6);
-    this.push.setAttribute("d", frame.pedal_n < 1 ? "" : `M${(px + 14 + long).toFixed(1)} ${py.toFixed(1)}H${(px + 14).toFixed(1)}l9-7v14z`);
+    const tail = px + 44 + Math.min(36, frame.pedal_n / 10);
+    this.push.setAttribute("d", frame.pedal_n < 1 ? "" : `M${px.toFixed(1)} ${py.toFixed(1)}l22-17v11H${tail.toFixed(1)}v12H${(px + 22).toFixed(1)}v11z`);
     say(this.pushText, text("force", frame.pedal_n));
   }
 
@@ -301,7 +309,6 @@ export class Cutaway {
   drawSource(frame, a) {
     const s = this.shape;
     this.engine.setAttribute("fill", gas(frame.manifold_vacuum_pa, a));
-    this.source.querySelector(".engine-word").setAttribute("fill", "currentColor");
     this.bores.setAttribute("stroke", gas(frame.hose_vacuum_pa ?? frame.manifold_vacuum_pa, a));
     say(this.engineValue, text("vacuum", frame.manifold_vacuum_pa));
     const running = frame.engine === "off" ? "off" : s.engine && frame.engine_speed_hz !== null ? text("rotation", frame.engine_speed_hz, 50) : "on";

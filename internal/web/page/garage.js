@@ -64,10 +64,9 @@ export class Garage {
     const span = c[chosen()], v = c.value / span.scale;
     s.span = span;
     Object.assign(s.input, { min: Math.min(span.min, v), max: Math.max(span.max, v), step: "any", value: v });
-    // Whole steps from the end of the range, unless the car's own value lies between.
-    s.input.dataset.step = span.step;
     s.input.disabled = !car.shape.booster && ["vacuum", "diameter", "reservoir"].includes(c.id);
     this.word(s, v);
+    if (s.input.disabled) s.output.textContent = "–";
     s.problem.hidden = true;
   }
 

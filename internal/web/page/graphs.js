@@ -22,6 +22,13 @@ class Graph {
     this.dirty = true;
   }
 
+  // draw shows what has changed since the last time.
+  draw() {
+    if (!this.dirty) return;
+    this.dirty = false;
+    this.paint();
+  }
+
   // axes clears, draws the frame and returns the two scales.
   axes(x, y, left = 54) {
     const c = this.c, box = { left, right: this.w - 12, top: 12, bottom: this.h - 40 };
@@ -108,9 +115,7 @@ export class ForceGraph extends Graph {
     this.dirty = true;
   }
 
-  draw() {
-    if (!this.dirty) return;
-    this.dirty = false;
+  paint() {
     const k = this.curve, last = k?.press.at(-1) ?? [500, 8e6];
     const xTo = Math.max(last[0], this.at[0] * 1.05), yTo = Math.max(last[1], k?.manual.at(-1)?.[1] ?? 0, this.at[1], 2e6) * 1.08;
     const { px, py } = this.axes(
@@ -121,7 +126,7 @@ export class ForceGraph extends Graph {
       this.line(k.release, px, py, colour("edge"), 1);
       this.line(k.manual, px, py, colour("bare"), 2, [6, 5]);
       const m = k.manual.at(-1);
-      if (m) this.word("manual", px(m[0]) - 6, py(m[1]) - 14, colour("bare"), "right");
+      if (m) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     }
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
@@ -162,9 +167,7 @@ export class VacuumGraph extends Graph {
     this.dirty = true;
   }
 
-  draw() {
-    if (!this.dirty) return;
-    this.dirty = false;
+  paint() {
     const end = Math.max(windowSeconds, this.samples.at(-1)?.t ?? 0), from = end - windowSeconds;
     let most = 70e3;
     for (const s of this.samples) most = Math.max(most, s.front ?? 0, s.source ?? 0, s.tank ?? 0);
@@ -222,9 +225,7 @@ export class StopsGraph extends Graph {
     this.dirty = true;
   }
 
-  draw() {
-    if (!this.dirty) return;
-    this.dirty = false;
+  paint() {
     const stops = this.reserve?.stops ?? [], n = Math.max(1, stops.length);
     let most = 60e3;
     for (const s of stops) most = Math.max(most, s.vacuum_before_pa ?? 0);

@@ -2,10 +2,10 @@
 // flow, so that twice the flow is twice the speed. Nothing else is done to it.
 
 // Drawing units a second for one kg/s.
-export const scale = 50e3;
+export const scale = 100e3;
 
 // Below this flow, in kg/s, a particle would seem to stand still: none is drawn.
-export const least = 0.04e-3;
+export const least = 0.1e-3;
 
 const flows = { air: "air_flow_kgps", inner: "inner_flow_kgps", check: "check_flow_kgps", hose: "hose_flow_kgps", pump: "pump_flow_kgps" };
 

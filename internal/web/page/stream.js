@@ -3,7 +3,7 @@
 
 import { make, set } from "./svg.js";
 
-const apart = 40;
+const apart = 56;
 
 export class Stream {
   constructor(parent, name, most) {
@@ -29,7 +29,7 @@ export class Stream {
     this.group.dataset.speed = speed.toFixed(3);
     if (this.calm.matches) {
       this.hideFrom(0);
-      set(this.line, { visibility: "visible", "stroke-width": Math.min(2 + Math.abs(speed) / 40, 14).toFixed(1), d: "M" + path.map((p) => p[0].toFixed(1) + " " + p[1].toFixed(1)).join("L") });
+      set(this.line, { visibility: "visible", "stroke-width": Math.min(2 + Math.abs(speed) / 80, 14).toFixed(1), d: "M" + path.map((p) => p[0].toFixed(1) + " " + p[1].toFixed(1)).join("L") });
       return;
     }
     this.line.setAttribute("visibility", "hidden");
@@ -59,8 +59,8 @@ export class Stream {
       c.removeAttribute("visibility");
       this.shown = i + 1;
     }
-    c.setAttribute("cx", x.toFixed(1));
-    c.setAttribute("cy", y.toFixed(1));
+    c.setAttribute("cx", x.toFixed(2));
+    c.setAttribute("cy", y.toFixed(2));
   }
 
   hideFrom(n) {

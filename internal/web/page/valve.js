@@ -21,7 +21,7 @@ export class Lens {
     this.outside = make("rect", { x: -radius, y: -radius, width: 2 * radius, height: 2 * radius });
     this.rear = make("rect", { x: -radius, y: -40, width: radius, height: 60 });
     this.front = make("rect", { x: -radius, y: -66, width: radius, height: 26 });
-    this.bridge = make("rect", { y: -66, height: 64 });
+    this.bridge = make("rect", { y: -66, height: 82 });
     const hub = make("path", { class: "steel", d: "M-110-110H110V-70H-110Z" });
     const nose = make("path", { class: "steel", d: "M-110-44H-24Q-14-44-14-38Q-14-32-24-32H-110Z" });
     this.poppet = make("g");
@@ -35,10 +35,10 @@ export class Lens {
     this.air = new Stream(at, "air", 8);
     this.inner = new Stream(at, "inner", 8);
     this.all.append(clip, this.leader, inside, make("circle", { class: "lens", cx, cy, r: radius }));
-    this.vacuumWord = make("text", { class: "end", x: 680, y: 52 });
-    this.airWord = make("text", { class: "end", x: 680, y: 28 });
+    this.vacuumWord = make("text", { class: "end off-when-narrow", x: 674, y: 132 });
+    this.airWord = make("text", { class: "end off-when-narrow", x: 674, y: 106 });
     this.all.append(this.airWord, this.vacuumWord,
-      make("text", { class: "note end", x: 680, y: 74 }, "lens: gaps drawn larger than they are"));
+      make("text", { class: "note end", x: 674, y: 156 }, "gaps drawn enlarged"));
     parent.append(this.all);
   }
 

@@ -1,0 +1,12 @@
+// Asks for the next frame, in a thread of its own: to send a request takes longer
+// than to draw a picture on a slow machine.
+
+onmessage = async ({ data: { path, body } }) => {
+  try {
+    const response = await fetch(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+    const answer = await response.json();
+    postMessage(response.ok ? { frame: answer } : { status: response.status, refusal: answer });
+  } catch (e) {
+    postMessage({ lost: String(e) });
+  }
+};
