@@ -95,7 +95,9 @@ func TestDecelerationSlopesMatchDifferences(t *testing.T) {
 		if front > 2*h {
 			assert.InDelta(t, slope(1, 0), byFront, 1e-9)
 		}
-		if rear > 2*h && math.Abs(float64(rear-c.SplitPressure)) > 2*h {
+		// A split of a few pascals has a corner as narrow as the difference is wide.
+		corner := 2*h + min(valveRounding, float64(c.SplitPressure))
+		if rear > 2*h && (c.SplitPressure > 2000*h || math.Abs(float64(rear-c.SplitPressure)) > corner) {
 			assert.InDelta(t, slope(0, 1), byRear, 1e-9)
 		}
 	})

@@ -62,11 +62,12 @@ func (p *placer) cost(s spot) float64 {
 	return cost
 }
 
-// take returns the best spot and keeps its place; false when that leaves the area or
-// lies on other text, so that the text is better left out.
+// take returns the best spot and keeps its place; false when that leaves the area,
+// lies on other text or has no width (a text of combining signs alone), so that the
+// text is better left out.
 func (p *placer) take(spots []spot) (spot, bool) {
 	best, least := p.look(spots)
-	if least >= costOutside {
+	if size := best.box.Size(); least >= costOutside || size.X <= 0 || size.Y <= 0 {
 		return spot{}, false
 	}
 	for _, o := range p.boxes {

@@ -273,6 +273,19 @@ func TestNothingToShow(t *testing.T) {
 	}
 }
 
+// A text of combining signs alone has no width: it has no place of its own to keep
+// others from, and is left out.
+func TestTextWithoutWidthIsLeftOut(t *testing.T) {
+	fig := answer.Figure{Panels: []answer.Panel{{
+		Curves: []answer.Curve{{X: []float64{0, 1}, Y: []float64{0, 1}}},
+		Marks:  []answer.Mark{{Label: "\u0303\u202e", X: 0.5, Y: 0.2}, {Label: "knee", X: 0.5, Y: 0.2}},
+	}}}
+	_, l := rendered(t, fig, "png")
+	for _, text := range l.Texts {
+		assert.NotEqual(t, "\u0303\u202e", text.Text)
+	}
+}
+
 // Whatever the values are, a picture comes out and its axes are finite.
 func TestAnyValues(t *testing.T) {
 	value := rapid.OneOf(
