@@ -45,8 +45,9 @@ var mayImport = map[string][]string{
 	"scenarios":        {},
 	// Tools of the tests: none of the lists above has one, so that the program
 	// cannot come to need them.
-	"internal/cvode": {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/fleet": {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/cvode":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/fleet":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/closedloop": {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
 	// The command that runs a fleet.
 	"internal/fleet/endure": {"internal/fleet", "sim", "sim/si", "sim/scenario"},
 }

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -144,23 +142,35 @@ type tally struct {
 	weight     float64
 	severities [2]float64 // expected, times the weight
 	modal      *hypothesis
+	// single is the weight of the hypotheses with one fault, twins what of it no
+	// test tells from each other fault.
+	single float64
+	twins  []float64
 }
 
 // tallies adds the hypotheses up to classes, the most likely first.
-func (p *posterior) tallies() []*tally {
+func (p *posterior) tallies(faults int) []*tally {
 	byClass := map[class]*tally{}
 	var all []*tally
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
 		s := byClass[h.class]
 		if s == nil {
-			s = &tally{class: h.class, modal: h}
+			s = &tally{class: h.class, modal: h, twins: make([]float64, faults)}
 			byClass[h.class] = s
 			all = append(all, s)
 		}
 		s.weight += h.weight
 		if h.weight > s.modal.weight {
 			s.modal = h
+		}
+		if h.twin != nil {
+			s.single += h.weight
+			for f, twin := range h.twin {
+				if twin {
+					s.twins[f] += h.weight
+				}
+			}
 		}
 		// A pair that shows as one of its faults only has that fault's severity.
 		for k, f := range h.faults {
@@ -190,7 +200,7 @@ const (
 func (l *Library) suspects(p *posterior) []Suspect {
 	var groups [][]*tally
 	faint := 0.0
-	for _, s := range p.tallies() {
+	for _, s := range p.tallies(len(l.faults)) {
 		if s.class.b != noFault && s.weight < leastPair {
 			faint += s.weight
 			continue
@@ -198,7 +208,7 @@ func (l *Library) suspects(p *posterior) []Suspect {
 		into := -1
 		for g := range groups {
 			first := groups[g][0]
-			if s.weight >= leastAlike && s.class != soundClass && first.class != soundClass && l.alike(s.modal.point, first.modal.point) {
+			if s.weight >= leastAlike && l.sameFault(s, first) {
 				into = g
 				break
 			}
@@ -234,6 +244,24 @@ func (l *Library) suspects(p *posterior) []Suspect {
 	}
 	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(b.Together, a.Together) })
 	return out
+}
+
+// sameFault reports whether no test tells two classes apart: single faults, over
+// most of what is believed of the severity of each; a pair, where it is most likely.
+func (l *Library) sameFault(a, b *tally) bool {
+	const step = 1.0 / severities
+	switch {
+	case a.class == soundClass || b.class == soundClass:
+		return false
+	case a.class.b == noFault && b.class.b == noFault:
+		return a.twins[b.class.a] > a.single/2 && b.twins[a.class.a] > b.single/2
+	case a.modal.faults[1] == noFault:
+		s := a.modal.severities[0]
+		return l.becomes(b.modal.point, a.modal.faults[0], s-step, s+step)
+	case b.modal.faults[1] == noFault:
+		return l.sameFault(b, a)
+	}
+	return l.alike(a.modal.point, b.modal.point)
 }
 
 func suspect(c class, name string, p float64) Suspect {
@@ -328,17 +356,7 @@ func (l *Library) Alikes() []Alike {
 			if g == f {
 				continue
 			}
-			report(string(l.faults[g].names[0]), func(c *cell) bool {
-				if c.silent {
-					return false
-				}
-				for k := range severities {
-					if o := &l.cells[1+g*severities+k]; !o.silent && l.alike(&c.point, &o.point) {
-						return true
-					}
-				}
-				return false
-			})
+			report(string(l.faults[g].names[0]), func(c *cell) bool { return c.twin[g] })
 		}
 	}
 	return out
@@ -349,9 +367,9 @@ func readable(t trial, v float64, u si.System) string {
 	switch {
 	case t.isYesNo():
 		if v >= gaugeShows {
-			return "drops"
+			return "yes"
 		}
-		return "does not drop"
+		return "no"
 	case t.gaugeCounts():
 		return fmt.Sprintf("%d", int(v))
 	}

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -172,33 +170,50 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 	return words
 }
 
-// Tables are the suspects, the tests that are left, and what cannot be told apart.
+// shownFrom is the least chance of a fault in the short table.
+const shownFrom = 0.01
+
+// Tables are all suspects, those worth a line, the tests that are left, and what
+// cannot be told apart.
 func (d *Diagnosis) Tables() []answer.Table {
-	faults := answer.Table{Name: "faults", Columns: []answer.Column{
+	columns := []answer.Column{
 		{Key: "fault", Title: "fault"},
 		{Key: "probability", Title: "chance", Dim: si.DimRatio},
 		{Key: "severity", Title: "severity, 0 to 1", Dim: si.DimRatio},
 		{Key: "indistinguishable_from", Title: "not told from"},
-	}}
+	}
+	all := answer.Table{Name: "all faults", Columns: columns, Detail: true}
+	faults := answer.Table{Name: "faults", Columns: columns}
+	add := func(together float64, row ...answer.Cell) {
+		all.Rows = append(all.Rows, row)
+		if together >= shownFrom {
+			faults.Rows = append(faults.Rows, row)
+		}
+	}
 	for _, s := range d.Suspects {
 		var severity answer.Cell
 		if len(s.Faults) > 0 {
 			severity = roundTo(s.Severity, 2)
 		}
-		faults.Rows = append(faults.Rows, []answer.Cell{s.Fault, roundTo(s.Probability, 3), severity, strings.Join(s.SameAs, ", ")})
+		add(s.Together, s.Fault, roundTo(s.Probability, 3), severity, strings.Join(s.SameAs, ", "))
 	}
-	faults.Rows = append(faults.Rows, []answer.Cell{Unexplained, roundTo(d.Unexplained, 3), nil, ""})
+	add(1, Unexplained, roundTo(d.Unexplained, 3), nil, "")
 
 	tests := answer.Table{Name: "tests left, the best for their time first", Columns: []answer.Column{
-		{Key: "test", Title: "test"}, {Key: "expected_bits", Title: "bits expected", Dim: si.DimRatio},
-		{Key: "minutes", Title: "minutes (estimate)", Dim: si.DimNone},
+		{Key: "test", Title: "test"}, {Key: "pedal", Title: "pedal", Dim: si.DimForce},
+		{Key: "booster_vacuum", Title: "vacuum", Dim: si.DimVacuum}, {Key: "lasts", Title: "lasts", Dim: si.DimTime},
+		{Key: "expected_bits", Title: "bits", Dim: si.DimRatio}, {Key: "minutes", Title: "minutes (estimate)", Dim: si.DimNone},
 	}}
 	left := d.Others
 	if d.Next != nil {
 		left = append([]NextTest{*d.Next}, left...)
 	}
 	for _, n := range left {
-		tests.Rows = append(tests.Rows, []answer.Cell{n.trial.words(si.US), math.Round(100*n.Bits) / 100, int(n.Minutes)})
+		with := n.Start
+		if !with.Exists() {
+			with = n.Vacuum
+		}
+		tests.Rows = append(tests.Rows, []answer.Cell{n.Test, n.Pedal.Cell(), with.Cell(), n.Lasts.Cell(), n.Bits, int(n.Minutes)})
 	}
 
 	alike := answer.Table{Name: "faults that no test tells apart", Detail: true, Columns: []answer.Column{
@@ -208,7 +223,7 @@ func (d *Diagnosis) Tables() []answer.Table {
 	for _, a := range d.Alike {
 		alike.Rows = append(alike.Rows, []answer.Cell{a.Fault, a.From, roundTo(a.Low, 3), roundTo(a.High, 3)})
 	}
-	return []answer.Table{faults, tests, alike}
+	return []answer.Table{all, faults, tests, alike}
 }
 
 // barsShown is how many suspects the picture has.

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -17,6 +15,7 @@ type belief struct {
 	log    float64 // natural logarithm of the likelihood
 	worst  float64 // largest miss of a reading, in standard deviations
 	square float64 // sum of their squares
+	capped float64 // the same, none of them beyond capAt
 }
 
 func newBelief() belief {
@@ -42,6 +41,11 @@ func (b *belief) expect(t trial, p *point, i int) (mean, variance float64, with 
 	}
 	return mean, variance, with
 }
+
+// capAt bounds what one reading says against a pair that has not been simulated:
+// where two faults work on each other, the estimate from their parts can be far
+// off in one test and right in the others.
+const capAt = 9
 
 // slip is the chance that an answer was put down the wrong way round (estimate).
 const slip = 0.01
@@ -87,6 +91,7 @@ func (b *belief) answer(yes bool, mean, variance float64, with *[unknowns]float6
 func (b *belief) missed(deviations float64) {
 	b.worst = max(b.worst, deviations)
 	b.square += deviations * deviations
+	b.capped += min(deviations*deviations, capAt)
 }
 
 func (b *belief) move(gain, shrink float64, with *[unknowns]float64) {

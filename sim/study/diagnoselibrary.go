@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -18,11 +16,11 @@ import (
 
 // Severities at which a fault is simulated. Between them outcomes are
 // interpolated without overshoot (Fritsch and Butland).
-var knots = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.72, 0.84, 1}
+var knots = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.7, 0.78, 0.85, 0.9, 0.95, 1}
 
 // slopeKnots are the severities at which the slopes by the nuisances are
 // simulated too; they lie among the knots.
-var slopeKnots = []float64{0.48, 0.84}
+var slopeKnots = []float64{0.48, 0.85}
 
 // severities is the number of severities that are told apart in an answer.
 const severities = 24
@@ -39,6 +37,8 @@ type Library struct {
 	sound   point
 	faults  []track
 	cells   []cell
+	// fine has the outcomes of every fault at compareSteps+1 even severities.
+	fine [][]point
 
 	pairs pairs
 }
@@ -62,8 +62,10 @@ type track struct {
 type cell struct {
 	fault    int // of the library's faults, -1 for the sound car
 	severity float64
-	// silent says that no test tells the car from a sound one.
+	// silent says that no test tells the car from a sound one, twin[f] that none
+	// tells it from fault f of some severity.
 	silent bool
+	twin   []bool
 	point
 }
 
@@ -207,7 +209,11 @@ func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, t
 // layOut interpolates every fault over its severities.
 func (l *Library) layOut() {
 	l.cells = append(l.cells[:0], cell{fault: -1, point: l.sound})
+	l.fine = make([][]point, len(l.faults))
 	for f := range l.faults {
+		for _, m := range l.means(f, compareSteps) {
+			l.fine[f] = append(l.fine[f], point{mean: m})
+		}
 		means := l.means(f, 2*severities)
 		for i := range severities {
 			s := (float64(i) + 0.5) / severities
@@ -219,7 +225,23 @@ func (l *Library) layOut() {
 			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, silent: l.alike(&p, &l.sound)})
 		}
 	}
+	l.findTwins()
 }
+
+// findTwins compares every cell with every other fault.
+func (l *Library) findTwins() {
+	for i := range l.cells {
+		c := &l.cells[i]
+		c.twin = make([]bool, len(l.faults))
+		for f := range l.faults {
+			c.twin[f] = c.fault >= 0 && !c.silent && f != c.fault && l.becomes(&c.point, f, 0, 1)
+		}
+	}
+}
+
+// compareSteps is the number of steps of severity in which a fault is compared with
+// another: small enough for neighbours to be alike.
+const compareSteps = 20 * severities
 
 // withinStep is the standard deviation of what lies anywhere in a step.
 const withinStep = 0.28867513459481287 // 1/√12
@@ -270,6 +292,17 @@ func (l *Library) alike(a, b *point) bool {
 	return true
 }
 
+// becomes reports whether a car is like a fault of some severity from low to high.
+func (l *Library) becomes(p *point, fault int, low, high float64) bool {
+	for i := range l.fine[fault] {
+		s := float64(i) / compareSteps
+		if s >= low && s <= high && l.alike(p, &l.fine[fault][i]) {
+			return true
+		}
+	}
+	return false
+}
+
 func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
 
 // slopeAt interpolates the slopes linearly from the sound car on.
@@ -306,13 +339,12 @@ func (l *Library) SameAs(ctx context.Context, c sim.Config) ([]string, error) {
 		p.mean[i] = v
 	}
 	seen := map[string]bool{}
-	for i := range l.cells {
-		if l.alike(&p, &l.cells[i].point) {
-			if l.cells[i].fault < 0 {
-				seen[NoFault] = true
-				continue
-			}
-			for _, name := range l.faults[l.cells[i].fault].names {
+	if l.alike(&p, &l.sound) {
+		seen[NoFault] = true
+	}
+	for f := range l.faults {
+		if l.becomes(&p, f, 0, 1) {
+			for _, name := range l.faults[f].names {
 				seen[string(name)] = true
 			}
 		}

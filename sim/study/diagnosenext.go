@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -210,6 +208,12 @@ func (l *Library) information(p *posterior, i int) (float64, []Outcome) {
 			}
 		}
 	}
+	// An outcome that leaves the same class in front means something else where
+	// the class gains than where it loses.
+	gains := make([]bool, b.n)
+	for k := range gains {
+		gains[k] = total[k] > 0 && f[best[k]][k]/total[k] >= prior[best[k]]/all
+	}
 	bits := 0.0
 	for _, c := range order {
 		for k, v := range f[c] {
@@ -218,7 +222,7 @@ func (l *Library) information(p *posterior, i int) (float64, []Outcome) {
 			}
 		}
 	}
-	return max(0, bits), l.grouped(l.trials[i], b, f, total, best)
+	return max(0, bits), l.grouped(l.trials[i], b, f, total, best, gains)
 }
 
 func (f forecast) classes() []class {
@@ -239,15 +243,16 @@ func (f forecast) classes() []class {
 // neighbour.
 const rareOutcome = 0.03
 
-// grouped joins neighbouring bins with the same most likely class.
-func (l *Library) grouped(t trial, b bins, f forecast, total []float64, best []class) []Outcome {
+// grouped joins neighbouring bins with the same most likely class that gains, or
+// loses, in all of them.
+func (l *Library) grouped(t trial, b bins, f forecast, total []float64, best []class, gains []bool) []Outcome {
 	type run struct {
 		from, to int
 		chance   float64
 	}
 	var runs []run
 	for k := range b.n {
-		if n := len(runs); n > 0 && best[runs[n-1].from] == best[k] && !t.isYesNo() {
+		if n := len(runs); n > 0 && best[runs[n-1].from] == best[k] && gains[runs[n-1].from] == gains[k] && !t.isYesNo() {
 			runs[n-1].to, runs[n-1].chance = k+1, runs[n-1].chance+total[k]
 			continue
 		}
@@ -304,9 +309,9 @@ func (o *Outcome) words(u si.System) string {
 	t := o.trial
 	switch {
 	case t.isYesNo() && o.low > 0:
-		return "it drops"
+		return "yes"
 	case t.isYesNo():
-		return "it does not drop"
+		return "no"
 	case t.gaugeCounts():
 		low, high := max(0, int(o.low)), int(o.high)-1
 		switch {
@@ -314,8 +319,12 @@ func (o *Outcome) words(u si.System) string {
 			return "any number of stops"
 		case math.IsInf(o.high, 1):
 			return fmt.Sprintf("%d stops or more", low)
+		case low == high && low == 1:
+			return "1 stop"
 		case low == high:
 			return fmt.Sprintf("%d stops", low)
+		case math.IsInf(o.low, -1) && high == 1:
+			return "1 stop or none"
 		case math.IsInf(o.low, -1):
 			return fmt.Sprintf("%d stops or fewer", high)
 		}

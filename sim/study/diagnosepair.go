@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -19,8 +17,8 @@ import (
 const pairLevels = 10
 
 // pairsSimulated is how many pairs are simulated for a set of readings: those
-// that explain it best by the estimate from their parts.
-const pairsSimulated = 6
+// that come nearest to it by the estimate from their parts.
+const pairsSimulated = 12
 
 // A pairing is two of the library's faults, the lower index first.
 type pairing struct{ a, b int }
@@ -189,17 +187,18 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 	return nil
 }
 
-// scored is the cell of a pair that explains readings best, with how well.
+// scored is the cell of a pair that comes nearest to readings, with the sum of
+// its squared misses, none beyond capAt.
 type scored struct {
 	cell *pairCell
-	log  float64
+	miss float64
 }
 
-// bestPairs returns the cells of the few pairs that explain readings best.
+// bestPairs returns the cells of the few pairs that come nearest to readings.
 func bestPairs(best map[pairing]scored) []*pairCell {
 	order := slices.SortedFunc(maps.Values(best), func(a, b scored) int {
-		if a.log != b.log {
-			return compareNaN(b.log, a.log)
+		if a.miss != b.miss {
+			return cmp.Compare(a.miss, b.miss)
 		}
 		return cmp.Or(a.cell.a-b.cell.a, a.cell.b-b.cell.b)
 	})

@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -15,7 +13,7 @@ import (
 const (
 	priorSound       = 0.03 // a pedal that nobody complains of is not tested
 	priorPair        = 0.10
-	priorUnexplained = 0.08
+	priorUnexplained = 0.10
 	// Under something that is not in the list a reading is as that of the sound
 	// car with this chance, and otherwise anything.
 	untouched = 0.6
@@ -34,6 +32,7 @@ type hypothesis struct {
 	// class is what an answer counts the hypothesis as.
 	class class
 	point *point
+	twin  []bool // as of the cell, for a single fault
 	belief
 	// prior is the logarithm of what it had before the readings; weight is the
 	// share it has after them.
@@ -88,7 +87,7 @@ func (l *Library) weighSingles(readings []scenario.Reading) (*posterior, error) 
 	single := (1 - priorSound - priorPair - priorUnexplained) / float64(l.names())
 	for i := range l.cells {
 		c := &l.cells[i]
-		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, belief: newBelief()}
+		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, twin: c.twin, belief: newBelief()}
 		prior := priorSound
 		if c.fault >= 0 {
 			prior = single * float64(len(l.faults[c.fault].names)) / severities
@@ -96,7 +95,10 @@ func (l *Library) weighSingles(readings []scenario.Reading) (*posterior, error) 
 		if c.silent {
 			h.class = soundClass
 		}
-		l.weigh(&h, prior, p, nil)
+		l.weigh(&h, prior, p, func(i int, log float64) bool {
+			p.pace[i] = max(p.pace[i], log)
+			return true
+		})
 		p.hypotheses = append(p.hypotheses, h)
 	}
 	p.odd = l.unexplainedLog(p) + math.Log(priorUnexplained)
@@ -112,6 +114,10 @@ func (l *Library) names() int {
 	}
 	return n
 }
+
+// keepsUp reports whether a logarithm is not hopelessly behind the single faults
+// after a reading.
+func (p *posterior) keepsUp(reading int, log float64) bool { return log >= p.pace[reading]-hopeless }
 
 // fits reports whether the most likely hypothesis has no reading more than two
 // standard deviations off.
@@ -134,17 +140,15 @@ func (l *Library) indexOf(t trial) int {
 	return -1
 }
 
-// weigh updates a hypothesis that has not seen the readings. With pace, the best
-// logarithm of the single faults after each of them, it gives up where it falls
-// too far behind, and reports that.
-func (l *Library) weigh(h *hypothesis, prior float64, p *posterior, pace []float64) bool {
+// weigh updates a hypothesis that has not seen the readings. After each of them it
+// asks whether to go on, if there is something to ask, and reports whether it came
+// to the end.
+func (l *Library) weigh(h *hypothesis, prior float64, p *posterior, goOn func(reading int, log float64) bool) bool {
 	h.prior = math.Log(prior)
 	for i, r := range p.readings {
 		t := l.trials[p.index[i]]
 		h.update(t, h.point, p.index[i], read(r), t.scatter(r.Error))
-		if pace == nil {
-			p.pace[i] = max(p.pace[i], h.logWeight())
-		} else if h.logWeight() < pace[i]-hopeless {
+		if goOn != nil && !goOn(i, h.logWeight()) {
 			return false
 		}
 	}
@@ -170,12 +174,13 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		best := map[pairing]scored{}
 		for i := range cells {
 			c := &cells[i]
-			h := hypothesisOf(c, &c.point)
-			if c.like != itself || !l.weigh(&h, priorOf(c), p, p.pace) {
+			if c.like != itself {
 				continue
 			}
-			if b, ok := best[c.pairing]; !ok || h.logWeight() > b.log {
-				best[c.pairing] = scored{c, h.logWeight()}
+			h := hypothesisOf(c, &c.point)
+			l.weigh(&h, priorOf(c), p, nil)
+			if b, ok := best[c.pairing]; !ok || h.capped < b.miss {
+				best[c.pairing] = scored{c, h.capped}
 			}
 		}
 		if err := l.correct(ctx, bestPairs(best)); err != nil {
@@ -187,7 +192,7 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 	for i := range cells {
 		c := &cells[i]
 		h := hypothesisOf(c, l.pointOf(c))
-		if l.weigh(&h, priorOf(c), p, p.pace) {
+		if l.weigh(&h, priorOf(c), p, p.keepsUp) {
 			p.hypotheses = append(p.hypotheses, h)
 		}
 	}

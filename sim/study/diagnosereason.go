@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -130,14 +128,15 @@ func (d *Diagnosis) because(s *Suspect, u si.System) []string {
 		case e.factor < 1/speaks:
 			verdict = fmt.Sprintf("speaks against it (odds ÷ %.2g)", 1/e.factor)
 		}
-		shown := read(d.readings[e.reading])
-		expected := readable(t, e.expected, u)
-		if s.class == soundClass {
-			out = append(out, fmt.Sprintf("%s: read %s; a sound car gives %s: %s", t.words(u), readable(t, shown, u), readable(t, e.sound, u), verdict))
-			continue
+		shown, expected, sound := readable(t, read(d.readings[e.reading]), u), readable(t, e.expected, u), readable(t, e.sound, u)
+		if !t.isYesNo() {
+			expected = "about " + expected
 		}
-		out = append(out, fmt.Sprintf("%s: read %s; this would give about %s, a sound car %s: %s",
-			t.words(u), readable(t, shown, u), expected, readable(t, e.sound, u), verdict))
+		line := fmt.Sprintf("%s: read %s; this would give %s, a sound car %s: %s", t.words(u), shown, expected, sound, verdict)
+		if s.class == soundClass {
+			line = fmt.Sprintf("%s: read %s; a sound car gives %s: %s", t.words(u), shown, sound, verdict)
+		}
+		out = append(out, line)
 	}
 	return out
 }

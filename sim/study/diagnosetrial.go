@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -193,11 +191,6 @@ func (t trial) minutes(fitted bool) float64 {
 // needsLine says that the trial needs a gauge in a brake line.
 func (t trial) needsLine() bool {
 	return t.test == scenario.LinePressure || t.test == scenario.PressureCreep
-}
-
-// runsEngine says that the engine runs while the trial is done.
-func (t trial) runsEngine() bool {
-	return t.test != scenario.LeakDown && !(t.test == scenario.LinePressure && t.start == 0)
 }
 
 // words names a trial with its conditions.

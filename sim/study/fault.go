@@ -1,5 +1,3 @@
-//go:build unfinished
-
 package study
 
 import (
@@ -14,10 +12,12 @@ import (
 // which a gauge hardly shows, at 0.5 1 mm², at 0.75 10 mm². A restriction runs
 // from fully open to a five-hundredth of the area.
 const (
-	hoseOff       = 100e-6 // m²
-	leakSpan      = 1e4
-	almostShut    = 500
-	lightestFault = 0.02 // severity below which nothing is looked for
+	hoseOff    = 100e-6 // m²
+	leakSpan   = 1e4
+	almostShut = 500
+	// pore is a leak of severity 0, since one of no area is no leak: no gauge shows
+	// it within hours.
+	pore = 1.000001e-12 // m²
 )
 
 // FaultAt returns a fault of a severity from 0, where the car is as sound as
@@ -27,7 +27,7 @@ func FaultAt(name sim.FaultName, severity si.Ratio) sim.Fault {
 	f := sim.Fault{Name: name}
 	switch name.Measure() {
 	case sim.ByArea:
-		f.Area = si.Area(hoseOff * (math.Pow(leakSpan, float64(s)) - 1) / (leakSpan - 1))
+		f.Area = si.Area(max(pore, hoseOff*(math.Pow(leakSpan, float64(s))-1)/(leakSpan-1)))
 	case sim.ByOpen:
 		f.Open = si.Ratio(math.Pow(almostShut, -float64(s)))
 	default:

@@ -1,0 +1,94 @@
+package main
+
+import (
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kneepoint/sim"
+)
+
+// A hundred cars of one kind. The full run is a command with a dated result; its
+// shares are what the tool is held to. A hundred cars cannot show a share to a
+// point, so here the wanted share must lie within the interval of what was found.
+func TestHundredCars(t *testing.T) {
+	if testing.Short() {
+		t.Skip("simulates a hundred cars")
+	}
+	s, err := open("stock-ten-inch")
+	require.NoError(t, err)
+	l, err := newLoop(t.Context(), s, 4711)
+	require.NoError(t, err)
+	trials, err := l.run(t.Context(), 100)
+	require.NoError(t, err)
+	listed := filter(trials, inList)
+	for _, want := range []struct {
+		first int
+		share float64
+	}{{1, 0.85}, {3, 0.97}} {
+		found := within(listed, want.first)
+		_, high := found.interval()
+		t.Logf("right among the first %d: %s of %d cars whose fault is in the list; of all %s",
+			want.first, percent(found), found.of, percent(within(trials, want.first)))
+		assert.GreaterOrEqual(t, high, want.share)
+	}
+	t.Logf("calibration error %.3f", calibrationError(reliability(listed)))
+	for _, x := range trials {
+		sum := 0.0
+		for _, s := range x.said {
+			sum += s.p
+		}
+		require.InDelta(t, 1, sum, 1e-9)
+		require.Len(t, x.readings, len(l.tests))
+	}
+}
+
+// The fleet has what it should: every fault at even severities, a fifth of pairs
+// and of what is not in the list, and the same car for the same seed.
+func TestFleet(t *testing.T) {
+	s, err := open("stock-ten-inch")
+	require.NoError(t, err)
+	kinds, faults, slight := map[string]int{}, map[string]int{}, 0
+	for n := range 400 {
+		c := drawCar(&s.Config, n, 1)
+		kinds[c.kind]++
+		if c.kind == single {
+			faults[c.name]++
+			if severityOf(c.faults[0]) < 0.5 {
+				slight++
+			}
+		}
+		for _, p := range c.own.Check() {
+			require.False(t, p.Fatal, "car %d: %v", n, p)
+		}
+		assert.Equal(t, c.own, drawCar(&s.Config, n, 1).own)
+	}
+	assert.Equal(t, map[string]int{single: 310, pair: 40, outside: 40, sound: 10}, kinds)
+	for _, name := range sim.FaultNames() {
+		assert.InDelta(t, 22, faults[string(name)], 1, name)
+	}
+	assert.InDelta(t, 310*0.45/0.95, slight, 12)
+}
+
+// Wilson's interval of 81 out of 263, as worked in R. G. Newcombe 1998, Statistics
+// in Medicine 17, 857 (from memory): 0.2553 to 0.3662.
+func TestWilsonInterval(t *testing.T) {
+	low, high := share{81, 263}.interval()
+	assert.InDelta(t, 0.2553, low, 5e-5)
+	assert.InDelta(t, 0.3662, high, 5e-5)
+}
+
+// A forecaster who is always right about the chances has no calibration error,
+// one who is sure and half wrong has a half.
+func TestCalibrationError(t *testing.T) {
+	var honest, boastful []*trial
+	for i := range 1000 {
+		honest = append(honest, &trial{said: []said{{p: 0.75, right: i%4 != 0}}})
+		boastful = append(boastful, &trial{said: []said{{p: 1, right: i%2 == 0}}})
+	}
+	assert.InDelta(t, 0, calibrationError(reliability(honest)), 1e-12)
+	assert.InDelta(t, 0.5, calibrationError(reliability(boastful)), 1e-12)
+	assert.False(t, math.IsNaN(calibrationError(reliability(honest[:1]))))
+}

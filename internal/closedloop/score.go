@@ -1,0 +1,96 @@
+package main
+
+import "math"
+
+// A share is a number of hits out of so many, with its 95 % interval by Wilson's
+// score method.
+type share struct{ hits, of int }
+
+func (s share) value() float64 {
+	if s.of == 0 {
+		return math.NaN()
+	}
+	return float64(s.hits) / float64(s.of)
+}
+
+// interval is Wilson's, E. B. Wilson 1927, from memory.
+func (s share) interval() (low, high float64) {
+	const z = 1.959963984540054
+	n, p := float64(s.of), s.value()
+	middle := p + z*z/(2*n)
+	half := z * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
+	k := 1 + z*z/n
+	return (middle - half) / k, (middle + half) / k
+}
+
+// within is the share of trials whose right answer is among the first few.
+func within(trials []*trial, first int) share {
+	s := share{of: len(trials)}
+	for _, t := range trials {
+		if t.rank > 0 && t.rank <= first {
+			s.hits++
+		}
+	}
+	return s
+}
+
+// A bin of a reliability diagram: answers with about the same probability.
+type bin struct {
+	low, high float64
+	share
+	sum float64 // of the probabilities
+}
+
+// reliability sorts the first answer of every trial by its probability.
+func reliability(trials []*trial) []bin {
+	const n = 10
+	bins := make([]bin, n)
+	for i := range bins {
+		bins[i].low, bins[i].high = float64(i)/n, float64(i+1)/n
+	}
+	for _, t := range trials {
+		first := t.said[0]
+		b := &bins[min(n-1, int(first.p*n))]
+		b.of++
+		b.sum += first.p
+		if first.right {
+			b.hits++
+		}
+	}
+	return bins
+}
+
+// calibrationError is the mean distance between stated probability and share of
+// right answers over the bins, each weighted by its answers.
+func calibrationError(bins []bin) float64 {
+	all, sum := 0.0, 0.0
+	for _, b := range bins {
+		all += float64(b.of)
+		sum += math.Abs(float64(b.hits) - b.sum)
+	}
+	return sum / all
+}
+
+// answersRight is the reliability of every answer with more than a trace of
+// probability, not of the first alone.
+func answersRight(trials []*trial) []bin {
+	const n, trace = 10, 0.02
+	bins := make([]bin, n)
+	for i := range bins {
+		bins[i].low, bins[i].high = float64(i)/n, float64(i+1)/n
+	}
+	for _, t := range trials {
+		for _, s := range t.said {
+			if s.p < trace {
+				continue
+			}
+			b := &bins[min(n-1, int(s.p*n))]
+			b.of++
+			b.sum += s.p
+			if s.right {
+				b.hits++
+			}
+		}
+	}
+	return bins
+}

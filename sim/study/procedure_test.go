@@ -1,0 +1,171 @@
+package study
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+var (
+	leakFree = trial{test: scenario.LeakDown, start: 66.7e3, lasts: 15}
+	leakHeld = trial{test: scenario.LeakDown, start: 66.7e3, lasts: 15, pedal: 200}
+	creepLow = trial{test: scenario.PressureCreep, pedal: 100, lasts: 15}
+)
+
+// outcomeOf does one test on a car with faults.
+func outcomeOf(t testing.TB, s *scenario.Scenario, test trial, faults ...sim.Fault) float64 {
+	t.Helper()
+	c := s.Config
+	c.Faults = faults
+	v, err := NewBay(c, s.Reserve, Gauges{}).outcome(t.Context(), test)
+	require.NoError(t, err)
+	return v
+}
+
+func leak(name sim.FaultName, mm2 float64) sim.Fault {
+	return sim.Fault{Name: name, Area: si.Area(mm2 * 1e-6)}
+}
+
+// The two leak-downs of 15 s tell the leaks apart (common practice in what each
+// rules out; limits of published manuals, secondary copies, in
+// testdata/published.toml: 3.3 kPa from 66.7 kPa, unloaded and at 200 N).
+func TestTwoLeakDownsTellLeaksApart(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "bench-ten-inch")
+	limit := float64(publishedFigures(t).LeakDown.Drop.is)
+	for _, c := range []struct {
+		fault            sim.Fault
+		unloaded, loaded bool // fails
+	}{
+		{leak(sim.FrontShellLeak, 0.2), true, true},
+		{leak(sim.CheckValveLeak, 0.2), true, true},
+		{leak(sim.AirSeatLeak, 0.2), true, false},
+		{leak(sim.DiaphragmTorn, 0.5), false, true},
+		{leak(sim.VacuumSeatLeak, 0.5), false, true},
+		{FaultAt(sim.HoseRestricted, 0.8), false, false},
+		{FaultAt(sim.FilterBlocked, 0.5), false, false},
+		{FaultAt(sim.LowSourceVacuum, 0.5), false, false},
+		{FaultAt(sim.BoosterUndersized, 0.5), false, false},
+		{FaultAt(sim.PedalRatioWrong, 0.5), false, false},
+		{FaultAt(sim.BoreOversize, 0.5), false, false},
+	} {
+		free, held := outcomeOf(t, s, leakFree, c.fault), outcomeOf(t, s, leakHeld, c.fault)
+		t.Logf("%s: %.2f kPa free, %.2f kPa held", c.fault.Name, free/1e3, held/1e3)
+		assert.Equal(t, c.unloaded, free > limit, "%s unloaded: %.0f Pa", c.fault.Name, free)
+		assert.Equal(t, c.loaded, held > limit, "%s loaded: %.0f Pa", c.fault.Name, held)
+	}
+}
+
+// It is said that below the knee a leak of the air seat lets the line pressure
+// creep up while the pedal is held (common practice, no source). The simulated
+// valve lets the leak out through its vacuum seat as soon as the output has risen
+// by the lap band: the line stays within that, below what a gauge shows, so the
+// test tells little, and is not recommended.
+func TestAirSeatCreepStaysWithinTheLapBand(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	for _, mm2 := range []float64{0.1, 0.3, 1, 3, 10} {
+		creep := outcomeOf(t, s, creepLow, leak(sim.AirSeatLeak, mm2))
+		t.Logf("air seat of %g mm²: %.3f MPa", mm2, creep/1e6)
+		assert.Less(t, creep, creepError)
+	}
+}
+
+// A small tear of the diaphragm changes little, a large one much (common
+// practice, no source): the pressure that a firm press gives with the vacuum kept up.
+func TestSmallTearChangesLittle(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	press := trial{test: scenario.LinePressure, pedal: 150, start: 60e3}
+	sound := outcomeOf(t, s, press)
+	small := outcomeOf(t, s, press, leak(sim.DiaphragmTorn, 0.5))
+	large := outcomeOf(t, s, press, leak(sim.DiaphragmTorn, 100))
+	t.Logf("line pressure: sound %.2f MPa, 0.5 mm² %.2f, 100 mm² %.2f", sound/1e6, small/1e6, large/1e6)
+	assert.InEpsilon(t, sound, small, 0.03)
+	assert.Less(t, large, 0.75*sound)
+}
+
+// A wrong pedal ratio leaves the line pressure of the knee alone, an oversize
+// bore lowers it; low vacuum lowers it and not the slope before it. Read with the
+// foot that brings the sound car well below, and well beyond, its knee.
+func TestGeometryFaultsShowWhereTheyShould(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	below := trial{test: scenario.LinePressure, pedal: 80, start: 66.7e3}
+	lowVacuum := below
+	lowVacuum.start = 50e3
+	sound := outcomeOf(t, s, below)
+	assert.InEpsilon(t, sound, outcomeOf(t, s, lowVacuum), 0.02, "before the knee vacuum does not matter")
+	assert.Less(t, outcomeOf(t, s, below, FaultAt(sim.PedalRatioWrong, 0.5)), 0.85*sound)
+	assert.Less(t, outcomeOf(t, s, below, FaultAt(sim.BoreOversize, 0.5)), 0.85*sound)
+}
+
+// Severity 0 is the sound car, and 1 the end of the scale; SeverityOf inverts.
+func TestSeverityScale(t *testing.T) {
+	t.Parallel()
+	for _, name := range sim.FaultNames() {
+		for _, v := range []si.Ratio{0, 0.1, 0.37, 0.5, 0.9, 1} {
+			assert.InDelta(t, float64(v), float64(SeverityOf(FaultAt(name, v))), 2e-5, "%s at %g", name, v)
+		}
+		assert.Equal(t, FaultAt(name, 1), FaultAt(name, 3), "beyond the scale is its end")
+	}
+	s := garage(t, "stock-ten-inch")
+	for _, test := range []trial{leakFree, leakHeld, {test: scenario.StopsLeft}, {test: scenario.BoosterVacuum}} {
+		sound := outcomeOf(t, s, test)
+		half, _ := test.gauge()
+		for _, name := range sim.FaultNames() {
+			assert.InDelta(t, sound, outcomeOf(t, s, test, FaultAt(name, 0)), 0.01*half, "%s, %s", test.words(si.SI), name)
+		}
+	}
+}
+
+// Every leak and restriction that matters to a test matters more the worse it is.
+func TestWorseFaultsReadWorse(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	for _, c := range []struct {
+		name sim.FaultName
+		test trial
+		sign float64
+	}{
+		{sim.FrontShellLeak, leakFree, 1}, {sim.DiaphragmTorn, leakHeld, 1}, {sim.AirSeatLeak, leakFree, 1},
+		{sim.CheckValveLeak, trial{test: scenario.StopsLeft}, -1}, {sim.LowSourceVacuum, trial{test: scenario.BoosterVacuum}, -1},
+		{sim.HoseLeak, trial{test: scenario.BoosterVacuum}, -1}, {sim.HoseRestricted, trial{test: scenario.PedalDropsOnStart}, -1},
+	} {
+		last := outcomeOf(t, s, c.test)
+		first := last
+		for _, v := range []si.Ratio{0.3, 0.6, 1} {
+			now := outcomeOf(t, s, c.test, FaultAt(c.name, v))
+			assert.GreaterOrEqual(t, c.sign*(now-last), -2e-3*max(1, first), "%s at %g, %s", c.name, v, c.test.words(si.SI))
+			last = now
+		}
+		half, _ := c.test.gauge()
+		assert.Greater(t, c.sign*(last-first), half, "%s shows at its worst", c.name)
+	}
+}
+
+// Two to four stops are left of a sound 10 in booster at about 20 inHg (common
+// practice, no source), felt as the procedure has it.
+func TestSoundCarHasTwoToFourStops(t *testing.T) {
+	t.Parallel()
+	n := outcomeOf(t, garage(t, "stock-ten-inch"), trial{test: scenario.StopsLeft})
+	t.Logf("%.2f stops", n)
+	assert.GreaterOrEqual(t, n, 2.0)
+	assert.Less(t, n, 5.0)
+}
+
+// A pedal on an empty booster drops when the engine starts, and does not with
+// no vacuum to speak of (common practice, no source).
+func TestPedalDropsOnStart(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	drop := trial{test: scenario.PedalDropsOnStart}
+	assert.Greater(t, outcomeOf(t, s, drop), gaugeShows)
+	assert.Less(t, outcomeOf(t, s, drop, FaultAt(sim.LowSourceVacuum, 1)), gaugeShows)
+	assert.Less(t, outcomeOf(t, s, drop, FaultAt(sim.HoseRestricted, 1)), gaugeShows)
+}
