@@ -26,6 +26,7 @@ type plant struct {
 	front, rear        *gas
 	hose, tank         *gas
 	bench              *bench
+	benchPressure      float64 // while it is on, with a fault of it worked in
 	engine             *engine
 	manifold           *manifold
 	master             *master
@@ -173,6 +174,7 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 		)
 	} else {
 		p.bench = &bench{&p.in, n.signal()}
+		p.benchPressure = ambient - float64(c.Source.Vacuum)
 		n.place(p.bench)
 		from = end{p.bench.p, outside.t, nowhere, nowhere}
 	}

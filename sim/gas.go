@@ -42,8 +42,12 @@ func (g *gas) space(y []float64) float64 {
 	return g.volume + g.byTravel*y[g.hub]
 }
 
+func (g *gas) pressure(y []float64) float64 {
+	return (physics.Gamma - 1) * y[g.energy] / g.space(y)
+}
+
 func (g *gas) read(_ float64, y, sig []float64) {
-	sig[g.p] = (physics.Gamma - 1) * y[g.energy] / g.space(y)
+	sig[g.p] = g.pressure(y)
 	sig[g.t] = y[g.energy] / (y[g.mass] * physics.HeatAtVolume)
 }
 

@@ -102,7 +102,7 @@ func (s *Session) Engine(to EngineState) {
 		s.pumping = true
 	}
 	if p.engine == nil {
-		target := ambient - float64(s.benchVacuum())
+		target := p.benchPressure
 		if to == Off {
 			target = ambient
 		}
@@ -119,11 +119,6 @@ func (s *Session) Engine(to EngineState) {
 	}
 	s.bend(&s.speed, speed, takes)
 	s.bend(&s.throttle, throttle, min(takes, snapOpens))
-}
-
-func (s *Session) benchVacuum() si.Vacuum {
-	c := effect(&s.m.config).config
-	return c.Source.Vacuum
 }
 
 // bend plans a straight change of an input from its present value.

@@ -40,11 +40,6 @@ type State struct {
 	Deceleration    si.Acceleration
 }
 
-func (g *gas) pressure(y []float64) float64 {
-	const gammaLess1 = 0.4
-	return gammaLess1 * y[g.energy] / g.space(y)
-}
-
 // observe evaluates every quantity with the inputs that are loaded.
 func (p *plant) observe(t float64, y []float64) State {
 	n := p.net

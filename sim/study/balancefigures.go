@@ -7,7 +7,7 @@ import (
 	"kneepoint/sim/study/answer"
 )
 
-const balanceNote = "No wheel locked; load moves with deceleration × centre height / wheelbase. An estimate for planning, not a safety approval."
+const balanceNote = "No wheel locked; load moves with deceleration × centre height / wheelbase. " + planningNote
 
 // Figures are the loads with the brake forces, the adhesion used by each axle,
 // and what a valve changes.

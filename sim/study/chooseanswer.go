@@ -169,7 +169,7 @@ func (r *ChooseResult) Figures() []answer.Figure {
 		p.Bars = append(p.Bars, answer.Bar{Label: label, Value: v, Low: v, High: v, Role: role})
 	}
 	options := answer.Figure{Name: "choose", Title: titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},
-		Note: "Simulated. An estimate for planning, not a safety approval."}
+		Note: "Simulated. " + planningNote}
 	return append([]answer.Figure{options}, r.Sure.figures(r.title)...)
 }
 

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"strings"
 
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -36,11 +35,9 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 func (o *ChooseOption) settle() {
 	o.Passes = true
 	nearest := o.verdicts[0]
-	var fails []string
 	for _, v := range o.verdicts {
 		if !v.holds {
 			o.Passes = false
-			fails = append(fails, v.words(si.US))
 		}
 		if v.margin < nearest.margin {
 			nearest = v
@@ -48,8 +45,8 @@ func (o *ChooseOption) settle() {
 	}
 	o.Nearest, o.Margin = nearest.criterion, answer.Maybe(nearest.margin)
 	o.Why = "nearest to failing: " + nearest.words(si.US)
-	if len(fails) > 0 {
-		o.Why = strings.Join(fails, "; ")
+	if !o.Passes {
+		o.Why = o.reasons(si.US)
 	}
 }
 

@@ -192,7 +192,7 @@ func (r *CurveResult) Figures() []answer.Figure {
 		})
 	}
 	return []answer.Figure{{Name: "curve", Title: titled("Force curve", r.title), Panels: []answer.Panel{p},
-		Note: "Slow press and release, simulated. An estimate for planning, not a safety approval."}}
+		Note: "Slow press and release, simulated. " + planningNote}}
 }
 
 func split(points []CurvePoint) (press, back []CurvePoint) {

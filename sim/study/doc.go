@@ -12,3 +12,7 @@ func (w Watch) tell(done, total int) {
 		w(done, total)
 	}
 }
+
+// planningNote ends the note of every picture, which may be shown without the
+// text that it came with.
+const planningNote = "An estimate for planning, not a safety approval."

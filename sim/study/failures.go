@@ -172,8 +172,8 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 func (r *FailuresResult) useUp(ctx context.Context, s *scenario.Scenario, session *sim.Session) error {
 	car := *s
 	car.Reserve.Engine, car.Reserve.FilledAt = sim.Off, sim.Idle
-	counted, err := Reserve(ctx, &car, nil)
-	if err != nil {
+	counted := &ReserveResult{settings: car.Reserve, config: car.Config}
+	if err := counted.simulate(ctx, stopping{counting: true}, nil); err != nil {
 		return err
 	}
 	r.Stops, r.Capped = answer.Maybe(counted.AssistedStops), counted.Capped

@@ -259,7 +259,7 @@ func (r *FailuresResult) Figures() []answer.Figure {
 		p.Curves = append(p.Curves, curve)
 	}
 	return []answer.Figure{{Name: "failures", Title: titled("What is left when something fails", r.title), Panels: []answer.Panel{p},
-		Note: "Simulated, pressed at 50 N/s. The levels are those of UN R13-H. An estimate for planning, not a safety approval."}}
+		Note: "Simulated, pressed at 50 N/s. The levels are those of UN R13-H. " + planningNote}}
 }
 
 // Document is the result itself.

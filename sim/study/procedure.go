@@ -185,6 +185,12 @@ func (b *Bay) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
 	return b.filled[v], nil
 }
 
+// hold presses the pedal and gives the chambers time to follow.
+func hold(ctx context.Context, s *sim.Session, f si.Force) error {
+	s.Pedal(f, pressTime)
+	return s.Advance(ctx, pressTime+pressHeld)
+}
+
 func (b *Bay) leakDown(ctx context.Context, t trial) (float64, error) {
 	filled, err := b.fill(ctx, t.start)
 	if err != nil {
@@ -192,8 +198,7 @@ func (b *Bay) leakDown(ctx context.Context, t trial) (float64, error) {
 	}
 	s := filled.Fork()
 	if t.pedal > 0 {
-		s.Pedal(t.pedal, pressTime)
-		if err := s.Advance(ctx, pressTime+pressHeld); err != nil {
+		if err := hold(ctx, s, t.pedal); err != nil {
 			return 0, err
 		}
 	}
@@ -222,8 +227,7 @@ func (b *Bay) linePressure(ctx context.Context, t trial) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	s.Pedal(t.pedal, pressTime)
-	err = s.Advance(ctx, pressTime+pressHeld)
+	err = hold(ctx, s, t.pedal)
 	return float64(s.State().LineFront), err
 }
 
@@ -233,8 +237,7 @@ func (b *Bay) creep(ctx context.Context, t trial) (float64, error) {
 		return 0, err
 	}
 	s = s.Fork()
-	s.Pedal(t.pedal, pressTime)
-	if err := s.Advance(ctx, pressTime+pressHeld); err != nil {
+	if err := hold(ctx, s, t.pedal); err != nil {
 		return 0, err
 	}
 	s.Engine(sim.Off)
@@ -292,8 +295,7 @@ func (b *Bay) drops(ctx context.Context) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	s.Pedal(startPedal, pressTime)
-	if err := s.Advance(ctx, pressTime+pressHeld); err != nil {
+	if err := hold(ctx, s, startPedal); err != nil {
 		return 0, err
 	}
 	before := s.State().PedalTravel

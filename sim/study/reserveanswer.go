@@ -196,7 +196,7 @@ func (r *ReserveResult) Figures() []answer.Figure {
 		panels = []answer.Panel{r.vacuumPanel(), needed}
 	}
 	stops := answer.Figure{Name: "reserve", Title: titled("Stops left", r.title), Panels: panels,
-		Note: "Simulated. Easy and heavy are common practice, no source. An estimate for planning, not a safety approval."}
+		Note: "Simulated. Easy and heavy are common practice, no source. " + planningNote}
 	return append([]answer.Figure{stops}, r.Sure.figures(r.title)...)
 }
 

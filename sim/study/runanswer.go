@@ -110,7 +110,7 @@ func (r *RunResult) Figures() []answer.Figure {
 	panels = append(panels, panel("Pedal travel", si.DimLength,
 		of("pedal", answer.Main, pressed(func(s sim.State) float64 { return float64(s.PedalTravel) }))))
 	return []answer.Figure{{Name: "run", Title: titled("Run", r.title), Panels: panels, SharedX: true,
-		Note: "Simulated. An estimate for planning, not a safety approval."}}
+		Note: "Simulated. " + planningNote}}
 }
 
 // spans are the stretches without the engine.

@@ -145,5 +145,5 @@ func (s *Surety) figures(title string) []answer.Figure {
 		p.Bars = append(p.Bars, answer.Bar{Label: i.Input, Value: v, Low: v, High: v})
 	}
 	return []answer.Figure{{Name: "influence", Title: titled("What the answer hangs on: "+s.Of, title), Panels: []answer.Panel{p},
-		Note: "Simulated. An estimate for planning, not a safety approval."}}
+		Note: "Simulated. " + planningNote}}
 }

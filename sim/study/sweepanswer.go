@@ -106,7 +106,7 @@ func (r *SweepResult) Figures() []answer.Figure {
 		p.Field = f
 	}
 	return []answer.Figure{{Name: "sweep", Title: titled("Map of "+r.Measure.Title, r.title), Panels: []answer.Panel{p},
-		Note: "Simulated. An estimate for planning, not a safety approval."}}
+		Note: "Simulated. " + planningNote}}
 }
 
 // mostLevels bounds the contours of a count.
