@@ -3,7 +3,6 @@
 #include "stiff.h"
 
 #include <cvode/cvode.h>
-#include <math.h>
 #include <nvector/nvector_serial.h>
 #include <stdlib.h>
 #include <string.h>
@@ -15,7 +14,7 @@ struct solver {
 	problem p;
 	SUNContext context;
 	void *memory;
-	N_Vector y, atol;
+	N_Vector y, atol, sample;
 	SUNMatrix matrix;
 	SUNLinearSolver linear;
 };
@@ -39,9 +38,10 @@ solver *stiff_new(const problem *p, double rtol, const double *atol, int max_ord
 	if (SUNContext_Create(NULL, &s->context) != 0) goto fail;
 	s->y = N_VNew_Serial(n, s->context);
 	s->atol = N_VNew_Serial(n, s->context);
+	s->sample = N_VNew_Serial(n, s->context);
 	s->matrix = SUNDenseMatrix(n, n, s->context);
 	s->memory = CVodeCreate(CV_BDF, s->context);
-	if (!s->y || !s->atol || !s->matrix || !s->memory) goto fail;
+	if (!s->y || !s->atol || !s->sample || !s->matrix || !s->memory) goto fail;
 	s->linear = SUNLinSol_Dense(s->y, s->matrix, s->context);
 	if (!s->linear) goto fail;
 	memcpy(NV_DATA_S(s->atol), atol, n * sizeof *atol);
@@ -65,6 +65,7 @@ void stiff_free(solver *s) {
 	if (s->matrix) SUNMatDestroy(s->matrix);
 	if (s->y) N_VDestroy(s->y);
 	if (s->atol) N_VDestroy(s->atol);
+	if (s->sample) N_VDestroy(s->sample);
 	if (s->context) SUNContext_Free(&s->context);
 	free(s);
 }
@@ -96,14 +97,18 @@ int stiff_run(solver *s, double t0, const double *y0, double *end, int count_, c
 		double stop = s->p.ends[k];
 		if (s->p.enter) s->p.enter(k, s->p.user);
 		if ((flag = CVodeReInit(s->memory, t, s->y)) < 0 || (flag = CVodeSetStopTime(s->memory, stop)) < 0) return flag;
-		/* Only rounding from the start of the stretch. */
-		for (; next < count_ && times[next] - t < 4e-16 * fmax(1, fabs(t)); next++)
-			memcpy(out + (size_t)next * s->p.size, y, bytes);
-		for (; next < count_ && times[next] < stop - 4e-16 * fmax(1, fabs(stop)); next++) {
-			if ((flag = CVode(s->memory, times[next], s->y, &t, CV_NORMAL)) < 0) return flag;
-			memcpy(out + (size_t)next * s->p.size, y, bytes);
-		}
-		if ((flag = CVode(s->memory, stop, s->y, &t, CV_NORMAL)) < 0) return flag;
+		while (next < count_ && times[next] <= t) memcpy(out + (size_t)next++ * s->p.size, y, bytes);
+		if (next < count_ && times[next] <= stop) {
+			/* Step by step towards the same stop, so that the steps are those of a run
+			   without samples: the first one of a stretch depends on where it is asked to. */
+			do {
+				if ((flag = CVode(s->memory, stop, s->y, &t, CV_ONE_STEP)) < 0) return flag;
+				for (; next < count_ && times[next] <= t; next++) {
+					if ((flag = CVodeGetDky(s->memory, times[next], 0, s->sample)) < 0) return flag;
+					memcpy(out + (size_t)next * s->p.size, NV_DATA_S(s->sample), bytes);
+				}
+			} while (t < stop);
+		} else if ((flag = CVode(s->memory, stop, s->y, &t, CV_NORMAL)) < 0) return flag;
 		t = stop;
 		count(s, w);
 	}
