@@ -45,9 +45,15 @@ var mayImport = map[string][]string{
 	"scenarios":        {},
 	// Tools of the tests: none of the lists above has one, so that the program
 	// cannot come to need them.
-	"internal/cvode":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/fleet":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/closedloop": {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
+	"internal/cvode":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/cvode/native": {"sim", "sim/si", "sim/scenario", "scenarios"},
+	"internal/fleet":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/closedloop":   {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
+	// The command that times the solvers.
+	"internal/cvode/workprecision": {
+		"internal/cvode/native", "internal/chart", "internal/ode", "scenarios",
+		"sim/study/answer", "sim/scenario", "sim", "sim/si",
+	},
 	// The command that runs a fleet.
 	"internal/fleet/endure": {"internal/fleet", "sim", "sim/si", "sim/scenario"},
 }

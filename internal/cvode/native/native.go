@@ -4,11 +4,12 @@ package native
 
 /*
 #cgo CFLAGS: -O2
-#cgo LDFLAGS: -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense -lsundials_sunlinsoldense -lm
+#cgo LDFLAGS: -lsundials_cvode -lsundials_nvecserial -lsundials_sunmatrixdense -lsundials_sunlinsoldense -lsundials_generic -lm
 #include <stdlib.h>
 #include <string.h>
 #include "booster.h"
 #include "stiff.h"
+#include <sundials/sundials_version.h>
 
 // A car on its way: CVODE's user data.
 typedef struct { booster b; piece *pieces, *now; int count; } ride;
@@ -149,6 +150,15 @@ func (s *Solver) Run(y0, times []float64) (end []float64, along [][]float64, w W
 	}
 	w = Work{int(got.steps), int(got.refused), int(got.rates), int(got.jacobians), int(got.factorizations)}
 	return end, along, w, nil
+}
+
+// Version names SUNDIALS.
+func Version() string {
+	var text [25]C.char
+	if C.SUNDIALSGetVersion(&text[0], C.int(len(text))) != 0 {
+		return "SUNDIALS"
+	}
+	return "SUNDIALS " + C.GoString(&text[0])
 }
 
 // CPU is the processor time the process has used, over all its threads, in s.

@@ -74,20 +74,30 @@ func halfDecades(first, last float64) []float64 {
 // say in the time at that error: one tolerance is too much a matter of luck.
 const reach = 1.5
 
+// near is how far, in decades, the nearest point may lie from an error that the
+// points do not surround.
+const near = 0.5
+
 // at returns the time at an error from a straight line through the logarithms of the
-// points near it. It is not a number where they do not surround the error.
+// points about it. It is not a number where they do not get there.
 func (c *contender) at(err float64) float64 {
 	var x, y []float64
-	above, below := false, false
+	above, below := math.Inf(1), math.Inf(1) // distance of the nearest on either side
 	for _, p := range c.points {
 		e := p.worst()
-		if !(e > 0) || len(p.cpu) == 0 || math.Abs(math.Log10(e/err)) > reach {
+		d := math.Log10(e / err)
+		if !(e > 0) || len(p.cpu) == 0 || math.Abs(d) > reach {
 			continue
 		}
-		above, below = above || e >= err, below || e <= err
+		if d >= 0 {
+			above = min(above, d)
+		}
+		if d <= 0 {
+			below = min(below, -d)
+		}
 		x, y = append(x, math.Log(e)), append(y, math.Log(middle(p.cpu)))
 	}
-	if !above || !below || len(x) < 3 {
+	if len(x) < 3 || max(above, below) > reach && min(above, below) > near {
 		return math.NaN()
 	}
 	a, b := stat.LinearRegression(x, y, nil, false)

@@ -8,90 +8,195 @@
 package main
 
 import (
+	"bufio"
+	"bytes"
 	"flag"
 	"fmt"
 	"os"
+	"os/exec"
 	"runtime"
+	"strings"
+	"time"
+
+	"kneepoint/internal/chart"
+	"kneepoint/internal/cvode/native"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
 )
 
+type settings struct {
+	output, python string
+	rounds         int
+	quick          bool
+}
+
 func main() {
-	rounds := flag.Int("rounds", 9, "number of timings of each run, of which the median counts")
+	var s settings
+	flag.StringVar(&s.output, "o", "", "write NAME.md and NAME*.svg instead of printing the text")
+	flag.StringVar(&s.python, "python", "/usr/bin/python3", "a Python with SciPy; empty leaves SciPy out")
+	flag.IntVar(&s.rounds, "rounds", 9, "number of timings of each run, of which the median counts")
+	flag.BoolVar(&s.quick, "quick", false, "a short run to see that all works: one car, one tolerance of SciPy, three rounds")
 	flag.Parse()
 	runtime.GOMAXPROCS(1)
-	if err := try(*rounds); err != nil {
+	if err := compare(s); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func try(rounds int) error {
-	for _, d := range drives {
-		c, err := newCar(d)
+func compare(s settings) error {
+	r := &results{began: time.Now(), rounds: s.rounds, quick: s.quick, machine: machine(), versions: []string{runtime.Version(), native.Version(), compiler()}}
+	which, sciPyRels := drives, []float64{1e-3, 1e-4, 1e-5, 1e-6}
+	if s.quick {
+		r.rounds, which, sciPyRels = min(r.rounds, 3), drives[:1], []float64{1e-3}
+	}
+	for i, d := range which {
+		c, err := prepare(d)
 		if err != nil {
 			return err
 		}
-		us, err := c.ours(halfDecades(-3, -7.5))
-		if err != nil {
-			return err
-		}
-		tight, err := c.ours([]float64{1e-9})
-		if err != nil {
-			return err
-		}
-		fmt.Println(d, "Go, C ns", c.nanos, "reference", c.work, "ours at 1e-9 off", tight.points[0].off, "span", c.span)
-		var them []*contender
-		for _, v := range []struct {
-			name   string
-			scales []float64
-			order  int
-		}{
-			{"CVODE", c.scales, 5},
-			{"CVODE, order 4", c.scales, 4},
-			{"CVODE, plain 0.1", c.plain(0.1), 5},
-		} {
-			k, err := c.cvode(v.name, v.scales, v.order, halfDecades(-4, -9))
+		r.cars = append(r.cars, c)
+		// SciPy takes longer than all others together: one car, runs spread over the rounds.
+		var runs []func() error
+		if i == 0 && s.python != "" {
+			py, err := newSciPy(s.python)
 			if err != nil {
 				return err
 			}
-			them = append(them, k)
+			defer py.close()
+			jobs, to := py.jobs(sciPyRels)
+			c.others = to
+			for _, job := range jobs {
+				runs = append(runs, func() error { return py.run(c.car, job) })
+			}
+			if err := rounds(r.rounds, append([]*contender{c.us}, c.them...), runs); err != nil {
+				return err
+			}
+			r.versions = append(r.versions, py.version)
+			continue
 		}
-		all := append([]*contender{us}, them...)
-		for range rounds {
-			for i := range 20 {
-				for _, k := range all {
-					if i < len(k.points) {
-						if err := k.points[i].time(); err != nil {
-							return err
-						}
+		if err := rounds(r.rounds, append([]*contender{c.us}, c.them...), nil); err != nil {
+			return err
+		}
+	}
+	for _, problem := range classics() {
+		c, err := problem.prepare()
+		if err != nil {
+			return err
+		}
+		if err := rounds(r.rounds, []*contender{c.us, c.them}, nil); err != nil {
+			return err
+		}
+		r.classics = append(r.classics, c)
+	}
+	return r.write(s.output)
+}
+
+func prepare(d drive) (*carResult, error) {
+	c, err := newCar(d)
+	if err != nil {
+		return nil, err
+	}
+	r := &carResult{car: c}
+	if r.us, err = c.ours(halfDecades(-3, -7.5)); err != nil {
+		return nil, err
+	}
+	tight, err := c.ours([]float64{1e-9})
+	if err != nil {
+		return nil, err
+	}
+	copy(r.tight[:], tight.points[0].off)
+	for _, v := range []struct {
+		name   string
+		scales []float64
+		order  int
+	}{
+		{"CVODE", c.scales, 5},
+		{"CVODE, order to 4", c.scales, 4},
+		{"CVODE, plain sizes", c.plain(0.1), 5},
+	} {
+		k, err := c.cvode(v.name, v.scales, v.order, halfDecades(-4, -9))
+		if err != nil {
+			return nil, err
+		}
+		r.them = append(r.them, k)
+	}
+	return r, nil
+}
+
+// rounds times every point of every contender n times, one contender after the other
+// at each tolerance, and does the other runs in between.
+func rounds(n int, of []*contender, between []func() error) error {
+	most := 0
+	for _, k := range of {
+		most = max(most, len(k.points))
+	}
+	for i := range n {
+		for j := range most {
+			for _, k := range of {
+				if j < len(k.points) {
+					if err := k.points[j].time(); err != nil {
+						return err
 					}
 				}
 			}
 		}
-		for _, k := range all {
-			fmt.Println(k.name)
-			for _, p := range k.points {
-				fmt.Printf("  %.0e  %.1e %.1e %.1e  %.2f ms (%.2f–%.2f) %d calls %d steps\n", p.rel, p.off[0], p.off[1], p.off[2], 1e3*middle(p.cpu), 1e3*min2(p.cpu), 1e3*max2(p.cpu), p.rates, p.steps)
+		for j, run := range between {
+			if j%n == i {
+				if err := run(); err != nil {
+					return err
+				}
 			}
 		}
-		for _, e := range []float64{1e-3, 1e-4, 1e-5, 1e-6} {
-			t, name := best(them, e)
-			fmt.Printf("at %.0e: ours %.2f ms, %s %.2f ms, ratio %.3f\n", e, 1e3*us.at(e), name, 1e3*t, us.at(e)/t)
+	}
+	for _, k := range of {
+		for _, p := range k.points {
+			if p.free != nil {
+				p.free()
+			}
 		}
 	}
 	return nil
 }
 
-func min2(v []float64) float64 {
-	m := v[0]
-	for _, x := range v {
-		m = min(m, x)
+func (r *results) write(name string) error {
+	text := r.text()
+	if name == "" {
+		fmt.Print(text)
+		return nil
 	}
-	return m
+	for end, fig := range map[string]answer.Figure{"": r.figure(), "-classic": r.classicFigure()} {
+		var b bytes.Buffer
+		if err := chart.Render(fig, si.SI, "svg", &b); err != nil {
+			return err
+		}
+		if err := os.WriteFile(name+end+".svg", b.Bytes(), 0o666); err != nil {
+			return err
+		}
+	}
+	return os.WriteFile(name+".md", []byte(text), 0o666)
 }
-func max2(v []float64) float64 {
-	m := v[0]
-	for _, x := range v {
-		m = max(m, x)
+
+// machine names the processor.
+func machine() string {
+	f, err := os.Open("/proc/cpuinfo")
+	if err != nil {
+		return runtime.GOARCH
 	}
-	return m
+	defer f.Close()
+	for lines := bufio.NewScanner(f); lines.Scan(); {
+		if key, value, ok := strings.Cut(lines.Text(), ":"); ok && strings.TrimSpace(key) == "model name" {
+			return fmt.Sprintf("%s, %d cores, one thread used", strings.TrimSpace(value), runtime.NumCPU())
+		}
+	}
+	return runtime.GOARCH
+}
+
+func compiler() string {
+	out, err := exec.Command("cc", "--version").Output()
+	if err != nil {
+		return "C compiler unknown"
+	}
+	line, _, _ := strings.Cut(string(out), "\n")
+	return line + " -O2"
 }
