@@ -19,9 +19,8 @@ type classic struct {
 	terms   []term
 	y0      map[int]float64
 	end     float64
-	scale   []float64 // of the absolute tolerances, and in the measure of errors
-	want    []float64 // published end state; nil where none is exact enough
-	source  string
+	scale   []float64    // of the absolute tolerances, and in the measure of errors
+	want    []float64    // published end state; nil where none is exact enough
 	columns native.Table // of the Jacobian
 	rates   native.Table
 	entries native.Table // of the Jacobian, by entries of the pattern

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"kneepoint/internal/cvode/native"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
 )
@@ -42,8 +43,8 @@ type results struct {
 func (r *results) text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Work and precision against CVODE and SciPy, %s\n\n", r.began.Format(time.DateOnly))
-	fmt.Fprintf(&b, "`go run -tags sundials ./internal/cvode/workprecision`, %.0f s on %s; %s.\n\n",
-		time.Since(r.began).Seconds(), r.machine, strings.Join(r.versions, "; "))
+	fmt.Fprintf(&b, "`go run -tags sundials ./internal/cvode/workprecision`, %.0f s (%.0f s of processor time without SciPy) on %s; %s.\n\n",
+		time.Since(r.began).Seconds(), native.CPU(), r.machine, strings.Join(r.versions, "; "))
 	if r.quick {
 		b.WriteString("**A short run: too few timings and tolerances to quote.**\n\n")
 	}
@@ -54,7 +55,7 @@ func (r *results) text() string {
 	b.WriteString("\n## The booster\n\n" +
 		"64 s, eight stops of 200 N, from one settled state; all land on the same break times and start anew there, none samples while timed. " +
 		"Ours is package sim with internal/ode; the others run the same equations in C (-O2), which a test holds against the Go to rounding: CVODE from C with a dense Jacobian by differences, " +
-		"SciPy through ctypes, once for each tolerance. CVODE has our absolute tolerances (each state's size times the relative one), also with its order limited to 4, and plain ones: a tenth of the most each state reaches. " +
+		"SciPy through ctypes, once for each tolerance. CVODE has our absolute tolerances (each state's size times the relative one), also with its order limited to 4, and plain ones: a tenth of the most each state reaches, at whole decades. " +
 		"Errors are the largest over a 5 ms grid, each as a share of its quantity's span in the reference, CVODE at 1e-11.\n")
 	for _, c := range r.cars {
 		c.write(&b)
