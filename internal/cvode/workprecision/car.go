@@ -36,6 +36,9 @@ func (d drive) String() string {
 	return d.scenario + ", engine idling"
 }
 
+// short is a name for the axis of a picture.
+func (d drive) short() string { return d.scenario + ", " + string(d.engine) }
+
 // drives are those compared: a common car, and one with a tank and a weak source.
 var drives = []drive{
 	{"stock-ten-inch", sim.Off}, {"stock-ten-inch", sim.Idle},

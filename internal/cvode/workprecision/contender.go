@@ -97,7 +97,8 @@ func (c *contender) at(err float64) float64 {
 		}
 		x, y = append(x, math.Log(e)), append(y, math.Log(middle(p.cpu)))
 	}
-	if len(x) < 3 || max(above, below) > reach && min(above, below) > near {
+	surrounded := max(above, below) <= reach
+	if !surrounded && (len(x) < 3 || min(above, below) > near) || len(x) < 2 {
 		return math.NaN()
 	}
 	a, b := stat.LinearRegression(x, y, nil, false)

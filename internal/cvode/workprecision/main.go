@@ -10,11 +10,13 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"cmp"
 	"flag"
 	"fmt"
 	"os"
 	"os/exec"
 	"runtime"
+	"slices"
 	"strings"
 	"time"
 
@@ -45,8 +47,8 @@ func main() {
 }
 
 func compare(s settings) error {
-	r := &results{began: time.Now(), rounds: s.rounds, quick: s.quick, machine: machine(), versions: []string{runtime.Version(), native.Version(), compiler()}}
-	which, sciPyRels := drives, []float64{1e-3, 1e-4, 1e-5, 1e-6}
+	r := &results{began: time.Now(), rounds: s.rounds, quick: s.quick, machine: machine(), load: load(), versions: []string{runtime.Version(), native.Version(), compiler()}}
+	which, sciPyRels := drives, []float64{1e-4, 1e-5, 1e-6, 1e-7}
 	if s.quick {
 		r.rounds, which, sciPyRels = min(r.rounds, 3), drives[:1], []float64{1e-3}
 	}
@@ -71,6 +73,9 @@ func compare(s settings) error {
 			}
 			if err := rounds(r.rounds, append([]*contender{c.us}, c.them...), runs); err != nil {
 				return err
+			}
+			for _, k := range to {
+				slices.SortFunc(k.points, func(a, b *point) int { return cmp.Compare(b.rel, a.rel) })
 			}
 			r.versions = append(r.versions, py.version)
 			continue
@@ -161,6 +166,9 @@ func rounds(n int, of []*contender, between []func() error) error {
 	return nil
 }
 
+// panelHeight is in points.
+const panelHeight = 210
+
 func (r *results) write(name string) error {
 	text := r.text()
 	if name == "" {
@@ -169,7 +177,8 @@ func (r *results) write(name string) error {
 	}
 	for end, fig := range map[string]answer.Figure{"": r.figure(), "-classic": r.classicFigure()} {
 		var b bytes.Buffer
-		if err := chart.Render(fig, si.SI, "svg", &b); err != nil {
+		size := chart.Size{Height: max(2, float64(len(fig.Panels))) * panelHeight}
+		if _, err := chart.RenderLayout(fig, si.SI, "svg", size, &b); err != nil {
 			return err
 		}
 		if err := os.WriteFile(name+end+".svg", b.Bytes(), 0o666); err != nil {
@@ -192,6 +201,17 @@ func machine() string {
 		}
 	}
 	return runtime.GOARCH
+}
+
+// load is the machine's mean number of running programs over the last minute; timings
+// are to be trusted where it is no more than this program itself.
+func load() string {
+	text, err := os.ReadFile("/proc/loadavg")
+	if err != nil {
+		return "unknown"
+	}
+	first, _, _ := strings.Cut(string(text), " ")
+	return first
 }
 
 func compiler() string {

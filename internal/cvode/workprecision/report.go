@@ -35,6 +35,7 @@ type results struct {
 	classics []*classicResult
 	rounds   int
 	machine  string
+	load     string // average before the run
 	versions []string
 	began    time.Time
 	quick    bool
@@ -43,8 +44,8 @@ type results struct {
 func (r *results) text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Work and precision against CVODE and SciPy, %s\n\n", r.began.Format(time.DateOnly))
-	fmt.Fprintf(&b, "`go run -tags sundials ./internal/cvode/workprecision`, %.0f s (%.0f s of processor time without SciPy) on %s; %s.\n\n",
-		time.Since(r.began).Seconds(), native.CPU(), r.machine, strings.Join(r.versions, "; "))
+	fmt.Fprintf(&b, "`go run -tags sundials ./internal/cvode/workprecision`, %.0f s (%.0f s of processor time without SciPy) on %s, load average %s before and %s after; %s.\n\n",
+		time.Since(r.began).Seconds(), native.CPU(), r.machine, r.load, load(), strings.Join(r.versions, "; "))
 	if r.quick {
 		b.WriteString("**A short run: too few timings and tolerances to quote.**\n\n")
 	}
@@ -55,7 +56,7 @@ func (r *results) text() string {
 	b.WriteString("\n## The booster\n\n" +
 		"64 s, eight stops of 200 N, from one settled state; all land on the same break times and start anew there, none samples while timed. " +
 		"Ours is package sim with internal/ode; the others run the same equations in C (-O2), which a test holds against the Go to rounding: CVODE from C with a dense Jacobian by differences, " +
-		"SciPy through ctypes, once for each tolerance. CVODE has our absolute tolerances (each state's size times the relative one), also with its order limited to 4, and plain ones: a tenth of the most each state reaches, at whole decades. " +
+		"SciPy through ctypes, once for each tolerance and on one car, because it is slow. CVODE has our absolute tolerances (each state's size times the relative one), also with its order limited to 4, and plain ones: a tenth of the most each state reaches, at whole decades. " +
 		"Errors are the largest over a 5 ms grid, each as a share of its quantity's span in the reference, CVODE at 1e-11.\n")
 	for _, c := range r.cars {
 		c.write(&b)
@@ -207,7 +208,7 @@ func (r *results) figure() answer.Figure {
 		Note: fmt.Sprintf("64 s, eight stops of 200 N. Median of %d; SciPy once. Lower and further left is better.", r.rounds),
 	}
 	for _, c := range r.cars {
-		p := panel(c.String())
+		p := panel(c.short())
 		roles := map[string]answer.Role{"SciPy Radau": answer.Third, "SciPy BDF": answer.Reference, "SciPy LSODA": answer.Shadow}
 		p.Curves = append(p.Curves, curve(c.us, answer.Main), curve(c.them[1], answer.Second))
 		for _, k := range c.others {
@@ -234,7 +235,7 @@ func (r *results) classicFigure() answer.Figure {
 func panel(name string) answer.Panel {
 	return answer.Panel{
 		X: answer.Axis{Label: "log10 of the error achieved", Dim: si.DimNone},
-		Y: answer.Axis{Label: name + ": log10 of ms", Dim: si.DimNone},
+		Y: answer.Axis{Label: name + ", log10 of ms", Dim: si.DimNone},
 	}
 }
 
