@@ -151,6 +151,11 @@ func (e *Equations) air(p *plant) error {
 			continue
 		}
 		n := GasNumbers{Mass: int32(g.mass), Energy: int32(g.energy), Volume: g.volume, ByTravel: g.byTravel}
+		for _, f := range p.net.flows {
+			if f.to == g.energy && f.from == g.t {
+				n.Walls = -f.factor
+			}
+		}
 		if g.hub != nowhere {
 			n.Moves = 1
 		}
@@ -164,10 +169,7 @@ func (e *Equations) air(p *plant) error {
 		node[p.bench.p] = sourceNode
 	}
 	for _, l := range p.net.links {
-		switch l := l.(type) {
-		case *walls:
-			e.Gases[node[l.gas.p]].Walls = l.conductance
-		case *passage:
+		if l, is := l.(*passage); is {
 			if e.PassageCount == mostPassages {
 				return errors.New("more passages than the equations in C have room for")
 			}
