@@ -162,6 +162,9 @@ func newColumn(t answer.Table, i int, c answer.Column, units si.System, fine boo
 		case string:
 			s = strings.Join(strings.Fields(v), " ")
 			col.left = true
+		case answer.Phrase:
+			s = strings.Join(strings.Fields(v(units)), " ")
+			col.left = true
 		default:
 			return column{}, cellError(t, r, c, value)
 		}

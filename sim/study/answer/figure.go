@@ -76,7 +76,9 @@ type Span struct {
 
 // A Bar is one labelled value, with an optional band from Low to High (equal: none).
 type Bar struct {
-	Label     string
+	Label string
+	// Words stand in place of Label where it holds quantities; may be nil.
+	Words     Phrase
 	Value     float64
 	Low, High float64
 	Role      Role
