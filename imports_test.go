@@ -33,7 +33,7 @@ var mayImport = map[string][]string{
 		"internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
-	"internal/report":  {"sim/study/answer", "sim/si"},
+	"internal/report":  {"internal/chart", "sim/study/answer", "sim/si"},
 	"internal/chart":   {"sim/study/answer", "sim/si"},
 	"sim/study":        {"sim/study/answer", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/ode"},
 	"sim/study/answer": {"sim/si"},

@@ -7,7 +7,10 @@ import (
 	"fmt"
 	"html"
 	"io"
+	"strconv"
 	"strings"
+
+	"gonum.org/v1/plot/vg"
 
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
@@ -21,7 +24,8 @@ const adaptive = "adapts"
 // points wide before the page scales it. Title and note are left out: they are the
 // page's to set, and a screen reader gets the title with Describe. Every id in it
 // begins with the one given. It has no style attribute, which a strict content policy
-// would refuse, and no typeface, which is the page's own.
+// would refuse, and no typeface, which is the page's own; every text keeps the length
+// it has in the typeface that it was placed with.
 func Inline(fig answer.Figure, units si.System, width float64, id string) (string, error) {
 	bare := fig
 	bare.Title, bare.Note = "", ""
@@ -45,33 +49,37 @@ func Inline(fig answer.Figure, units si.System, width float64, id string) (strin
 
 // An inliner writes the parts of an SVG file as they stand in a page.
 type inliner struct {
-	fig    answer.Figure
-	units  si.System
-	id     string
-	out    strings.Builder
-	inText bool
+	fig   answer.Figure
+	units si.System
+	id    string
+	out   strings.Builder
+	size  float64 // of the text
+	// words are those of a text that has begun; its tag ends when their length is known.
+	words string
 }
 
 func (in *inliner) take(token xml.Token) {
 	switch t := token.(type) {
 	case xml.StartElement:
-		in.inText = t.Name.Local == "text"
+		in.words = ""
 		in.out.WriteString("<" + t.Name.Local)
 		for _, a := range t.Attr {
 			in.attribute(t.Name.Local, a)
 		}
-		if t.Name.Local == "svg" {
+		switch t.Name.Local {
+		case "svg":
 			in.head()
-			return
+		case "text":
+		default:
+			in.out.WriteString(">")
 		}
-		in.out.WriteString(">")
 	case xml.EndElement:
-		in.inText = false
+		if t.Name.Local == "text" {
+			in.text()
+		}
 		in.out.WriteString("</" + t.Name.Local + ">")
 	case xml.CharData:
-		if in.inText {
-			in.out.WriteString(html.EscapeString(string(t)))
-		}
+		in.words += string(t)
 	}
 }
 
@@ -82,7 +90,12 @@ func (in *inliner) head() {
 		class += " " + adaptive
 	}
 	fmt.Fprintf(&in.out, ` class="%s" role="img" aria-labelledby="%s-title %s-text"><title id="%s-title">%s</title><desc id="%s-text">%s</desc>`,
-		class, in.id, in.id, in.id, html.EscapeString(printable(in.fig.Title)), in.id, html.EscapeString(Describe(in.fig, in.units)))
+		class, in.id, in.id, in.id, html.EscapeString(printable(in.fig.Title)), in.id, html.EscapeString(printable(Describe(in.fig, in.units))))
+}
+
+func (in *inliner) text() {
+	length := face(vg.Length(in.size)).Width(in.words)
+	fmt.Fprintf(&in.out, ` textLength="%.2f" lengthAdjust="spacingAndGlyphs">%s`, float64(length), html.EscapeString(in.words))
 }
 
 func (in *inliner) attribute(element string, a xml.Attr) {
@@ -101,7 +114,11 @@ func (in *inliner) attribute(element string, a xml.Attr) {
 		switch {
 		case !ok || name == "font-family" || value == "normal":
 		default:
-			in.put(name, strings.TrimSuffix(value, "px"))
+			value = strings.TrimSuffix(value, "px")
+			if name == "font-size" {
+				in.size, _ = strconv.ParseFloat(value, 64)
+			}
+			in.put(name, value)
 		}
 	}
 }
