@@ -15,6 +15,9 @@ const (
 	widestPage = 124
 	// shortTable is how many rows are kept on one page.
 	shortTable = 18
+	// longWords is the width from which a last column of words is better off in a
+	// line of its own below each row, where the table is too wide for the page.
+	longWords = 40
 )
 
 // A tableView is a table, or a part of one that is too wide for a page.
@@ -25,18 +28,29 @@ type tableView struct {
 	Wide, Short bool
 	Heads       []headView
 	Rows        [][]cellView
+	// NoteHead and Notes are the last column, where it goes below each row; Notes is
+	// empty where there is none.
+	NoteHead headView
+	Notes    []cellView
 }
 
 // A headView is the head of a column. Key is its key with the SI unit.
-type headView struct {
-	Text, Key string
-	Left      bool
-}
+type headView struct{ Text, Key, Class string }
 
 // A cellView is a cell as text, and in full where it is a number or a truth.
-type cellView struct {
-	Text, Value string
-	Left        bool
+type cellView struct{ Text, Value, Class string }
+
+// class says how a column's cells are set: words stand left, and short ones on a
+// single line.
+func (c column) class() string {
+	const onOneLine = 16
+	switch {
+	case !c.left:
+		return ""
+	case c.width <= onOneLine:
+		return "left whole-line"
+	}
+	return "left"
 }
 
 // tableViews sets a table for paper. A part that goes on beside the paper's edge
@@ -49,6 +63,7 @@ func tableViews(t answer.Table, units si.System, id string) ([]tableView, error)
 			return nil, err
 		}
 	}
+	columns, below := cutNotes(columns)
 	if tableWidth(columns) > widestPage && len(columns) > 0 && !distinct(columns[0].cells) {
 		columns = append([]column{rowNumbers(len(t.Rows))}, columns...)
 	}
@@ -64,6 +79,12 @@ func tableViews(t answer.Table, units si.System, id string) ([]tableView, error)
 			v.ID += "-" + strconv.Itoa(i+1)
 		}
 		v.fill(part, len(t.Rows))
+		if below != nil && i == len(all)-1 {
+			v.NoteHead = newHead(*below)
+			for r := range t.Rows {
+				v.Notes = append(v.Notes, newCell(*below, r))
+			}
+		}
 		views = append(views, v)
 	}
 	return views, nil
@@ -71,15 +92,32 @@ func tableViews(t answer.Table, units si.System, id string) ([]tableView, error)
 
 func (v *tableView) fill(columns []column, rows int) {
 	for _, c := range columns {
-		v.Heads = append(v.Heads, headView{Text: c.head, Key: c.of.Key + c.of.Dim.Unit(si.SI).KeySuffix, Left: c.left})
+		v.Heads = append(v.Heads, newHead(c))
 	}
 	for r := range rows {
 		row := make([]cellView, len(columns))
 		for i, c := range columns {
-			row[i] = cellView{Text: c.cells[r], Value: fullValue(c.values[r]), Left: c.left}
+			row[i] = newCell(c, r)
 		}
 		v.Rows = append(v.Rows, row)
 	}
+}
+
+func newHead(c column) headView {
+	return headView{Text: c.head, Key: c.of.Key + c.of.Dim.Unit(si.SI).KeySuffix, Class: c.class()}
+}
+
+func newCell(c column, row int) cellView {
+	return cellView{Text: c.cells[row], Value: fullValue(c.values[row]), Class: c.class()}
+}
+
+// cutNotes takes the last column off where it is to stand below the rows.
+func cutNotes(columns []column) (kept []column, below *column) {
+	last := len(columns) - 1
+	if tableWidth(columns) <= widestPage || !columns[last].left || columns[last].width <= longWords {
+		return columns, nil
+	}
+	return columns[:last], &columns[last]
 }
 
 // fullValue is a cell for a program: a number in SI to its last digit, as in CSV and
