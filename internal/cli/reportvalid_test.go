@@ -14,7 +14,7 @@ import (
 // Two validators find no error: html-validate by the rules that it recommends, and the
 // Nu checker by the standard. Each is used where its variable says where it is.
 func TestReportIsValidHTML(t *testing.T) {
-	validator := func(variable string) string {
+	validator := func(t *testing.T, variable string) string {
 		path := os.Getenv(variable)
 		if path == "" {
 			require.NotEqual(t, "1", os.Getenv("KNEEPOINT_NEED_VALIDATOR"), "%s is needed", variable)
@@ -38,13 +38,13 @@ func TestReportIsValidHTML(t *testing.T) {
 		assert.Error(t, err, "a validator that finds nothing finds no fault either")
 	}
 	t.Run("html-validate", func(t *testing.T) {
-		path := validator("KNEEPOINT_HTML_VALIDATE")
+		path := validator(t, "KNEEPOINT_HTML_VALIDATE")
 		rules := filepath.Join(t.TempDir(), "rules.json")
 		require.NoError(t, os.WriteFile(rules, []byte(`{"root": true, "extends": ["html-validate:recommended"]}`), 0o666))
 		check(t, func(file string) *exec.Cmd { return exec.CommandContext(t.Context(), path, "--config", rules, file) })
 	})
 	t.Run("Nu checker", func(t *testing.T) {
-		path := validator("KNEEPOINT_VNU")
+		path := validator(t, "KNEEPOINT_VNU")
 		check(t, func(file string) *exec.Cmd {
 			return exec.CommandContext(t.Context(), "java", "-jar", path, "--errors-only", file)
 		})
