@@ -24,9 +24,14 @@ type commonFlags struct {
 }
 
 func (f *commonFlags) add(cmd *cobra.Command) {
+	addFormat(cmd, &f.format)
+	f.addCommon(cmd)
+}
+
+// addCommon adds all but the format.
+func (f *commonFlags) addCommon(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	addFormat(cmd, &f.format)
 	flags.StringVar(&f.units, "units", "", "print in `us|si` units (text: us, csv: si; json is always SI)")
 	flags.StringArrayVar(&f.sets, "set", nil, "change one value, `path=value`; can be repeated")
 	addOutput(cmd, &f.output)
