@@ -33,17 +33,19 @@ type accounts struct {
 	mass            stateSlot // kg of air that has come in from outside
 	enthalpy        stateSlot // J that air has carried into the gases
 	heat, work, out stateSlot // J into the gases from walls and pistons, and out by the pump
+	hub, rod        stateSlot // N s of every force on the hub and on the input rod
 }
 
 // withAccounts returns a model of the car that keeps accounts besides.
-func withAccounts(t require.TestingT, c Config, tolerance float64) (*Model, accounts) {
-	m, err := New(c, Tolerance(tolerance))
+func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Option) (*Model, accounts) {
+	m, err := New(c, append(with, Tolerance(tolerance))...)
 	require.NoError(t, err)
 	p := m.plant
 	n := p.net
 	a := accounts{
 		mass: n.state("mass account", 1e-3), enthalpy: n.state("enthalpy account", 100),
 		heat: n.state("heat account", 100), work: n.state("work account", 100), out: n.state("pump account", 100),
+		hub: n.state("hub account", 10), rod: n.state("rod account", 10),
 	}
 	for i, l := range n.links {
 		more := map[int][]target{}
@@ -69,7 +71,14 @@ func withAccounts(t require.TestingT, c Config, tolerance float64) (*Model, acco
 		case *walls:
 			more[0] = []target{{a.heat, 1}}
 		case *diaphragm:
+			more[0] = []target{{a.hub, 1}}
 			more[1], more[2] = []target{{a.work, 1}}, []target{{a.work, 1}}
+		case *hubSuspension:
+			more[0] = []target{{a.hub, 1}}
+		case *reaction:
+			more[0], more[1] = []target{{a.hub, 1}}, []target{{a.rod, 1}}
+		case *pedalLink:
+			more[0] = []target{{a.rod, 1}}
 		}
 		if len(more) > 0 {
 			n.links[i] = &accounted{l, more}
@@ -88,10 +97,8 @@ func withAccounts(t require.TestingT, c Config, tolerance float64) (*Model, acco
 
 func (p *plant) airMass(y []float64) float64 {
 	total := 0.0
-	for _, g := range []*gas{p.front, p.rear, p.hose, p.tank} {
-		if g != nil {
-			total += y[g.mass]
-		}
+	for _, g := range p.net.gases {
+		total += y[g.mass]
 	}
 	if p.manifold != nil {
 		total += y[p.manifold.mass]
@@ -101,10 +108,8 @@ func (p *plant) airMass(y []float64) float64 {
 
 func (p *plant) gasEnergy(y []float64) float64 {
 	total := 0.0
-	for _, g := range []*gas{p.front, p.rear, p.hose, p.tank} {
-		if g != nil {
-			total += y[g.energy]
-		}
+	for _, g := range p.net.gases {
+		total += y[g.energy]
 	}
 	return total
 }

@@ -78,6 +78,8 @@ type network struct {
 	pattern *ode.Pattern
 
 	constants []constant
+	// gases are the stores of air that a session fills before it starts.
+	gases []*gas
 
 	sig, out         []float64
 	bySignal, byLink []float64
