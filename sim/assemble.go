@@ -56,12 +56,12 @@ func assemble(c *Config, more ...part) (*plant, error) {
 	p := &plant{net: n, inputRatio: float64(c.Pedal.Ratio) * float64(c.Pedal.Efficiency),
 		pedalRatio: float64(c.Pedal.Ratio), car: c.Car, ambient: c.Ambient.Pressure}
 	ambient, warm := float64(c.Ambient.Pressure), float64(c.Ambient.Temperature)
-	outside := end{n.constant(ambient), n.constant(warm), nowhere, nowhere}
+	outside := n.still(ambient, warm)
 	rodMass := inputMass(float64(c.Pedal.Ratio))
 
 	p.driver = n.newDriver(&p.in)
 	p.rod = n.newBody("input rod")
-	n.connect(&pedalLink{p.driver, p.rod, rodMass, p.inputRatio})
+	n.lever(p.driver, p.rod, rodMass, p.inputRatio)
 
 	pusher := p.rod
 	if c.Booster.Kind != NoBooster {
@@ -109,11 +109,12 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 	}
 	if c.Master.Circuits == Dual {
 		p.master.floater = n.state("floating piston travel", 1e-3)
-		n.connect(&floaterMotion{p.master})
+		// Its inertia does not matter against its seals' drag.
+		n.flow(p.master.floater, 1/floaterDrag, p.master.drive)
 	}
 	n.place(p.master)
 	for i, circuit := range p.circuits {
-		n.connect(&pipe{p.master.pressure[i], circuit})
+		n.pipe(p.master.pressure[i], circuit)
 	}
 }
 
@@ -124,7 +125,8 @@ func (p *plant) booster(c *Config, f *effects, outside end, rodMass float64) {
 	area, tail := float64(b.Area), float64(b.TailArea)
 	p.front = n.newGas("front chamber", float64(b.FrontVolume), -area, ambient, warm, p.hub.travel)
 	p.rear = n.newGas("working chamber", float64(b.RearVolume), area-tail, ambient, warm, p.hub.travel)
-	n.connect(&walls{p.front, frontWalls, warm}, &walls{p.rear, rearWalls, warm})
+	n.walls(p.front, frontWalls, outside.t)
+	n.walls(p.rear, rearWalls, outside.t)
 
 	n.connect(
 		&diaphragm{p.front, p.rear, p.hub.v, p.hub.speed, area, tail, ambient, hubMass},
@@ -178,20 +180,20 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 			newPassage(outside, from, throttled(p.manifold.throttle)),
 		)
 	} else {
-		p.bench = &bench{&p.in, n.signal()}
+		p.bench = &bench{&p.in, n.signal(), n.signal(), warm}
 		p.benchPressure = ambient - float64(c.Source.Vacuum)
 		n.place(p.bench)
-		from = end{p.bench.p, outside.t, nowhere, nowhere}
+		from = end{p.bench.p, outside.t, p.bench.choked, nowhere, nowhere}
 	}
 
 	p.hose = n.newGas("hose", float64(c.Hose.Volume), 0, ambient, warm, nowhere)
-	n.connect(&walls{p.hose, hoseWalls, warm})
+	n.walls(p.hose, hoseWalls, outside.t)
 	p.hoseFlow = outputSlot{n.connect(newPassage(p.hose.end(), from, opening(area))), 0}
 
 	inside, beyond := p.front, p.hose
 	if c.Reservoir.Volume > 0 {
 		p.tank = n.newGas("reservoir", float64(c.Reservoir.Volume), 0, ambient, warm, nowhere)
-		n.connect(&walls{p.tank, tankWalls, warm})
+		n.walls(p.tank, tankWalls, outside.t)
 		switch {
 		case c.Reservoir.Place == BoosterSide:
 			n.connect(newPassage(p.front.end(), p.tank.end(), opening(tankFitting)))

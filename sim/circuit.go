@@ -92,13 +92,9 @@ func (c *circuit) slopes(_ float64, y, _, d []float64) {
 	_, d[0] = c.pressure(y[c.volume])
 }
 
-// pipe is the flow from a half of the master cylinder into a circuit.
-type pipe struct {
-	from    signalSlot
-	circuit *circuit
+// pipe lets fluid flow from a half of the master cylinder, at a pressure, into a
+// circuit.
+func (n *network) pipe(from signalSlot, to *circuit) {
+	n.flow(to.volume, 1/lineResistance, from)
+	n.flow(to.volume, -1/lineResistance, to.p)
 }
-
-func (l *pipe) act(sig, out []float64) { out[0] = (sig[l.from] - sig[l.circuit.p]) / lineResistance }
-func (l *pipe) targets() [][]target    { return [][]target{{{l.circuit.volume, 1}}} }
-func (l *pipe) couples() []coupling    { return []coupling{{0, l.from}, {0, l.circuit.p}} }
-func (l *pipe) slopes(_, d []float64)  { d[0], d[1] = 1/lineResistance, -1/lineResistance }

@@ -68,8 +68,6 @@ func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Optio
 			more[0], more[1] = []target{{a.mass, -1}}, []target{{a.out, 1}}
 		case *intake:
 			more[0] = []target{{a.mass, -1}}
-		case *walls:
-			more[0] = []target{{a.heat, 1}}
 		case *diaphragm:
 			more[0] = []target{{a.hub, 1}}
 			more[1], more[2] = []target{{a.work, 1}}, []target{{a.work, 1}}
@@ -77,15 +75,22 @@ func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Optio
 			more[0] = []target{{a.hub, 1}}
 		case *reaction:
 			more[0], more[1] = []target{{a.hub, 1}}, []target{{a.rod, 1}}
-		case *pedalLink:
-			more[0] = []target{{a.rod, 1}}
 		}
 		if len(more) > 0 {
 			n.links[i] = &accounted{l, more}
 		}
 	}
-	n.storeSlope, n.linkOut, n.linkSlope, n.feeds, n.terms = nil, nil, nil, nil, nil
-	require.NoError(t, n.finish())
+	for _, f := range n.flows {
+		for _, g := range n.gases {
+			if f.to == g.energy {
+				n.flow(a.heat, f.factor, f.from) // every flow into a gas is heat of its walls
+			}
+		}
+		if f.to == p.rod.speed {
+			n.flow(a.rod, f.factor*inputMass(float64(c.Pedal.Ratio)), f.from)
+		}
+	}
+	refinish(t, n)
 	abs := make([]float64, len(n.scales))
 	for i, s := range n.scales {
 		abs[i] = tolerance * s
@@ -93,6 +98,12 @@ func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Optio
 	m.solver, err = ode.New(n, ode.Tolerance{Rel: tolerance, Abs: abs}, m.guards(c.Pump)...)
 	require.NoError(t, err)
 	return m, a
+}
+
+// refinish plans the loops of a network anew once parts have changed.
+func refinish(t require.TestingT, n *network) {
+	n.storeSlope, n.linkOut, n.linkSlope, n.feeds, n.feedEnd = nil, nil, nil, nil, nil
+	require.NoError(t, n.finish())
 }
 
 func (p *plant) airMass(y []float64) float64 {

@@ -14,8 +14,9 @@ func contact(z, v float64) (force, byZ, byV float64) {
 	if z <= -contactRounding {
 		return 0, 0, 0
 	}
-	fade := step(z / contactFade)
+	u := z * (1 / contactFade)
+	fade := step(u)
 	return contactStiffness*ramp(z, contactRounding) + contactDamping*fade*v,
-		contactStiffness*rampSlope(z, contactRounding) + contactDamping*stepSlope(z/contactFade)/contactFade*v,
+		contactStiffness*rampSlope(z, contactRounding) + contactDamping*stepSlope(u)*(1/contactFade)*v,
 		contactDamping * fade
 }

@@ -38,11 +38,13 @@ func pumpedGallon(t *testing.T, altitude si.Length, walled float64) *Session {
 	c.Pump = Pump{FreeFlow: pumpFlow, On: 5 * inHg, Off: 0.95 * si.Vacuum(c.Ambient.Pressure)}
 	m, err := New(c)
 	require.NoError(t, err)
-	for _, l := range m.plant.net.links {
-		if w, is := l.(*walls); is && w.gas == m.plant.tank {
-			w.conductance = walled
+	n := m.plant.net
+	for i, f := range n.flows {
+		if f.to == m.plant.tank.energy {
+			n.flows[i].factor = math.Copysign(walled, f.factor)
 		}
 	}
+	refinish(t, n)
 	s := m.Start()
 	s.Engine(Idle)
 	s.Record()

@@ -8,6 +8,7 @@ import "kneepoint/internal/physics"
 type gas struct {
 	mass, energy stateSlot
 	p, t         signalSlot
+	choked       signalSlot // choked flow out of it through a conductance of 1
 	volume       float64
 	// byTravel is the volume for each metre of hub travel, on the state hub.
 	byTravel float64
@@ -17,10 +18,11 @@ type gas struct {
 // newGas hands out the slots of a gas store; hub is nowhere for fixed walls.
 func (n *network) newGas(name string, volume, byTravel, ambient, temperature float64, hub stateSlot) *gas {
 	g := &gas{
-		mass:     n.state(name+" mass", 0.1*ambient*volume/(physics.GasConstant*temperature)),
-		energy:   n.state(name+" energy", 0.1*ambient*volume/(physics.Gamma-1)),
+		mass:     n.state(name+" mass", 0.01*ambient*volume/(physics.GasConstant*temperature)),
+		energy:   n.state(name+" energy", 0.01*ambient*volume/(physics.Gamma-1)),
 		p:        n.signal(),
 		t:        n.signal(),
+		choked:   n.signal(),
 		volume:   volume,
 		byTravel: byTravel,
 		hub:      hub,
@@ -48,10 +50,14 @@ func (g *gas) pressure(y []float64) float64 {
 }
 
 func (g *gas) read(_ float64, y, sig []float64) {
-	sig[g.p] = g.pressure(y)
-	sig[g.t] = y[g.energy] / (y[g.mass] * physics.HeatAtVolume)
+	p := g.pressure(y)
+	t := y[g.energy] / (y[g.mass] * physics.HeatAtVolume)
+	sig[g.p], sig[g.t] = p, t
+	sig[g.choked] = physics.ChokedFlow(1, p, t)
 }
 
+// depends leaves out the choked flow: whoever reads it knows how it follows from
+// pressure and temperature.
 func (g *gas) depends() []dependence {
 	d := []dependence{{g.p, g.energy}, {g.t, g.energy}, {g.t, g.mass}}
 	if g.hub != nowhere {

@@ -16,20 +16,21 @@ type hubSuspension struct {
 	stroke                 float64
 }
 
-func (l *hubSuspension) act(sig, out []float64) { out[0], _, _ = l.force(sig) }
-
-func (l *hubSuspension) force(sig []float64) (f, byX, byV float64) {
+func (l *hubSuspension) act(sig, out []float64) {
 	x, v := sig[l.hub.x], sig[l.hub.v]
-	back, backX, backV := contact(-x, -v)
-	end, endX, endV := contact(x-l.stroke, v)
-	f = back - end - l.spring - l.rate*x - l.friction*sign(v, frictionSpeed) - hubDamping*v
-	byX = -backX - endX - l.rate
-	byV = -backV - endV - l.friction*signSlope(v, frictionSpeed) - hubDamping
-	return f, byX, byV
+	back, _, _ := contact(-x, -v)
+	end, _, _ := contact(x-l.stroke, v)
+	out[0] = back - end - l.spring - l.rate*x - l.friction*sign(v, frictionSpeed) - hubDamping*v
 }
 
 func (l *hubSuspension) targets() [][]target { return [][]target{{{l.hub.speed, 1 / hubMass}}} }
 func (l *hubSuspension) couples() []coupling {
 	return []coupling{{0, l.hub.x}, {0, l.hub.v}}
 }
-func (l *hubSuspension) slopes(sig, d []float64) { _, d[0], d[1] = l.force(sig) }
+func (l *hubSuspension) slopes(sig, d []float64) {
+	x, v := sig[l.hub.x], sig[l.hub.v]
+	_, backX, backV := contact(-x, -v)
+	_, endX, endV := contact(x-l.stroke, v)
+	d[0] = -backX - endX - l.rate
+	d[1] = -backV - endV - l.friction*signSlope(v, frictionSpeed) - hubDamping
+}

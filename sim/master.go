@@ -115,14 +115,5 @@ func (m *master) slopes(_ float64, y, _, d []float64) {
 	d[10], d[11] = -s1*a, s2*a
 }
 
-// floaterMotion lets the floating piston of a dual cylinder follow the forces
-// on it; its inertia does not matter against its seals' drag.
-type floaterMotion struct{ master *master }
-
-func (l *floaterMotion) act(sig, out []float64) { out[0] = sig[l.master.drive] / floaterDrag }
-func (l *floaterMotion) targets() [][]target    { return [][]target{{{l.master.floater, 1}}} }
-func (l *floaterMotion) couples() []coupling    { return []coupling{{0, l.master.drive}} }
-func (l *floaterMotion) slopes(_, d []float64)  { d[0] = 1 / floaterDrag }
-
 // boreArea is the area of a piston of the given bore.
 func boreArea(bore float64) float64 { return math.Pi / 4 * bore * bore }

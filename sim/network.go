@@ -5,7 +5,9 @@ import "kneepoint/internal/ode"
 // The right-hand side is a network. A store owns states and turns them into
 // signals (pressures, temperatures, positions); a link reads signals and puts a
 // flow or a force into the rates of states. Both give their own partial
-// derivatives, from which the network builds the Jacobian by the chain rule.
+// derivatives, from which the network builds the Jacobian by the chain rule. What
+// is no more than a factor (heat through a wall, fluid through a pipe) is a flow
+// and needs no type of its own.
 
 // A stateSlot is the place of a state in y, a signalSlot that of a signal.
 type (
@@ -60,6 +62,13 @@ type coupling struct {
 	signal signalSlot
 }
 
+// A flow puts a signal times a factor into the rate of a state.
+type flow struct {
+	to     stateSlot
+	factor float64
+	from   signalSlot
+}
+
 // network is the assembled system; it implements ode.System. Its scratch space
 // makes it one goroutine's.
 type network struct {
@@ -67,36 +76,52 @@ type network struct {
 	names   []string
 	signals int
 
+	own        []dependence // signals that are a state's own value
 	stores     []store
 	storeSlope []int // first slope of each store, and the end
 	links      []link
 	linkOut    []int // first output of each link, and the end
 	linkSlope  []int
+	flows      []flow
+	constants  []constant
 
 	feeds   []feed
-	terms   []term
+	feedEnd []int32 // of each state's feeds
 	pattern *ode.Pattern
+	level   []float64 // what never changes of the Jacobian
+	singles []single
+	terms   []term
+	// Those of the derivatives by time.
+	timeSingles []single
+	timeTerms   []term
 
-	constants []constant
 	// gases are the stores of air that a session fills before it starts.
 	gases []*gas
 
-	sig, out         []float64
-	bySignal, byLink []float64
+	// sig and out lie in one block, so that feeds can be from either.
+	block, sig, out []float64
+	slope           []float64 // of the stores, then of the links
 }
 
-// A feed adds an output to a rate.
+// A feed adds a signal or an output to a rate.
 type feed struct {
-	state, out int32
-	factor     float64
+	from   int
+	factor float64
 }
 
-// A term adds to the Jacobian the product of a link's and a store's slope.
-// Entries from size on are the derivatives by time.
-type term struct {
-	entry, link, store int32
-	factor             float64
-}
+// The Jacobian is made of products of a link's slope and a store's, and of single
+// slopes where the other factor is constant. An entry is one of the pattern, or the
+// state whose rate is derived by time.
+type (
+	term struct {
+		entry, a, b int32
+		factor      float64
+	}
+	single struct {
+		entry, slope int32
+		factor       float64
+	}
+)
 
 type constant struct {
 	signal signalSlot
@@ -117,6 +142,13 @@ func (n *network) signal() signalSlot {
 	return signalSlot(n.signals - 1)
 }
 
+// value hands out a signal that is a state as it is.
+func (n *network) value(of stateSlot) signalSlot {
+	s := n.signal()
+	n.own = append(n.own, dependence{s, of})
+	return s
+}
+
 // constant hands out a signal that never changes.
 func (n *network) constant(value float64) signalSlot {
 	s := n.signal()
@@ -132,82 +164,9 @@ func (n *network) connect(links ...link) int {
 	return len(n.links) - len(links)
 }
 
-// finish plans the loops once every part is in place.
-func (n *network) finish() error {
-	type entry struct{ row, col stateSlot }
-	var pattern [][2]int
-	index := map[entry]int32{}
-	type onState struct {
-		slope int32
-		state stateSlot
-	}
-	bySignal := make([][]onState, n.signals)
-	slopes := 0
-	for _, s := range n.stores {
-		n.storeSlope = append(n.storeSlope, slopes)
-		for _, d := range s.depends() {
-			bySignal[d.signal] = append(bySignal[d.signal], onState{int32(slopes), d.on})
-			slopes++
-		}
-	}
-	n.storeSlope = append(n.storeSlope, slopes)
-	n.bySignal = make([]float64, slopes)
-
-	outs, couplings := 0, 0
-	var byTime []term
-	for _, l := range n.links {
-		n.linkOut = append(n.linkOut, outs)
-		n.linkSlope = append(n.linkSlope, couplings)
-		targets := l.targets()
-		for o, list := range targets {
-			for _, t := range list {
-				if t.state != nowhere {
-					n.feeds = append(n.feeds, feed{int32(t.state), int32(outs + o), t.factor})
-				}
-			}
-		}
-		for k, c := range l.couples() {
-			for _, t := range targets[c.output] {
-				if t.state == nowhere {
-					continue
-				}
-				for _, s := range bySignal[c.signal] {
-					tm := term{link: int32(couplings + k), store: s.slope, factor: t.factor}
-					if s.state == inTime {
-						tm.entry = int32(t.state)
-						byTime = append(byTime, tm)
-						continue
-					}
-					e := entry{t.state, s.state}
-					i, known := index[e]
-					if !known {
-						i = int32(len(pattern))
-						index[e] = i
-						pattern = append(pattern, [2]int{int(e.row), int(e.col)})
-					}
-					tm.entry = i
-					n.terms = append(n.terms, tm)
-				}
-			}
-		}
-		outs += len(targets)
-		couplings += len(l.couples())
-	}
-	n.linkOut = append(n.linkOut, outs)
-	n.linkSlope = append(n.linkSlope, couplings)
-	for _, tm := range byTime {
-		tm.entry += int32(len(pattern))
-		n.terms = append(n.terms, tm)
-	}
-	n.sig = make([]float64, n.signals)
-	for _, c := range n.constants {
-		n.sig[c.signal] = c.value
-	}
-	n.out = make([]float64, outs)
-	n.byLink = make([]float64, couplings)
-	var err error
-	n.pattern, err = ode.NewPattern(len(n.scales), pattern)
-	return err
+// flow adds a flow.
+func (n *network) flow(to stateSlot, factor float64, from signalSlot) {
+	n.flows = append(n.flows, flow{to, factor, from})
 }
 
 // Size returns the number of states.
@@ -218,6 +177,9 @@ func (n *network) Pattern() *ode.Pattern { return n.pattern }
 
 // observe fills the signals and the outputs.
 func (n *network) observe(t float64, y []float64) {
+	for _, d := range n.own {
+		n.sig[d.signal] = y[d.on]
+	}
 	for _, s := range n.stores {
 		s.read(t, y, n.sig)
 	}
@@ -229,32 +191,41 @@ func (n *network) observe(t float64, y []float64) {
 // Rates implements ode.System.
 func (n *network) Rates(t float64, y, dy []float64) {
 	n.observe(t, y)
-	clear(dy)
-	for i := range n.feeds {
-		f := &n.feeds[i]
-		dy[f.state] += f.factor * n.out[f.out]
+	feeds := n.feeds
+	first := int32(0)
+	for state, end := range n.feedEnd {
+		sum := 0.0
+		for _, f := range feeds[first:end] {
+			sum += f.factor * n.block[f.from]
+		}
+		dy[state] = sum
+		first = end
 	}
 }
 
-// Jacobian implements ode.System.
+// Jacobian implements ode.System. The signals are those of the call of Rates
+// before it.
 func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
 	for i, s := range n.stores {
-		s.read(t, y, n.sig)
-		s.slopes(t, y, n.sig, n.bySignal[n.storeSlope[i]:n.storeSlope[i+1]])
+		s.slopes(t, y, n.sig, n.slope[n.storeSlope[i]:n.storeSlope[i+1]])
 	}
 	for i, l := range n.links {
-		l.slopes(n.sig, n.byLink[n.linkSlope[i]:n.linkSlope[i+1]])
+		l.slopes(n.sig, n.slope[n.linkSlope[i]:n.linkSlope[i+1]])
 	}
-	clear(jac)
-	clear(dfdt)
-	entries := int32(len(jac))
-	for i := range n.terms {
-		tm := &n.terms[i]
-		v := tm.factor * n.byLink[tm.link] * n.bySignal[tm.store]
-		if tm.entry < entries {
-			jac[tm.entry] += v
-		} else {
-			dfdt[tm.entry-entries] += v
-		}
+	entries := len(jac)
+	copy(jac, n.level)
+	copy(dfdt, n.level[entries:])
+	slope := n.slope
+	for _, s := range n.singles {
+		jac[s.entry] += s.factor * slope[s.slope]
+	}
+	for _, t := range n.terms {
+		jac[t.entry] += t.factor * slope[t.a] * slope[t.b]
+	}
+	for _, s := range n.timeSingles {
+		dfdt[s.entry] += s.factor * slope[s.slope]
+	}
+	for _, t := range n.timeTerms {
+		dfdt[t.entry] += t.factor * slope[t.a] * slope[t.b]
 	}
 }

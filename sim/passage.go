@@ -5,10 +5,17 @@ import "kneepoint/internal/physics"
 // An end is one side of a passage: what it sees and what it fills.
 type end struct {
 	p, t         signalSlot
+	choked       signalSlot // follows from p and t
 	mass, energy stateSlot
 }
 
-func (g *gas) end() end { return end{g.p, g.t, g.mass, g.energy} }
+func (g *gas) end() end { return end{g.p, g.t, g.choked, g.mass, g.energy} }
+
+// still is an end of constant pressure and temperature.
+func (n *network) still(pressure, temperature float64) end {
+	return end{n.constant(pressure), n.constant(temperature),
+		n.constant(physics.ChokedFlow(1, pressure, temperature)), nowhere, nowhere}
+}
 
 // A conductance is the sonic conductance of a passage in m³/(s Pa) as a
 // function of signals, with its partial derivatives.
@@ -24,23 +31,38 @@ type passage struct {
 	a, b end
 	c    conductance
 	dc   []float64
+	// always is the conductance of an opening that never changes, where it is one.
+	always float64
+	fixed  bool
 }
 
 func newPassage(a, b end, c conductance) *passage {
-	return &passage{a: a, b: b, c: c, dc: make([]float64, len(c.signals()))}
+	l := &passage{a: a, b: b, c: c, dc: make([]float64, len(c.signals()))}
+	if f, is := c.(fixed); is {
+		l.always, l.fixed = float64(f), true
+	}
+	return l
+}
+
+func (l *passage) conductance(sig []float64) float64 {
+	if l.fixed {
+		return l.always
+	}
+	return l.c.value(sig)
 }
 
 func (l *passage) act(sig, out []float64) {
-	c := l.c.value(sig)
+	c := l.conductance(sig)
 	if c == 0 {
 		out[0], out[1] = 0, 0
 		return
 	}
-	m := physics.MassFlow(c, sig[l.a.p], sig[l.a.t], sig[l.b.p], sig[l.b.t])
-	t := sig[l.a.t]
-	if m < 0 {
-		t = sig[l.b.t]
+	pa, pb := sig[l.a.p], sig[l.b.p]
+	from, t, r := sig[l.a.choked], sig[l.a.t], pb
+	if pa < pb {
+		c, from, t, pa, r = -c, sig[l.b.choked], sig[l.b.t], pb, pa
 	}
+	m := c * from * physics.FlowShare(r/pa)
 	out[0], out[1] = m, m*physics.HeatAtPressure*t
 }
 
@@ -64,7 +86,7 @@ func (l *passage) couples() []coupling {
 
 func (l *passage) slopes(sig, d []float64) {
 	n := 4 + len(l.dc)
-	c := l.c.value(sig)
+	c := l.conductance(sig)
 	l.c.slopes(sig, l.dc)
 	// The flow is linear in the conductance, so that one at a conductance of 1
 	// gives the slopes by the area even where the passage is shut.

@@ -9,22 +9,12 @@ const (
 
 func inputMass(ratio float64) float64 { return rodMass + pedalMass*ratio*ratio }
 
-// pedalLink is the lever between the driver's foot and the input rod.
-type pedalLink struct {
-	driver *driver
-	rod    *body
-	mass   float64
-	ratio  float64 // times the efficiency
+// lever lets the driver's foot push the input rod; the ratio is the pedal's times
+// its efficiency.
+func (n *network) lever(d *driver, rod *body, mass, ratio float64) {
+	n.flow(rod.speed, ratio/mass, d.force)
+	n.flow(rod.speed, -rodDamping/mass, rod.v)
 }
-
-func (l *pedalLink) act(sig, out []float64) {
-	out[0] = sig[l.driver.force]*l.ratio - rodDamping*sig[l.rod.v]
-}
-func (l *pedalLink) targets() [][]target { return [][]target{{{l.rod.speed, 1 / l.mass}}} }
-func (l *pedalLink) couples() []coupling {
-	return []coupling{{0, l.driver.force}, {0, l.rod.v}}
-}
-func (l *pedalLink) slopes(_, d []float64) { d[0], d[1] = l.ratio, -rodDamping }
 
 // directRod is the load on the input rod of a manual pedal, which pushes the
 // master cylinder itself. Outputs: force on the rod, output force (observed only).

@@ -24,43 +24,37 @@ type reaction struct {
 	friction     float64 // of the master cylinder
 }
 
+// meeting is how hub, plunger and output stand to each other.
+type meeting struct {
+	v, lead, rate float64 // hub's speed, plunger's lead over the hub and its rate
+	u, engaged    float64 // how far the hub has taken up the piston's load, from 0 to 1
+	load          float64 // N, of the piston once it is taken up
+	squeeze       float64 // N, on the plunger by the disc, before its corner is rounded
+	output        float64
+}
+
+func (l *reaction) meet(sig []float64) (m meeting) {
+	x := sig[l.hub.x]
+	m.v = sig[l.hub.v]
+	m.lead = sig[l.plunger.x] - x
+	m.rate = sig[l.plunger.v] - m.v
+	m.u = (x - l.master.freePlay) * (1 / engageTravel)
+	m.engaged = step(m.u)
+	m.load = sig[l.master.push] + (l.ambient-sig[l.front.p])*l.master.area + l.friction*sign(m.v, frictionSpeed)
+	m.output = m.engaged * m.load
+	m.squeeze = (m.output-l.jumpIn)/l.ratio + discRate*(m.lead-leadAtLap)
+	return m
+}
+
 func (l *reaction) act(sig, out []float64) {
-	f := l.forces(sig)
-	out[0] = -f.output + f.disc + f.bond
-	out[1] = -f.disc - f.bond
-	out[2] = f.output
-}
-
-type reactionForces struct {
-	output, outputByX, outputByV, outputByPush float64
-	disc, discByOutput, discByLead             float64
-	bond, bondByLead, bondByRate               float64
-}
-
-func (l *reaction) forces(sig []float64) (f reactionForces) {
-	x, v := sig[l.hub.x], sig[l.hub.v]
-	lead := sig[l.plunger.x] - x
-	rate := sig[l.plunger.v] - v
-
-	u := (x - l.master.freePlay) / engageTravel
-	engaged := step(u)
-	load := sig[l.master.push] + (l.ambient-sig[l.front.p])*l.master.area + l.friction*sign(v, frictionSpeed)
-	f.output = engaged * load
-	f.outputByX = stepSlope(u) / engageTravel * load
-	f.outputByV = engaged * l.friction * signSlope(v, frictionSpeed)
-	f.outputByPush = engaged
-
-	z := (f.output-l.jumpIn)/l.ratio + discRate*(lead-leadAtLap)
-	k := rampSlope(z, discRounding)
-	f.disc = ramp(z, discRounding)
-	f.discByOutput, f.discByLead = k/l.ratio, k*discRate
-
-	solid, solidByZ, solidByV := contact(lead-leadAtBottom, rate)
-	back, backByZ, backByV := contact(leadAtRest-lead, -rate)
-	f.bond = l.cutIn + preloadRate*(lead-leadAtRest) + leadDamping*rate + solid - back
-	f.bondByLead = preloadRate + solidByZ + backByZ
-	f.bondByRate = leadDamping + solidByV + backByV
-	return f
+	m := l.meet(sig)
+	solid, _, _ := contact(m.lead-leadAtBottom, m.rate)
+	back, _, _ := contact(leadAtRest-m.lead, -m.rate)
+	toPlunger := ramp(m.squeeze, discRounding) +
+		l.cutIn + preloadRate*(m.lead-leadAtRest) + leadDamping*m.rate + solid - back
+	out[0] = toPlunger - m.output
+	out[1] = -toPlunger
+	out[2] = m.output
 }
 
 func (l *reaction) targets() [][]target {
@@ -78,19 +72,29 @@ func (l *reaction) couples() []coupling {
 }
 
 func (l *reaction) slopes(sig, d []float64) {
-	f := l.forces(sig)
-	through := 1 - f.discByOutput // what of the output the hub bears
-	outputByP := -f.outputByPush * l.master.area
-	d[0] = -through*f.outputByX - f.discByLead - f.bondByLead
-	d[1] = -through*f.outputByV - f.bondByRate
-	d[2] = f.discByLead + f.bondByLead
-	d[3] = f.bondByRate
+	m := l.meet(sig)
+	outputByX := stepSlope(m.u) * (1 / engageTravel) * m.load
+	outputByV := m.engaged * l.friction * signSlope(m.v, frictionSpeed)
+	outputByP := -m.engaged * l.master.area
+
+	k := rampSlope(m.squeeze, discRounding)
+	byOutput := k / l.ratio
+	_, solidByZ, solidByV := contact(m.lead-leadAtBottom, m.rate)
+	_, backByZ, backByV := contact(leadAtRest-m.lead, -m.rate)
+	byLead := k*discRate + preloadRate + solidByZ + backByZ
+	byRate := leadDamping + solidByV + backByV
+
+	through := 1 - byOutput // what of the output the hub bears
+	d[0] = -through*outputByX - byLead
+	d[1] = -through*outputByV - byRate
+	d[2] = byLead
+	d[3] = byRate
 	d[4] = -through * outputByP
-	d[5] = -through * f.outputByPush
-	d[6] = -f.discByOutput*f.outputByX + f.discByLead + f.bondByLead
-	d[7] = -f.discByOutput*f.outputByV + f.bondByRate
-	d[8] = -f.discByLead - f.bondByLead
-	d[9] = -f.bondByRate
-	d[10] = -f.discByOutput * outputByP
-	d[11] = -f.discByOutput * f.outputByPush
+	d[5] = -through * m.engaged
+	d[6] = -byOutput*outputByX + byLead
+	d[7] = -byOutput*outputByV + byRate
+	d[8] = -byLead
+	d[9] = -byRate
+	d[10] = -byOutput * outputByP
+	d[11] = -byOutput * m.engaged
 }

@@ -17,7 +17,8 @@ func secondTank(air Ambient, volume, fitting float64) part {
 	ambient, warm := float64(air.Pressure), float64(air.Temperature)
 	return func(p *plant) {
 		tank := p.net.newGas("second tank", volume, 0, ambient, warm, nowhere)
-		p.net.connect(&walls{tank, tankWalls, warm}, newPassage(p.tank.end(), tank.end(), opening(fitting)))
+		p.net.walls(tank, tankWalls, p.net.still(ambient, warm).t)
+		p.net.connect(newPassage(p.tank.end(), tank.end(), opening(fitting)))
 	}
 }
 

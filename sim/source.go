@@ -7,11 +7,15 @@ import (
 
 // bench is a source held at a pressure that only the schedule changes.
 type bench struct {
-	in *inputs
-	p  signalSlot
+	in          *inputs
+	p, choked   signalSlot
+	temperature float64 // K
 }
 
-func (b *bench) read(t float64, _, sig []float64)    { sig[b.p] = b.in.source.at(t) }
+func (b *bench) read(t float64, _, sig []float64) {
+	p := b.in.source.at(t)
+	sig[b.p], sig[b.choked] = p, physics.ChokedFlow(1, p, b.temperature)
+}
 func (b *bench) depends() []dependence               { return []dependence{{b.p, inTime}} }
 func (b *bench) slopes(_ float64, _, _, d []float64) { d[0] = b.in.source.slope }
 
@@ -115,7 +119,7 @@ type manifold struct {
 	in              *inputs
 	mass            stateSlot
 	volume          float64
-	p, t            signalSlot
+	p, t, choked    signalSlot
 	speed, throttle signalSlot
 }
 
@@ -123,17 +127,18 @@ func (n *network) newManifold(in *inputs, volume si.Volume, ambient float64) *ma
 	m := &manifold{
 		in: in, volume: float64(volume),
 		mass: n.state("manifold mass", 0.1*ambient*float64(volume)/(physics.GasConstant*manifoldTemp)),
-		p:    n.signal(), t: n.constant(manifoldTemp), speed: n.signal(), throttle: n.signal(),
+		p:    n.signal(), t: n.constant(manifoldTemp), choked: n.signal(), speed: n.signal(), throttle: n.signal(),
 	}
 	n.place(m)
 	return m
 }
 
 func (m *manifold) byMass() float64 { return physics.GasConstant * manifoldTemp / m.volume }
-func (m *manifold) end() end        { return end{m.p, m.t, m.mass, nowhere} }
+func (m *manifold) end() end        { return end{m.p, m.t, m.choked, m.mass, nowhere} }
 
 func (m *manifold) read(t float64, y, sig []float64) {
-	sig[m.p] = y[m.mass] * m.byMass()
+	p := y[m.mass] * m.byMass()
+	sig[m.p], sig[m.choked] = p, physics.ChokedFlow(1, p, manifoldTemp)
 	sig[m.speed] = m.in.speed.at(t)
 	sig[m.throttle] = m.in.throttle.at(t)
 }

@@ -1,17 +1,8 @@
 package sim
 
-// walls is the heat that flows into a gas from its walls, which stay at the
-// ambient temperature.
-type walls struct {
-	gas         *gas
-	conductance float64 // W/K
-	temperature float64 // K
+// walls lets heat flow into a gas from its walls, which stay at the temperature of
+// a signal; the conductance is in W/K.
+func (n *network) walls(g *gas, conductance float64, temperature signalSlot) {
+	n.flow(g.energy, conductance, temperature)
+	n.flow(g.energy, -conductance, g.t)
 }
-
-func (w *walls) act(sig, out []float64) {
-	out[0] = w.conductance * (w.temperature - sig[w.gas.t])
-}
-
-func (w *walls) targets() [][]target   { return [][]target{{{w.gas.energy, 1}}} }
-func (w *walls) couples() []coupling   { return []coupling{{0, w.gas.t}} }
-func (w *walls) slopes(_, d []float64) { d[0] = -w.conductance }

@@ -1,25 +1,32 @@
 package ode
 
+import "slices"
+
 // elimination is the plan of a sparse LU decomposition with pivots on the diagonal,
-// in an order chosen once for a pattern. Entries of the factors are numbered so
-// that a decomposition runs through them from front to back: first the diagonal in
-// pivot order, then for each pivot its column of L followed by its row of U.
+// in an order chosen once for a pattern. Its entries are numbered in the order in
+// which a solution needs them, so that solving is two straight runs: the diagonal by
+// row, the columns of L from the first pivot on, the rows of U from the last pivot
+// back.
 type elimination struct {
-	pivots []pivot
-	index  []int32 // row of each entry of L, column of each entry of U
-	target []int32 // entry changed by each update, in the order of the decomposition
-	slot   []int32 // entry of each entry of the pattern
-	fill   int     // entries that are zero before the decomposition
+	pivots  []pivot
+	target  []int32 // entry changed by each update, in the order of the decomposition
+	forward []hop   // of the entries of L
+	back    []hop   // of the entries of U
+	slot    []int32 // entry of each entry of the pattern
+	fill    int     // entries that are zero before the decomposition
 }
 
-// pivot is one row and column of the matrix, and the place of its factors: the
-// column of L is lower to upper, the row of U is upper to end.
+// pivot is one row and column of the matrix, and the place of its factors.
 type pivot struct {
-	row               int32
-	lower, upper, end int32
+	row             int32
+	lower, lowerEnd int32 // its column of L
+	upper, upperEnd int32 // its row of U
 }
 
-func (e *elimination) entries() int { return len(e.index) }
+// hop subtracts an entry times one component of a solution from another.
+type hop struct{ to, from int32 }
+
+func (e *elimination) entries() int { return len(e.pivots) + len(e.forward) + len(e.back) }
 
 // planElimination picks pivots by Markowitz's rule, the least product of the other
 // entries in the pivot's row and column; ties go to the pivot that adds fewer
@@ -39,28 +46,17 @@ func planElimination(p *Pattern) *elimination {
 		}
 	}
 
-	e := &elimination{}
-	number := make(map[[2]int]int32)
-	e.index = make([]int32, n)
+	type step struct {
+		row        int
+		rows, cols []int // of the column of L, of the row of U
+	}
+	var steps []step
 	done := make([]bool, n)
-	for k := range n {
+	for range n {
 		best := choosePivot(full, done)
 		rows, cols := neighbours(full, done, best)
 		done[best] = true
-		number[[2]int{best, best}] = int32(k)
-		e.index[k] = int32(best)
-		pv := pivot{row: int32(best), lower: int32(len(e.index))}
-		for _, i := range rows {
-			number[[2]int{i, best}] = int32(len(e.index))
-			e.index = append(e.index, int32(i))
-		}
-		pv.upper = int32(len(e.index))
-		for _, j := range cols {
-			number[[2]int{best, j}] = int32(len(e.index))
-			e.index = append(e.index, int32(j))
-		}
-		pv.end = int32(len(e.index))
-		e.pivots = append(e.pivots, pv)
+		steps = append(steps, step{best, rows, cols})
 		for _, i := range rows {
 			for _, j := range cols {
 				full[i][j] = true
@@ -68,17 +64,41 @@ func planElimination(p *Pattern) *elimination {
 		}
 	}
 
-	for _, pv := range e.pivots {
-		for _, i := range e.index[pv.lower:pv.upper] {
-			for _, j := range e.index[pv.upper:pv.end] {
-				e.target = append(e.target, number[[2]int{int(i), int(j)}])
+	e := &elimination{}
+	number := make(map[[2]int]int32)
+	for i := range n {
+		number[[2]int{i, i}] = int32(i)
+	}
+	enter := func(i, j int) { number[[2]int{i, j}] = int32(len(number)) }
+	e.pivots = make([]pivot, n)
+	for k, s := range steps {
+		pv := pivot{row: int32(s.row), lower: int32(len(number))}
+		for _, i := range s.rows {
+			enter(i, s.row)
+			e.forward = append(e.forward, hop{to: int32(i), from: int32(s.row)})
+		}
+		pv.lowerEnd = int32(len(number))
+		e.pivots[k] = pv
+	}
+	for k, s := range slices.Backward(steps) {
+		e.pivots[k].upper = int32(len(number))
+		for _, j := range s.cols {
+			enter(s.row, j)
+			e.back = append(e.back, hop{to: int32(s.row), from: int32(j)})
+		}
+		e.pivots[k].upperEnd = int32(len(number))
+	}
+	for _, s := range steps {
+		for _, i := range s.rows {
+			for _, j := range s.cols {
+				e.target = append(e.target, number[[2]int{i, j}])
 			}
 		}
 	}
 	for _, rc := range p.entries {
 		e.slot = append(e.slot, number[rc])
 	}
-	e.fill = len(e.index) - nonzeros
+	e.fill = e.entries() - nonzeros
 	return e
 }
 

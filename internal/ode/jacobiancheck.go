@@ -44,6 +44,7 @@ func CheckJacobian(sys System, t float64, y, scale []float64) (worst float64, wh
 
 	jac := make([]float64, p.Len())
 	dfdt := make([]float64, n)
+	sys.Rates(t, y, make([]float64, n)) // a Jacobian follows on rates at the same place
 	sys.Jacobian(t, y, jac, dfdt)
 	analytic := newDense(n, n+1)
 	listed := make(map[[2]int]bool, p.Len())

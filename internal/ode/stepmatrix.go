@@ -6,11 +6,12 @@ import "math"
 // as zero: what is left is rounding.
 const smallestPivot = 1e-13
 
-// stepMatrix is shift*I - J and its factors.
+// stepMatrix is shift*I - J and its factors: L with ones on its diagonal, the
+// reciprocals of the pivots, and U divided by them.
 type stepMatrix struct {
 	plan *elimination
-	vals []float64 // factors; the diagonal holds reciprocals
-	size []float64 // magnitude of each diagonal entry before the decomposition, in pivot order
+	vals []float64
+	size []float64 // magnitude of each diagonal entry before the decomposition
 }
 
 func newStepMatrix(p *Pattern) *stepMatrix {
@@ -25,31 +26,29 @@ func newStepMatrix(p *Pattern) *stepMatrix {
 // factor decomposes shift*I - jac, jac in the order of the pattern. It reports
 // false if a pivot vanishes or is not finite.
 func (m *stepMatrix) factor(shift float64, jac []float64) bool {
-	vals := m.vals
+	vals, plan := m.vals, m.plan
 	clear(vals)
-	slot := m.plan.slot[:len(jac)]
+	slot := plan.slot[:len(jac)]
 	for e, v := range jac {
 		vals[slot[e]] = -v
 	}
 	diag := vals[:len(m.size)]
-	for k := range diag {
-		d := diag[k] + shift
+	for k, d := range diag {
+		d += shift
 		diag[k] = d
 		m.size[k] = max(math.Abs(d), math.Abs(shift))
 	}
 
-	target := m.plan.target
-	pivots := m.plan.pivots
-	for k := range pivots {
-		pv := &pivots[k]
-		d := vals[k]
-		if !(math.Abs(d) > smallestPivot*m.size[k]) || math.IsInf(d, 0) {
+	target := plan.target
+	for k := range plan.pivots {
+		pv := &plan.pivots[k]
+		d := vals[pv.row]
+		if !(math.Abs(d) > smallestPivot*m.size[pv.row]) || math.IsInf(d, 0) {
 			return false
 		}
 		d = 1 / d
-		vals[k] = d
-		lower := vals[pv.lower:pv.upper]
-		upper := vals[pv.upper:pv.end]
+		vals[pv.row] = d
+		lower, upper := vals[pv.lower:pv.lowerEnd], vals[pv.upper:pv.upperEnd]
 		for i, l := range lower {
 			l *= d
 			lower[i] = l
@@ -59,33 +58,27 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 				vals[to[j]] -= l * u
 			}
 		}
+		for j := range upper {
+			upper[j] *= d
+		}
 	}
 	return true
 }
 
 // solve replaces b by the solution x of (shift*I - J) x = b.
 func (m *stepMatrix) solve(b []float64) {
-	vals := m.vals
-	index := m.plan.index[:len(vals)]
-	pivots := m.plan.pivots
-	for k := range pivots {
-		pv := &pivots[k]
-		if pv.lower == pv.upper {
-			continue
-		}
-		x := b[pv.row]
-		rows := index[pv.lower:pv.upper]
-		for i, l := range vals[pv.lower:pv.upper] {
-			b[rows[i]] -= l * x
-		}
+	n := len(m.size)
+	pivots, lower, upper := m.vals[:n], m.vals[n:], m.vals[n+len(m.plan.forward):]
+	b = b[:n]
+	lower = lower[:len(m.plan.forward)]
+	for i, h := range m.plan.forward {
+		b[h.to] -= lower[i] * b[h.from]
 	}
-	for k := len(pivots) - 1; k >= 0; k-- {
-		pv := &pivots[k]
-		x := b[pv.row]
-		cols := index[pv.upper:pv.end]
-		for j, u := range vals[pv.upper:pv.end] {
-			x -= u * b[cols[j]]
-		}
-		b[pv.row] = x * vals[k]
+	for i, p := range pivots {
+		b[i] *= p
+	}
+	upper = upper[:len(m.plan.back)]
+	for i, h := range m.plan.back {
+		b[h.to] -= upper[i] * b[h.from]
 	}
 }

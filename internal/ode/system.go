@@ -17,7 +17,8 @@ type System interface {
 	Pattern() *Pattern
 	// Jacobian writes df/dy to jac, one value for each entry of the pattern and in
 	// its order, and the partial time derivative df/dt to dfdt, of length Size.
-	// Both arrive zeroed, so that a system may add up contributions.
+	// Both arrive zeroed, so that a system may add up contributions. Rates was
+	// called last with the same t and y: a system may go on from what it found.
 	Jacobian(t float64, y, jac, dfdt []float64)
 }
 

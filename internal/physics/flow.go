@@ -44,14 +44,14 @@ func FlowOf(c, p1, t1, p2, t2 float64) Flow {
 // MassFlow returns the Mass of FlowOf without its derivatives.
 func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 	if p1 >= p2 {
-		return supply(c, p1, t1) * share(p2/p1)
+		return ChokedFlow(c, p1, t1) * FlowShare(p2/p1)
 	}
-	return -supply(c, p2, t2) * share(p1/p2)
+	return -ChokedFlow(c, p2, t2) * FlowShare(p1/p2)
 }
 
 func forward(c, p1, t1, p2 float64) (m, byUp, byDown, byT float64) {
 	r := p2 / p1
-	k := supply(c, p1, t1)
+	k := ChokedFlow(c, p1, t1)
 	if r <= CriticalRatio {
 		return k, k / p1, 0, -0.5 * k / t1
 	}
@@ -65,13 +65,15 @@ func forward(c, p1, t1, p2 float64) (m, byUp, byDown, byT float64) {
 	return m, k / p1 * (g - r*byR), k / p1 * byR, -0.5 * m / t1
 }
 
-// supply is the choked flow.
-func supply(c, p, t float64) float64 {
+// ChokedFlow is the largest flow in kg/s through a conductance c in m³/(s Pa) from
+// air at p in Pa and t in K.
+func ChokedFlow(c, p, t float64) float64 {
 	return c * p * ReferenceDensity * math.Sqrt(ReferenceTemperature/t)
 }
 
-// share is the flow over the choked flow at the pressure ratio r.
-func share(r float64) float64 {
+// FlowShare is the flow over the choked flow where the downstream pressure is r
+// times the upstream one, from 0 to 1.
+func FlowShare(r float64) float64 {
 	if r <= CriticalRatio {
 		return 1
 	}

@@ -1,0 +1,128 @@
+package sim
+
+import "kneepoint/internal/ode"
+
+// constantSlope stands for a partial derivative that is the same at all times:
+// that of a state by itself, or of a flow by its signal.
+const constantSlope = -1
+
+// onState is the partial derivative of a signal by a state: the slope with this
+// number, or constantSlope.
+type onState struct {
+	slope int
+	state stateSlot
+}
+
+// finish plans the loops once every part is in place.
+func (n *network) finish() error {
+	bySignal := make([][]onState, n.signals)
+	for _, d := range n.own {
+		bySignal[d.signal] = append(bySignal[d.signal], onState{constantSlope, d.on})
+	}
+	slopes := 0
+	for _, s := range n.stores {
+		n.storeSlope = append(n.storeSlope, slopes)
+		for _, d := range s.depends() {
+			bySignal[d.signal] = append(bySignal[d.signal], onState{slopes, d.on})
+			slopes++
+		}
+	}
+	n.storeSlope = append(n.storeSlope, slopes)
+
+	// into[state] collects what feeds it; a chain leads from states to its rate.
+	into := make([][]feed, len(n.scales))
+	j := jacobianPlan{entry: map[[2]int]int{}}
+	for _, f := range n.flows {
+		into[f.to] = append(into[f.to], feed{int(f.from), f.factor})
+		j.chain(f.to, constantSlope, f.factor, bySignal[f.from])
+	}
+	outs := 0
+	for _, l := range n.links {
+		n.linkOut = append(n.linkOut, outs)
+		n.linkSlope = append(n.linkSlope, slopes)
+		targets := l.targets()
+		for o, list := range targets {
+			for _, t := range list {
+				if t.state != nowhere {
+					into[t.state] = append(into[t.state], feed{n.signals + outs + o, t.factor})
+				}
+			}
+		}
+		for _, c := range l.couples() {
+			for _, t := range targets[c.output] {
+				if t.state != nowhere {
+					j.chain(t.state, slopes, t.factor, bySignal[c.signal])
+				}
+			}
+			slopes++
+		}
+		outs += len(targets)
+	}
+	n.linkOut = append(n.linkOut, outs)
+	n.linkSlope = append(n.linkSlope, slopes)
+
+	for _, list := range into {
+		n.feeds = append(n.feeds, list...)
+		n.feedEnd = append(n.feedEnd, int32(len(n.feeds)))
+	}
+	n.block = make([]float64, n.signals+outs)
+	n.sig, n.out = n.block[:n.signals:n.signals], n.block[n.signals:]
+	for _, c := range n.constants {
+		n.sig[c.signal] = c.value
+	}
+	n.slope = make([]float64, slopes)
+	n.compile(&j)
+	var err error
+	n.pattern, err = ode.NewPattern(len(n.scales), j.pattern)
+	return err
+}
+
+// jacobianPlan collects the chains from states to rates.
+type jacobianPlan struct {
+	pattern [][2]int
+	entry   map[[2]int]int // of a row and a column in the pattern
+	chains  []chain
+}
+
+// A chain is one product in an entry of the Jacobian: factor × the slopes a and b,
+// each of which may be constant.
+type chain struct {
+	row    stateSlot
+	col    stateSlot
+	a, b   int
+	factor float64
+}
+
+func (j *jacobianPlan) chain(row stateSlot, slope int, factor float64, states []onState) {
+	for _, s := range states {
+		j.chains = append(j.chains, chain{row, s.state, slope, s.slope, factor})
+		at := [2]int{int(row), int(s.state)}
+		if _, known := j.entry[at]; !known && s.state != inTime {
+			j.entry[at] = len(j.pattern)
+			j.pattern = append(j.pattern, at)
+		}
+	}
+}
+
+// compile sorts the chains by what they lead from and by how many of their slopes
+// can change.
+func (n *network) compile(j *jacobianPlan) {
+	n.level = make([]float64, len(j.pattern)+len(n.scales))
+	n.singles, n.terms, n.timeSingles, n.timeTerms = nil, nil, nil, nil
+	for _, c := range j.chains {
+		entry, level := int(c.row), len(j.pattern)+int(c.row)
+		singles, terms := &n.timeSingles, &n.timeTerms
+		if c.col != inTime {
+			entry = j.entry[[2]int{int(c.row), int(c.col)}]
+			level, singles, terms = entry, &n.singles, &n.terms
+		}
+		switch {
+		case c.a == constantSlope && c.b == constantSlope:
+			n.level[level] += c.factor
+		case c.a == constantSlope || c.b == constantSlope:
+			*singles = append(*singles, single{int32(entry), int32(max(c.a, c.b)), c.factor})
+		default:
+			*terms = append(*terms, term{int32(entry), int32(c.a), int32(c.b), c.factor})
+		}
+	}
+}
