@@ -44,9 +44,12 @@ type plant struct {
 	ambient            si.Pressure
 }
 
+// A part puts its stores and links into a plant in which those of the car are in place.
+type part func(*plant)
+
 // assemble connects the parts of a car. It reads like a wiring diagram: stores
 // first, then the links between them.
-func assemble(c *Config) (*plant, error) {
+func assemble(c *Config, more ...part) (*plant, error) {
 	f := effect(c)
 	c = &f.config
 	n := &network{}
@@ -71,11 +74,13 @@ func assemble(c *Config) (*plant, error) {
 	if c.Booster.Kind == NoBooster {
 		first := n.connect(&directRod{p.rod, n.newHeading(p.rod), p.master, rodMass, float64(c.Master.Friction)})
 		p.output = outputSlot{first, 1}
-		return p, n.finish()
+	} else {
+		p.booster(c, f, outside, rodMass)
+		p.supply(c, f, outside)
 	}
-
-	p.booster(c, f, outside, rodMass)
-	p.supply(c, f, outside)
+	for _, fit := range more {
+		fit(p)
+	}
 	return p, n.finish()
 }
 

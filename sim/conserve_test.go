@@ -33,17 +33,19 @@ type accounts struct {
 	mass            stateSlot // kg of air that has come in from outside
 	enthalpy        stateSlot // J that air has carried into the gases
 	heat, work, out stateSlot // J into the gases from walls and pistons, and out by the pump
+	hub, rod        stateSlot // N s of every force on the hub and on the input rod
 }
 
 // withAccounts returns a model of the car that keeps accounts besides.
-func withAccounts(t require.TestingT, c Config, tolerance float64) (*Model, accounts) {
-	m, err := New(c, Tolerance(tolerance))
+func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Option) (*Model, accounts) {
+	m, err := New(c, append(with, Tolerance(tolerance))...)
 	require.NoError(t, err)
 	p := m.plant
 	n := p.net
 	a := accounts{
 		mass: n.state("mass account", 1e-3), enthalpy: n.state("enthalpy account", 100),
 		heat: n.state("heat account", 100), work: n.state("work account", 100), out: n.state("pump account", 100),
+		hub: n.state("hub account", 10), rod: n.state("rod account", 10),
 	}
 	for i, l := range n.links {
 		more := map[int][]target{}
@@ -67,17 +69,25 @@ func withAccounts(t require.TestingT, c Config, tolerance float64) (*Model, acco
 		case *intake:
 			more[0] = []target{{a.mass, -1}}
 		case *diaphragm:
+			more[0] = []target{{a.hub, 1}}
 			more[1], more[2] = []target{{a.work, 1}}, []target{{a.work, 1}}
+		case *hubSuspension:
+			more[0] = []target{{a.hub, 1}}
+		case *reaction:
+			more[0], more[1] = []target{{a.hub, 1}}, []target{{a.rod, 1}}
 		}
 		if len(more) > 0 {
 			n.links[i] = &accounted{l, more}
 		}
 	}
 	for _, f := range n.flows {
-		for _, g := range []*gas{p.front, p.rear, p.hose, p.tank} {
-			if g != nil && f.to == g.energy {
+		for _, g := range n.gases {
+			if f.to == g.energy {
 				n.flow(a.heat, f.factor, f.from) // every flow into a gas is heat of its walls
 			}
+		}
+		if f.to == p.rod.speed {
+			n.flow(a.rod, f.factor*inputMass(float64(c.Pedal.Ratio)), f.from)
 		}
 	}
 	refinish(t, n)
@@ -98,10 +108,8 @@ func refinish(t require.TestingT, n *network) {
 
 func (p *plant) airMass(y []float64) float64 {
 	total := 0.0
-	for _, g := range []*gas{p.front, p.rear, p.hose, p.tank} {
-		if g != nil {
-			total += y[g.mass]
-		}
+	for _, g := range p.net.gases {
+		total += y[g.mass]
 	}
 	if p.manifold != nil {
 		total += y[p.manifold.mass]
@@ -111,10 +119,8 @@ func (p *plant) airMass(y []float64) float64 {
 
 func (p *plant) gasEnergy(y []float64) float64 {
 	total := 0.0
-	for _, g := range []*gas{p.front, p.rear, p.hose, p.tank} {
-		if g != nil {
-			total += y[g.energy]
-		}
+	for _, g := range p.net.gases {
+		total += y[g.energy]
 	}
 	return total
 }

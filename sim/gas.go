@@ -28,6 +28,7 @@ func (n *network) newGas(name string, volume, byTravel, ambient, temperature flo
 		hub:      hub,
 	}
 	n.place(g)
+	n.gases = append(n.gases, g)
 	return g
 }
 

@@ -34,10 +34,16 @@ type Model struct {
 // An Option changes how a model is solved.
 type Option func(*options)
 
-type options struct{ tolerance float64 }
+type options struct {
+	tolerance float64
+	parts     []part
+}
 
 // Tolerance sets the relative error for each step.
 func Tolerance(rel float64) Option { return func(o *options) { o.tolerance = rel } }
+
+// fitted adds a part that no config names.
+func fitted(p part) Option { return func(o *options) { o.parts = append(o.parts, p) } }
 
 // New assembles the model of a car. A config that Check calls impossible is an
 // error that joins its fatal problems.
@@ -55,7 +61,7 @@ func New(c Config, opts ...Option) (*Model, error) {
 	for _, f := range opts {
 		f(&o)
 	}
-	p, err := assemble(&c)
+	p, err := assemble(&c, o.parts...)
 	if err != nil {
 		return nil, fmt.Errorf("assemble: %w", err)
 	}

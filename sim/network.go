@@ -95,6 +95,9 @@ type network struct {
 	timeSingles []single
 	timeTerms   []term
 
+	// gases are the stores of air that a session fills before it starts.
+	gases []*gas
+
 	// sig and out lie in one block, so that feeds can be from either.
 	block, sig, out []float64
 	slope           []float64 // of the stores, then of the links

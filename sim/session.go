@@ -54,10 +54,8 @@ func (m *Model) Start() *Session {
 	s := &Session{m: m, y: make([]float64, m.plant.net.Size())}
 	c, p := &m.config, m.plant
 	ambient, warm := float64(c.Ambient.Pressure), float64(c.Ambient.Temperature)
-	for _, g := range []*gas{p.front, p.rear, p.hose, p.tank} {
-		if g != nil {
-			g.fill(s.y, ambient, warm)
-		}
+	for _, g := range p.net.gases {
+		g.fill(s.y, ambient, warm)
 	}
 	if p.manifold != nil {
 		s.y[p.manifold.mass] = ambient / p.manifold.byMass()

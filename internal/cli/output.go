@@ -42,7 +42,7 @@ func checkWritable(flag, path, input string) error {
 	}
 	dir := filepath.Dir(path)
 	if info, err := os.Stat(dir); err != nil || !info.IsDir() {
-		return wrong(flag, read, "a file in a directory that exists, and "+dir+" does not")
+		return wrong(flag, read, "a file in a directory that exists, and "+dir+" is none")
 	}
 	probe, err := os.CreateTemp(dir, ".kneepoint-*")
 	if err != nil {

@@ -170,7 +170,7 @@ func (c *console) reported(ctx context.Context, v *studyVerb, s *scenario.Scenar
 func reportPage(s *scenario.Scenario, f *commonFlags) report.Page {
 	units := f.textSystem()
 	page := report.Page{
-		Title: s.Title, File: s.Name(), Units: units, Version: version(), Hash: s.Hash(),
+		Title: s.Title, File: s.Name(), Units: units, Version: report.ThisProgram().String(), Hash: s.Hash(),
 		Scenario: (&checkAnswer{scenario: s, units: units}).Document(),
 	}
 	if s.IsBuiltin() {

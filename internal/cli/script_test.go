@@ -1,13 +1,11 @@
 package cli
 
 import (
-	"context"
 	"encoding/json"
 	"errors"
 	"math"
 	"os"
 	"os/exec"
-	"os/signal"
 	"path/filepath"
 	"strconv"
 	"strings"
@@ -20,10 +18,7 @@ import (
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"kneepoint": func() {
-			ctx, _ := signal.NotifyContext(context.Background(), os.Interrupt)
-			os.Exit(Main(ctx, os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
-		},
+		"kneepoint": func() { os.Exit(Process()) },
 	})
 }
 

@@ -102,8 +102,8 @@ func sweepAxis(text string) (study.SweepAxis, error) {
 			n, to = count, to[:i]
 		}
 	}
-	if n < 2 {
-		return study.SweepAxis{}, wrong("--over "+path, fmt.Sprintf("%d points", n), "at least 2")
+	if n < 2 || n > mostPoints {
+		return study.SweepAxis{}, wrong("--over "+path, fmt.Sprintf("%d points", n), fmt.Sprintf("2 to %d", mostPoints))
 	}
 	var ends [2]float64
 	for i, end := range []string{from, to} {

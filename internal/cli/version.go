@@ -1,28 +1,52 @@
 package cli
 
-import "runtime/debug"
+import (
+	"fmt"
+	"io"
 
-// version says which kneepoint this is: that of the module, or, where it was built in a
-// checkout, the commit.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok {
-		return "of unknown version"
+	"github.com/spf13/cobra"
+
+	"kneepoint/internal/report"
+)
+
+const versionLong = `Which build of the program this is.
+
+Prints its version, the commit it was built from and the compiler, which together
+give the same program again.`
+
+func (c *console) versionCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:                   "version",
+		DisableFlagsInUseLine: true,
+		Short:                 "Which build of the program this is",
+		Long:                  versionLong,
+		Args: func(_ *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return wrong("version", fmt.Sprintf("%q", args[0]), "nothing after it")
+			}
+			return nil
+		},
+		ValidArgsFunction: cobra.NoFileCompletions,
+		RunE:              func(*cobra.Command, []string) error { return c.version() },
 	}
-	if v := info.Main.Version; v != "" && v != "(devel)" {
-		return v
-	}
-	commit, changed := "", ""
-	for _, s := range info.Settings {
-		switch {
-		case s.Key == "vcs.revision":
-			commit = s.Value
-		case s.Key == "vcs.modified" && s.Value == "true":
-			changed = " with changes"
+}
+
+func (c *console) version() error {
+	return c.put("", func(w io.Writer) error {
+		_, err := fmt.Fprintln(w, report.ThisProgram())
+		return err
+	})
+}
+
+// addVersion gives the root the flag that other programs have.
+func (c *console) addVersion(root *cobra.Command) {
+	var asked bool
+	help := root.RunE
+	root.Flags().BoolVar(&asked, "version", false, "say which build of the program this is")
+	root.RunE = func(cmd *cobra.Command, args []string) error {
+		if asked {
+			return c.version()
 		}
+		return help(cmd, args)
 	}
-	if commit == "" {
-		return "built from source, without a version"
-	}
-	return "commit " + commit + changed
 }

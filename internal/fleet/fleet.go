@@ -48,8 +48,8 @@ func car(rng *rand.Rand) sim.Config {
 	c.Master.Circuits = pick(rng, sim.Single, sim.Dual, sim.Dual)
 	c.Master.Stroke = si.Length(between(rng, 26e-3, 45e-3))
 	c.Master.Friction = si.Force(between(rng, 0, 60))
-	c.Front = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 3e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12))}
-	c.Rear = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 2e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12))}
+	c.Front = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 3e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12)), Hoses: sim.Rubber}
+	c.Rear = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 2e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12)), Hoses: sim.Rubber}
 	if rng.IntN(10) == 0 {
 		pick(rng, &c.Front, &c.Rear).Lost = true
 	}

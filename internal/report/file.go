@@ -13,7 +13,8 @@ import (
 
 // WriteFile lets write fill a new file beside path and then puts it in path's place, so
 // that whoever looks finds the old file or the new one, whole. An existing file's
-// permissions are kept. On any error path is as it was and nothing is left over.
+// permissions are kept. On any error path is as it was and nothing is left over. Of
+// several that write one path at once the last to be done stands there, whole.
 //
 // It refuses a path that is a symbolic link, a directory or a device, and one whose
 // directory does not exist.
@@ -32,6 +33,7 @@ func WriteFile(path string, write func(io.Writer) error) (err error) {
 		if !done {
 			_ = f.Close()
 			_ = os.Remove(f.Name())
+			err = about(path, f.Name(), err)
 		}
 	}()
 	if err := write(f); err != nil {
@@ -54,6 +56,15 @@ func WriteFile(path string, write func(io.Writer) error) (err error) {
 	done = true
 	syncDirectory(filepath.Dir(path))
 	return nil
+}
+
+// about lets an error of the file beside speak of the path that was asked for.
+func about(path, beside string, err error) error {
+	var failed *fs.PathError
+	if errors.As(err, &failed) && failed.Path == beside {
+		return fmt.Errorf("%s: %w", path, failed.Err)
+	}
+	return err
 }
 
 // replaceable tells the permissions of what is at path, and whether there is anything.

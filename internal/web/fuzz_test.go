@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"net/http/httptest"
 	"slices"
 	"strings"
 	"testing"
@@ -57,6 +58,43 @@ func FuzzAPI(f *testing.F) {
 		w := c.do(newRequest(http.MethodPost, path+"/"+verb, body))
 		if !slices.Contains(allowed, w.Code) {
 			t.Fatalf("%s %q: status %d: %s", verb, body, w.Code, w.Body)
+		}
+	})
+}
+
+// Whatever a request claims of where it comes from, only the page's own gets through.
+func FuzzGuard(f *testing.F) {
+	f.Add("POST", home, "http://"+home, "same-origin", "application/json")
+	f.Add("POST", home, "http://elsewhere.example", "", "application/json; charset=utf-8")
+	f.Add("POST", "localhost:7001", "http://localhost:7001", "none", "text/plain")
+	f.Add("GET", "127.0.0.1:7001.example", "", "cross-site", "")
+	f.Add("PUT", "[::1]:7001", "null", "\x00", ";=")
+	own := []string{home, "localhost:7001"}
+	var reached bool
+	h := guard(7001, http.HandlerFunc(func(http.ResponseWriter, *http.Request) { reached = true }))
+	f.Fuzz(func(t *testing.T, method, host, origin, site, kind string) {
+		r := newRequest(http.MethodPost, "/api/drives", "{}")
+		r.Method, r.Host = method, host
+		r.Header.Set("Origin", origin)
+		r.Header.Set("Sec-Fetch-Site", site)
+		r.Header.Set("Content-Type", kind)
+		reached = false
+		h.ServeHTTP(httptest.NewRecorder(), r)
+		if reached && !(slices.Contains(own, host) && origin == "http://"+host && (method != http.MethodPost || strings.HasPrefix(strings.ToLower(strings.TrimSpace(kind)), "application/json"))) {
+			t.Fatalf("%q %q %q %q %q got through", method, host, origin, site, kind)
+		}
+	})
+}
+
+// Whatever a scenario is called, it is saved under a plain name of our kind.
+func FuzzFileName(f *testing.F) {
+	for _, name := range []string{"a.toml", "../../etc/passwd", `C:\x\y`, "", ".", "..toml", "a\"; x=\"", "\xff\n"} {
+		f.Add(name)
+	}
+	f.Fuzz(func(t *testing.T, name string) {
+		got := fileName(name)
+		if !strings.HasSuffix(got, ".toml") || strings.HasPrefix(got, ".") || unfit.MatchString(got) {
+			t.Fatalf("%q is saved as %q", name, got)
 		}
 	})
 }

@@ -146,7 +146,7 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 	case rearLost:
 		config.Rear.Lost = true
 	}
-	m, err := sim.New(config)
+	m, err := model(ctx, config)
 	if err != nil {
 		return nil, err
 	}

@@ -85,7 +85,7 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 	cases := feelCases(s)
 	for i, c := range cases {
 		w.tell(i, len(cases))
-		m, err := sim.New(c.config)
+		m, err := model(ctx, c.config)
 		if err != nil {
 			return nil, err
 		}

@@ -11,6 +11,12 @@ import (
 // enough for the chambers to follow within a few newtons of input.
 const slowRamp si.Time = 1200
 
+// slowTolerance is the relative error for each step of a slow press. On the way
+// back both seats are shut for long stretches, and so is the check valve: the
+// chambers keep what air they have, and with it the error of a long step over a
+// corner. At the usual tolerance it comes to half a percent of the line pressure.
+const slowTolerance = sim.DefaultTolerance / 100
+
 // A CurvePoint is one point of a force curve.
 type CurvePoint struct {
 	Pedal     si.Force    `json:"pedal_n"`
@@ -27,7 +33,7 @@ func pointOf(s sim.State, releasing bool) CurvePoint {
 // pressSlowly settles the car with its engine idling, presses to a pedal force
 // over slowRamp and releases as slowly.
 func pressSlowly(ctx context.Context, c sim.Config, to si.Force) (*sim.Trajectory, error) {
-	m, err := sim.New(c)
+	m, err := modelWithin(ctx, c, slowTolerance)
 	if err != nil {
 		return nil, err
 	}

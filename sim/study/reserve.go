@@ -84,7 +84,7 @@ type stopping struct {
 // simulate fills the result.
 func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) error {
 	r.RechargeIdle, r.RechargeOverrun = answer.None(), answer.None()
-	m, err := sim.New(r.config)
+	m, err := model(ctx, r.config)
 	if err != nil {
 		return err
 	}

@@ -17,6 +17,10 @@ type RunOptions struct {
 
 const usualEvery si.Time = 10e-3
 
+// runTolerance is the relative error for each step of a run: every sample is
+// looked at, those in the middle of a rush of air too.
+const runTolerance = sim.DefaultTolerance / 10
+
 // mostSamples bounds the memory of one run.
 const mostSamples = 2_000_000
 
@@ -32,7 +36,7 @@ type RunResult struct {
 // up to there comes with the error.
 func Run(ctx context.Context, s *scenario.Scenario, o RunOptions) (*RunResult, error) {
 	r := &RunResult{title: s.Title, config: s.Config, plan: s.Schedule()}
-	m, err := sim.New(s.Config)
+	m, err := modelWithin(ctx, s.Config, runTolerance)
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,7 @@
 // Command endure drives random cars from all over the range of the model and
-// says how many the solver finished, and where it stopped in the others. The same
-// seed drives the same cars.
+// says how many the solver finished, where it stopped in the others, and which was
+// the hardest. The same seed drives the same cars. An interrupt ends it with what
+// was found so far, and the flag to go on with.
 package main
 
 import (
@@ -13,76 +14,79 @@ import (
 	"os/signal"
 	"runtime"
 	"sync"
-	"sync/atomic"
+	"syscall"
 	"time"
 
 	"kneepoint/internal/fleet"
 	"kneepoint/sim"
-	"kneepoint/sim/si"
 )
 
 func main() {
 	n := flag.Int("n", 10_000, "how many cars")
+	first := flag.Int("first", 0, "number of the first car")
 	seed := flag.Uint64("seed", 1, "which cars")
+	hardest := flag.String("hardest", "", "write the car with the most steps, and the slowest, as scenarios into this `folder`")
 	flag.Parse()
-	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	defer stop()
-	if !endure(ctx, *n, *seed) {
+	f := &found{seed: *seed, first: *first, next: *first, end: *first + *n, began: time.Now(), finished: map[int]bool{}, done: *first}
+	f.drive(ctx)
+	fmt.Print(f.report())
+	if *hardest != "" {
+		if err := f.write(*hardest); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
+	}
+	if f.failed > 0 || f.done < f.end {
 		os.Exit(1)
 	}
 }
 
-// outcome is what became of one car.
-type outcome struct {
-	failed    error
-	simulated si.Time
-	steps     int
-}
-
-func endure(ctx context.Context, n int, seed uint64) bool {
-	outcomes := make([]outcome, n)
-	var next atomic.Int64
+// drive gives cars to every core until none is left or the context ends.
+func (f *found) drive(ctx context.Context) {
 	var group sync.WaitGroup
-	began := time.Now()
+	over := make(chan struct{})
 	for range runtime.GOMAXPROCS(0) {
 		group.Go(func() {
 			for ctx.Err() == nil {
-				i := int(next.Add(1)) - 1
-				if i >= n {
+				i, ok := f.take()
+				if !ok {
 					return
 				}
-				outcomes[i] = drive(ctx, i, seed)
+				if o := driveOne(ctx, f.seed, i); ctx.Err() == nil {
+					f.add(o)
+				}
 			}
 		})
 	}
-	group.Wait()
-	return report(outcomes, seed, time.Since(began))
+	go func() {
+		group.Wait()
+		close(over)
+	}()
+	const often = 10 * time.Second
+	tick := time.NewTicker(often)
+	defer tick.Stop()
+	for {
+		select {
+		case <-over:
+			return
+		case <-tick.C:
+			fmt.Fprintln(os.Stderr, f.progress())
+		}
+	}
 }
 
-func drive(ctx context.Context, i int, seed uint64) outcome {
+func driveOne(ctx context.Context, seed uint64, i int) outcome {
 	config, schedule := fleet.Random(rand.New(rand.NewPCG(seed, uint64(i))))
 	m, err := sim.New(config)
 	if err != nil {
-		return outcome{failed: err}
+		return outcome{car: i, failed: err}
 	}
+	began := time.Now()
 	t, err := m.Run(ctx, schedule)
 	if err == nil && t.Until() != schedule.Until {
 		err = errors.New("the run ended early")
 	}
-	return outcome{err, schedule.Until, m.Stats().Steps}
-}
-
-func report(outcomes []outcome, seed uint64, took time.Duration) bool {
-	failed, steps, simulated := 0, 0, si.Time(0)
-	for i, o := range outcomes {
-		steps += o.steps
-		simulated += o.simulated
-		if o.failed != nil {
-			failed++
-			fmt.Printf("- car %d: %v\n", i, o.failed)
-		}
-	}
-	fmt.Printf("%s: seed %d, %d random cars, %.0f s simulated in %d accepted steps, %.0f s of wall time on %d cores: %d failures\n",
-		time.Now().Format(time.DateOnly), seed, len(outcomes), float64(simulated), steps, took.Seconds(), runtime.GOMAXPROCS(0), failed)
-	return failed == 0
+	return outcome{i, err, schedule.Until, m.Stats().Steps, time.Since(began)}
 }
