@@ -26,13 +26,14 @@ const module = "kneepoint"
 var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
 	"internal/cli": {
-		"internal/web", "internal/report", "internal/chart", "scenarios",
+		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
 	"internal/web": {
 		"internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
+	"internal/film":    {"internal/web", "sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si"},
 	"internal/report":  {"sim/study/answer", "sim/si"},
 	"internal/chart":   {"sim/study/answer", "sim/si"},
 	"sim/study":        {"sim/study/answer", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/ode"},

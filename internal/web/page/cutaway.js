@@ -208,7 +208,9 @@ export class Cutaway {
     const steps = 24, x = 744, width = 236;
     this.scale = [];
     for (let i = 0; i < steps; i++) {
-      const r = make("rect", { x: x + (width * i) / steps, y: 572, width: width / steps + 0.6, height: 14 });
+      // Each reaches under the next, so that no seam shows.
+      const from = (width * i) / steps;
+      const r = make("rect", { x: x + from, y: 572, width: Math.min(width / steps + 3, width - from), height: 14 });
       this.scale.push(r);
       g.append(r);
     }

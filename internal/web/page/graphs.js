@@ -95,6 +95,8 @@ function ticks(from, to, u, about) {
 // The force curve with its knee, and the present press over it.
 export class ForceGraph extends Graph {
   trail = []; bare = []; curve = null; at = [0, 0]; bareAt = 0; manual = false;
+  // With unveil the study's curves stay hidden, and its knee until the press is there.
+  unveil = false;
 
   car() { this.curve = null; this.clear(); }
   clear() { this.trail = []; this.bare = []; this.dirty = true; }
@@ -121,7 +123,7 @@ export class ForceGraph extends Graph {
     const { px, py } = this.axes(
       { from: 0, to: xTo, unit: unit("force"), label: `pedal force, ${unit("force").name}` },
       { from: 0, to: yTo, unit: unit("pressure"), label: unit("pressure").name });
-    if (k) {
+    if (k && !this.unveil) {
       this.line(k.press, px, py, colour("edge"), 2.5);
       this.line(k.release, px, py, colour("edge"), 1);
       this.line(k.manual, px, py, colour("bare"), 2, [6, 5]);
@@ -130,7 +132,7 @@ export class ForceGraph extends Graph {
     }
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
-    if (k && k.knee.pedal_n !== null) {
+    if (k && k.knee.pedal_n !== null && (!this.unveil || this.trail.some((p) => p[0] >= k.knee.pedal_n))) {
       const x = px(k.knee.pedal_n), y = py(k.knee.line_pa);
       this.dot(x, y, colour("knee"), 6);
       this.word("knee", x - 10, y - 12, colour("knee"), "right");
@@ -150,11 +152,14 @@ export class ForceGraph extends Graph {
 
 function thin(points) { return points.filter((_, i) => i % 2 === 0); }
 
-const windowSeconds = 30;
-
-// The vacuum over the last half minute.
+// The vacuum over the last half minute, or another span.
 export class VacuumGraph extends Graph {
   samples = [];
+
+  constructor(canvas, span = 30) {
+    super(canvas);
+    this.span = span;
+  }
 
   car() { this.samples = []; this.dirty = true; }
 
@@ -163,12 +168,12 @@ export class VacuumGraph extends Graph {
     if (last && frame.time_s < last.t) this.samples = [];
     if (last && frame.time_s - last.t < 0.04) return;
     this.samples.push({ t: frame.time_s, front: frame.front_vacuum_pa, rear: frame.working_vacuum_pa, tank: frame.reservoir_vacuum_pa, source: frame.manifold_vacuum_pa, off: frame.engine === "off" });
-    while (this.samples[0].t < frame.time_s - windowSeconds) this.samples.shift();
+    while (this.samples[0].t < frame.time_s - this.span) this.samples.shift();
     this.dirty = true;
   }
 
   paint() {
-    const end = Math.max(windowSeconds, this.samples.at(-1)?.t ?? 0), from = end - windowSeconds;
+    const end = Math.max(this.span, this.samples.at(-1)?.t ?? 0), from = end - this.span;
     let most = 70e3;
     for (const s of this.samples) most = Math.max(most, s.front ?? 0, s.source ?? 0, s.tank ?? 0);
     const seconds = { name: "s", scale: 1 };
@@ -195,9 +200,9 @@ export class VacuumGraph extends Graph {
     this.line(of("front"), px, py, colour("vacuum"), 4);
     const now = this.samples.at(-1);
     if (!now || now.front === null) { if (now) this.word("no booster, no vacuum", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
-    const left = px(now.t) < (box.left + box.right) / 2;
-    const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
     const apartEnough = Math.abs(py(now.front) - py(now.rear)) > 18;
+    const left = px(now.t) < box.right - (apartEnough ? 50 : 108); // is there room for the words?
+    const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
     this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(now.front) - 13), colour("vacuum"), align);
     if (apartEnough) this.word("rear", x, Math.min(box.bottom - 8, py(now.rear) + 13), colour("third"), align);
   }

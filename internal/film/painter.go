@@ -1,0 +1,161 @@
+package film
+
+import (
+	"image"
+	"image/color"
+	"math"
+
+	"github.com/golang/freetype/raster"
+	"golang.org/x/image/math/fixed"
+)
+
+// A painter paints marks on one picture after the other; each worker has its own.
+type painter struct {
+	raster *raster.Rasterizer
+	size   image.Point
+	masks  map[*clip]*image.Alpha
+	canvas *image.RGBA
+	// brush and mask are those of the outline being painted.
+	brush color.RGBA
+	mask  *image.Alpha
+}
+
+func newPainter(size image.Point) *painter {
+	r := raster.NewRasterizer(size.X, size.Y)
+	r.UseNonZeroWinding = true
+	return &painter{raster: r, size: size, masks: map[*clip]*image.Alpha{}}
+}
+
+// paint covers a canvas with a colour and paints the marks over it.
+func (p *painter) paint(canvas *image.RGBA, paper color.RGBA, marks []mark) {
+	p.canvas = canvas
+	for i := 0; i < len(canvas.Pix); i += 4 {
+		canvas.Pix[i], canvas.Pix[i+1], canvas.Pix[i+2], canvas.Pix[i+3] = paper.R, paper.G, paper.B, 255
+	}
+	clear(p.masks)
+	p.marks(marks)
+}
+
+func (p *painter) marks(marks []mark) {
+	for i := 0; i < len(marks); i++ {
+		m := &marks[i]
+		if m.group != nil {
+			p.thinly(marks[i+1:i+1+m.group.marks], m.group.opacity)
+			i += m.group.marks
+			continue
+		}
+		p.mask = p.maskOf(m.clip)
+		if m.filled {
+			for _, c := range m.shape.contours(m.at) {
+				p.add(c.points)
+			}
+			p.spread(m.fill)
+		}
+		if m.pen.width > 0 {
+			p.stroke(m)
+			p.spread(m.pen.colour)
+		}
+	}
+}
+
+// thinly paints marks together and lets what lies under them through.
+func (p *painter) thinly(marks []mark, opacity float64) {
+	under := p.canvas
+	over := image.NewRGBA(under.Rect)
+	copy(over.Pix, under.Pix)
+	p.canvas = over
+	p.marks(marks)
+	p.canvas = under
+	k := int(math.Round(opacity * 256))
+	for i, v := range over.Pix {
+		u := int(under.Pix[i])
+		under.Pix[i] = uint8(u + (int(v)-u)*k>>8)
+	}
+}
+
+func (p *painter) add(points []point) {
+	p.raster.Start(fixedPoint(points[0]))
+	for _, q := range points[1:] {
+		p.raster.Add1(fixedPoint(q))
+	}
+	p.raster.Add1(fixedPoint(points[0]))
+}
+
+// farOff keeps the numbers of what lies outside a picture small.
+const farOff = 1 << 14
+
+func fixedPoint(p point) fixed.Point26_6 {
+	f := func(v float64) fixed.Int26_6 { return fixed.Int26_6(math.Round(64 * min(max(v, -farOff), farOff))) }
+	return fixed.Point26_6{X: f(p.x), Y: f(p.y)}
+}
+
+// spread paints what was added.
+func (p *painter) spread(brush color.RGBA) {
+	p.brush = brush
+	p.raster.Rasterize(p)
+	p.raster.Clear()
+}
+
+// maskOf returns the mask of a clip, nil for none.
+func (p *painter) maskOf(c *clip) *image.Alpha {
+	if c == nil {
+		return nil
+	}
+	if m, ok := p.masks[c]; ok {
+		return m
+	}
+	m := image.NewAlpha(image.Rectangle{Max: p.size})
+	for _, part := range c.shape.contours(c.at) {
+		p.add(part.points)
+	}
+	p.raster.Rasterize(raster.NewAlphaSrcPainter(m))
+	p.raster.Clear()
+	p.masks[c] = m
+	return m
+}
+
+// Paint is for the rasterizer. The canvas is opaque everywhere.
+func (p *painter) Paint(spans []raster.Span, _ bool) {
+	for _, s := range spans {
+		if s.Y < 0 || s.Y >= p.size.Y {
+			continue
+		}
+		x0, x1 := max(s.X0, 0), min(s.X1, p.size.X)
+		if x0 >= x1 {
+			continue
+		}
+		row := p.canvas.Pix[s.Y*p.canvas.Stride+4*x0 : s.Y*p.canvas.Stride+4*x1]
+		cover := s.Alpha >> 8
+		switch {
+		case p.mask != nil:
+			p.blendMasked(row, p.mask.Pix[s.Y*p.mask.Stride+x0:s.Y*p.mask.Stride+x1], cover)
+		case cover >= 255:
+			for i := 0; i < len(row); i += 4 {
+				row[i], row[i+1], row[i+2] = p.brush.R, p.brush.G, p.brush.B
+			}
+		default:
+			p.blend(row, cover)
+		}
+	}
+}
+
+func (p *painter) blend(row []uint8, cover uint32) {
+	r, g, b, rest := uint32(p.brush.R)*cover+127, uint32(p.brush.G)*cover+127, uint32(p.brush.B)*cover+127, 255-cover
+	for i := 0; i < len(row); i += 4 {
+		row[i] = uint8((r + uint32(row[i])*rest) / 255)
+		row[i+1] = uint8((g + uint32(row[i+1])*rest) / 255)
+		row[i+2] = uint8((b + uint32(row[i+2])*rest) / 255)
+	}
+}
+
+func (p *painter) blendMasked(row, mask []uint8, cover uint32) {
+	for i, m := range mask {
+		switch c := cover * uint32(m) / 255; c {
+		case 0:
+		case 255:
+			row[4*i], row[4*i+1], row[4*i+2] = p.brush.R, p.brush.G, p.brush.B
+		default:
+			p.blend(row[4*i:4*i+4], c)
+		}
+	}
+}
