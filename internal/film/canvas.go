@@ -63,8 +63,8 @@ func (c *context2d) Arc(x, y, r, from, to float64) {
 	c.path.ellipse(point{x, y}, r, r)
 }
 
-func (c *context2d) Fill()   { c.fill(c.path) }
-func (c *context2d) Stroke() { c.stroke(c.path) }
+func (c *context2d) Fill()   { c.fill(c.path.sofar()) }
+func (c *context2d) Stroke() { c.stroke(c.path.sofar()) }
 
 func (c *context2d) FillRect(x, y, w, h float64)   { c.fill(rectangle(x, y, w, h, 0)) }
 func (c *context2d) StrokeRect(x, y, w, h float64) { c.stroke(rectangle(x, y, w, h, 0)) }

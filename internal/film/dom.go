@@ -24,9 +24,11 @@ type node struct {
 	context    *context2d
 
 	// What was worked out of the attributes, while they stay the same.
-	parsed  map[string]any
-	ruled   []declaration
-	ruledBy string
+	parsed   map[string]any
+	ruled    []declaration
+	ruledBy  string
+	shaped   *outline
+	shapedOf shapeOf
 }
 
 func newNode(name string) *node {

@@ -164,21 +164,50 @@ func paceWords(pace float64) string {
 	return fmt.Sprintf("slowed down %.3g times", 1/pace)
 }
 
+// Between two pictures the curves take in a frame every seeingEvery of the simulation's
+// time, but no more than mostSeen.
+const (
+	seeingEvery = 0.025 // s
+	mostSeen    = 12
+)
+
 // next advances the car to a picture and draws it; marks are what to paint.
 func (f *Film) next(ctx context.Context, i int) ([]mark, error) {
-	at := min(si.Time(float64(i)*f.Step*f.pace), f.plan.schedule.Until)
-	if err := f.show.AdvanceTo(ctx, at); err != nil {
+	if i == 0 {
+		return f.picture(ctx, 0, 0)
+	}
+	span := f.Step * f.pace
+	stages := min(max(int(math.Ceil(span/seeingEvery)), 1), mostSeen)
+	for k := 1; k < stages; k++ {
+		frame, err := f.advance(ctx, (float64(i-1)+float64(k)/float64(stages))*span)
+		if err != nil {
+			return nil, err
+		}
+		if err := f.script.see(frame); err != nil {
+			return nil, err
+		}
+	}
+	return f.picture(ctx, float64(i)*span, f.Step)
+}
+
+// advance plays on to a time, or to the end, and returns the frame there.
+func (f *Film) advance(ctx context.Context, at float64) ([]byte, error) {
+	if err := f.show.AdvanceTo(ctx, min(si.Time(at), f.plan.schedule.Until)); err != nil {
 		return nil, err
 	}
-	frame, err := f.show.Frame()
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	return f.show.Frame()
+}
+
+// picture draws the car at a time, dt seconds of watching after the last picture.
+func (f *Film) picture(ctx context.Context, at, dt float64) ([]mark, error) {
+	frame, err := f.advance(ctx, at)
 	if err != nil {
 		return nil, err
 	}
-	dt := f.Step
-	if i == 0 {
-		dt = 0
-	}
-	if err := f.script.show(ctx, frame, dt); err != nil {
+	if err := f.script.show(frame, dt); err != nil {
 		return nil, err
 	}
 	return shoot(f.script.root, f.script.sheet, float64(f.Size.X)/sheetWidth)

@@ -1,6 +1,9 @@
 package film
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A point is a place in the plane, y downwards.
 type point struct{ x, y float64 }
@@ -40,6 +43,9 @@ func (o *outline) cubicTo(a, b, p point) {
 	o.segments = append(o.segments, segment{cubic, [3]point{a, b, p}})
 }
 func (o *outline) close() { o.segments = append(o.segments, segment{kind: closes}) }
+
+// sofar returns an outline that what is added later does not change.
+func (o *outline) sofar() *outline { return &outline{slices.Clip(o.segments)} }
 
 // moved returns the outline at another place.
 func (o *outline) moved(dx, dy float64) *outline {

@@ -13,17 +13,28 @@ import (
 type painter struct {
 	raster *raster.Rasterizer
 	size   image.Point
-	masks  map[*clip]*image.Alpha
-	canvas *image.RGBA
+	masks  map[clip]*image.Alpha
+	// now and before hold what the rasterizer made of the marks of this picture and of
+	// the last one: most of them come again as they were.
+	now, before map[inked][]raster.Span
+	canvas      *image.RGBA
 	// brush and mask are those of the outline being painted.
 	brush color.RGBA
 	mask  *image.Alpha
 }
 
+// An inked is all that the pixels of a fill, or of a line of some width, hang on.
+type inked struct {
+	shape  *outline
+	at     matrix
+	filled bool
+	width  float64
+}
+
 func newPainter(size image.Point) *painter {
 	r := raster.NewRasterizer(size.X, size.Y)
 	r.UseNonZeroWinding = true
-	return &painter{raster: r, size: size, masks: map[*clip]*image.Alpha{}}
+	return &painter{raster: r, size: size, masks: map[clip]*image.Alpha{}}
 }
 
 // paint covers a canvas with a colour and paints the marks over it.
@@ -32,7 +43,7 @@ func (p *painter) paint(canvas *image.RGBA, paper color.RGBA, marks []mark) {
 	for i := 0; i < len(canvas.Pix); i += 4 {
 		canvas.Pix[i], canvas.Pix[i+1], canvas.Pix[i+2], canvas.Pix[i+3] = paper.R, paper.G, paper.B, 255
 	}
-	clear(p.masks)
+	p.before, p.now = p.now, map[inked][]raster.Span{}
 	p.marks(marks)
 }
 
@@ -46,14 +57,14 @@ func (p *painter) marks(marks []mark) {
 		}
 		p.mask = p.maskOf(m.clip)
 		if m.filled {
-			for _, c := range m.shape.contours(m.at) {
-				p.add(c.points)
-			}
-			p.spread(m.fill)
+			p.spread(inked{m.shape, m.at, true, 0}, m.fill, func() {
+				for _, c := range m.shape.contours(m.at) {
+					p.add(c.points)
+				}
+			})
 		}
 		if m.pen.width > 0 {
-			p.stroke(m)
-			p.spread(m.pen.colour)
+			p.spread(inked{m.shape, m.at, false, m.pen.width}, m.pen.colour, func() { p.stroke(m) })
 		}
 	}
 }
@@ -89,19 +100,31 @@ func fixedPoint(p point) fixed.Point26_6 {
 	return fixed.Point26_6{X: f(p.x), Y: f(p.y)}
 }
 
-// spread paints what was added.
-func (p *painter) spread(brush color.RGBA) {
+// spread paints what add adds to the rasterizer, or what that came to before.
+func (p *painter) spread(what inked, brush color.RGBA, add func()) {
+	spans, ok := p.before[what]
+	if !ok {
+		spans, ok = p.now[what]
+	}
+	if !ok {
+		add()
+		p.raster.Rasterize(raster.PainterFunc(func(more []raster.Span, _ bool) { spans = append(spans, more...) }))
+		p.raster.Clear()
+	}
+	p.now[what] = spans
 	p.brush = brush
-	p.raster.Rasterize(p)
-	p.raster.Clear()
+	p.spans(spans)
 }
+
+// mostMasks bounds how many clips are remembered; a picture has a few.
+const mostMasks = 8
 
 // maskOf returns the mask of a clip, nil for none.
 func (p *painter) maskOf(c *clip) *image.Alpha {
 	if c == nil {
 		return nil
 	}
-	if m, ok := p.masks[c]; ok {
+	if m, ok := p.masks[*c]; ok {
 		return m
 	}
 	m := image.NewAlpha(image.Rectangle{Max: p.size})
@@ -110,12 +133,15 @@ func (p *painter) maskOf(c *clip) *image.Alpha {
 	}
 	p.raster.Rasterize(raster.NewAlphaSrcPainter(m))
 	p.raster.Clear()
-	p.masks[c] = m
+	if len(p.masks) > mostMasks {
+		clear(p.masks)
+	}
+	p.masks[*c] = m
 	return m
 }
 
-// Paint is for the rasterizer. The canvas is opaque everywhere.
-func (p *painter) Paint(spans []raster.Span, _ bool) {
+// spans paints on the canvas, which is opaque everywhere.
+func (p *painter) spans(spans []raster.Span) {
 	for _, s := range spans {
 		if s.Y < 0 || s.Y >= p.size.Y {
 			continue

@@ -11,6 +11,8 @@ import (
 // that lets the picture before show through.
 type palette struct {
 	colours color.Palette
+	// parts are the colours' red, green and blue.
+	parts [][3]int32
 	// through is the transparent index.
 	through uint8
 }
@@ -41,6 +43,7 @@ func newPalette(sheet *stylesheet) *palette {
 	add := func(c color.RGBA) {
 		if !slices.Contains(p.colours, color.Color(c)) {
 			p.colours = append(p.colours, c)
+			p.parts = append(p.parts, [3]int32{int32(c.R), int32(c.G), int32(c.B)})
 		}
 	}
 	for _, name := range plain {
@@ -66,18 +69,25 @@ func newPalette(sheet *stylesheet) *palette {
 // A mapper maps pictures; it remembers what it has looked up, and belongs to one worker.
 type mapper struct {
 	*palette
-	known map[uint32]uint8
+	// known has a place for each of many colours; another colour may take it.
+	known [1 << placeBits]struct {
+		colour uint32
+		index  uint8
+	}
 }
 
-// mostKnown bounds what a mapper remembers.
-const mostKnown = 1 << 17
+const placeBits = 14
 
-func (p *palette) mapper() *mapper { return &mapper{p, map[uint32]uint8{}} }
+func (p *palette) mapper() *mapper {
+	m := &mapper{palette: p}
+	m.known[0].index = p.nearest(0) // the place of black, which the rest seem to hold too
+	return m
+}
 
 // indices maps an opaque picture.
 func (m *mapper) indices(in *image.RGBA) *image.Paletted {
 	out := image.NewPaletted(in.Rect, m.colours)
-	last, index := uint32(0), m.nearest(0)
+	last, index := uint32(0), m.lookUp(0)
 	for i := range out.Pix {
 		c := uint32(in.Pix[4*i])<<16 | uint32(in.Pix[4*i+1])<<8 | uint32(in.Pix[4*i+2])
 		if c != last {
@@ -89,24 +99,20 @@ func (m *mapper) indices(in *image.RGBA) *image.Paletted {
 }
 
 func (m *mapper) lookUp(c uint32) uint8 {
-	index, ok := m.known[c]
-	if !ok {
-		if len(m.known) >= mostKnown {
-			clear(m.known)
-		}
-		index = m.nearest(c)
-		m.known[c] = index
+	const spread = 2654435761 // Knuth's multiplicative hashing
+	place := &m.known[c*spread>>(32-placeBits)]
+	if place.colour != c {
+		place.colour, place.index = c, m.nearest(c)
 	}
-	return index
+	return place.index
 }
 
 // nearest weighs the primaries about as the eye does.
 func (p *palette) nearest(c uint32) uint8 {
-	r, g, b := int(c>>16), int(c>>8&255), int(c&255)
-	best, least := 0, math.MaxInt
-	for i, have := range p.colours[:p.through] {
-		h := have.(color.RGBA)
-		dr, dg, db := r-int(h.R), g-int(h.G), b-int(h.B)
+	r, g, b := int32(c>>16), int32(c>>8&255), int32(c&255)
+	best, least := 0, int32(math.MaxInt32)
+	for i, have := range p.parts {
+		dr, dg, db := r-have[0], g-have[1], b-have[2]
 		if d := 3*dr*dr + 6*dg*dg + 2*db*db; d < least {
 			best, least = i, d
 		}

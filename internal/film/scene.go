@@ -218,41 +218,72 @@ func (s *shooter) mark(n *node, look style, at matrix, within *clip) {
 	}
 }
 
-// shape is an element's outline, nil for one that has none.
+// shape is an element's outline, nil for one that has none. While an element stays the
+// same so does its outline, by which painters know it.
 func (s *shooter) shape(n *node, look style) *outline {
-	number := func(name string) float64 {
-		v, err := strconv.ParseFloat(n.attributes[name], 64)
-		if err != nil {
-			return 0
-		}
-		return v
-	}
 	switch n.name {
 	case "path":
 		o, err := kept(n, "d", parsePath)
 		s.failed(err)
 		return o
-	case "rect":
-		return rectangle(number("x"), number("y"), number("width"), number("height"), number("rx"))
-	case "circle":
-		o := &outline{}
-		o.ellipse(point{number("cx"), number("cy")}, number("r"), number("r"))
-		return o
+	case "rect", "circle":
+		return n.outlined(shapeOf{name: n.name,
+			x: n.number("x") + n.number("cx"), y: n.number("y") + n.number("cy"),
+			w: n.number("width"), h: n.number("height"), r: n.number("rx") + n.number("r")})
 	case "text":
-		w := lettering(n.TextContent, look.size, look.heavy)
-		x := number("x")
-		switch look.anchor {
-		case "middle":
-			x -= w.width / 2
-		case "end":
-			x -= w.width
-		}
-		return w.shape.moved(x, number("y"))
+		return n.outlined(shapeOf{name: n.name, x: n.number("x"), y: n.number("y"),
+			text: n.TextContent, size: look.size, heavy: look.heavy, anchor: look.anchor})
 	case "g", "svg":
 		return nil
 	}
 	s.failed(fmt.Errorf("element %q is not drawn here", n.name))
 	return nil
+}
+
+// A shapeOf is all that the outline of an element other than a path hangs on.
+type shapeOf struct {
+	name          string
+	x, y, w, h, r float64
+	text, anchor  string
+	size          float64
+	heavy         bool
+}
+
+func (of shapeOf) outline() *outline {
+	switch of.name {
+	case "rect":
+		return rectangle(of.x, of.y, of.w, of.h, of.r)
+	case "circle":
+		o := &outline{}
+		o.ellipse(point{of.x, of.y}, of.r, of.r)
+		return o
+	}
+	w := lettering(of.text, of.size, of.heavy)
+	x := of.x
+	switch of.anchor {
+	case "middle":
+		x -= w.width / 2
+	case "end":
+		x -= w.width
+	}
+	return w.shape.moved(x, of.y)
+}
+
+// outlined is the outline of what the element is now.
+func (n *node) outlined(of shapeOf) *outline {
+	if n.shaped == nil || n.shapedOf != of {
+		n.shaped, n.shapedOf = of.outline(), of
+	}
+	return n.shaped
+}
+
+// number is an attribute's value, 0 for none.
+func (n *node) number(name string) float64 {
+	v, err := strconv.ParseFloat(n.attributes[name], 64)
+	if err != nil {
+		return 0
+	}
+	return v
 }
 
 // kept parses an attribute once for as long as it stays the same.

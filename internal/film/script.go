@@ -1,7 +1,6 @@
 package film
 
 import (
-	"context"
 	"embed"
 	"errors"
 	"fmt"
@@ -25,7 +24,8 @@ type script struct {
 	vm    *sobek.Runtime
 	sheet *stylesheet
 	root  *node
-	shows sobek.Callable
+	// sees and shows are the sheet's functions for a frame.
+	sees, shows sobek.Callable
 }
 
 // newScript loads the sheet and what it imports, and builds the picture.
@@ -49,12 +49,12 @@ func newScript(scene map[string]any) (*script, error) {
 		return nil, err
 	}
 	exported := s.vm.NamespaceObjectFor(module)
-	build, ok := sobek.AssertFunction(exported.Get("build"))
-	if !ok {
-		return nil, errors.New("sheet.js exports no build")
-	}
-	if s.shows, ok = sobek.AssertFunction(exported.Get("show")); !ok {
-		return nil, errors.New("sheet.js exports no show")
+	var build sobek.Callable
+	for name, to := range map[string]*sobek.Callable{"build": &build, "see": &s.sees, "show": &s.shows} {
+		var ok bool
+		if *to, ok = sobek.AssertFunction(exported.Get(name)); !ok {
+			return nil, fmt.Errorf("sheet.js exports no %s", name)
+		}
 	}
 	if _, err := build(sobek.Undefined(), s.vm.ToValue(s.root), s.vm.ToValue(scene)); err != nil {
 		return nil, fmt.Errorf("the picture cannot be built: %w", err)
@@ -123,12 +123,18 @@ type computed struct{ sheet *stylesheet }
 
 func (c *computed) GetPropertyValue(name string) string { return c.sheet.variables[name] }
 
+// see has the curves take in a frame between two pictures.
+func (s *script) see(frame []byte) error { return s.call(s.sees, string(frame)) }
+
 // show has the scripts draw a frame, dt seconds of watching after the last one.
-func (s *script) show(ctx context.Context, frame []byte, dt float64) error {
-	if err := ctx.Err(); err != nil {
-		return err
+func (s *script) show(frame []byte, dt float64) error { return s.call(s.shows, string(frame), dt) }
+
+func (s *script) call(f sobek.Callable, args ...any) error {
+	values := make([]sobek.Value, len(args))
+	for i, a := range args {
+		values[i] = s.vm.ToValue(a)
 	}
-	if _, err := s.shows(sobek.Undefined(), s.vm.ToValue(string(frame)), s.vm.ToValue(dt)); err != nil {
+	if _, err := f(sobek.Undefined(), values...); err != nil {
 		return fmt.Errorf("the picture cannot be drawn: %w", err)
 	}
 	return nil

@@ -35,7 +35,7 @@ export function build(root, given) {
   units.choose(scene.units);
   root.append(
     make("path", { class: "sheet-mark", d: "M27 58 38 38 53 33" }), make("circle", { class: "sheet-knee", cx: 38, cy: 38, r: 4.2 }),
-    make("text", { class: "sheet-title", x: 66, y: 44 }, scene.title),
+    make("text", { class: "sheet-title", x: 66, y: 44 }, short(scene.title)),
     make("text", { class: "sheet-about", x: 66, y: 68 }, scene.about),
     clock = make("text", { class: "sheet-clock end", x: right, y: 44 }),
     make("text", { class: "sheet-about end", x: right, y: 68 }, scene.pace));
@@ -49,6 +49,12 @@ export function build(root, given) {
   root.append(now = make("text", { class: "sheet-now", x: left, y: bottom + 6 }));
   buildDials(root);
   root.append(make("text", { class: "sheet-caution", x: left, y: height - 14 }, scene.setup.caution));
+}
+
+// short leaves room for the clock.
+function short(title) {
+  const most = 72;
+  return title.length > most ? title.slice(0, most - 1).trimEnd() + "…" : title;
 }
 
 function canvas(root, caption, y, tall) {
@@ -104,14 +110,17 @@ function buildDials(root) {
   });
 }
 
+// see takes a frame into the curves only: they have more points than there are pictures.
+export function see(text) { take(JSON.parse(text)); }
+
+function take(frame) { for (const g of graphs) g.see(frame, false); }
+
 // show draws a frame, dt seconds of watching after the last one.
 export function show(text, dt) {
   const frame = JSON.parse(text);
   cutaway.draw(frame, false, dt * calmer);
-  for (const g of graphs) {
-    g.see(frame, false);
-    g.draw();
-  }
+  take(frame);
+  for (const g of graphs) g.draw();
   say(clock, `${frame.time_s.toFixed(1)} s`);
   for (const d of dials) say(d.e, d.of(frame));
   const words = phaseWords(frame, false);

@@ -104,7 +104,11 @@ export class ForceGraph extends Graph {
 
   see(frame, manual) {
     const p = frame.pedal_n, last = this.trail.at(-1);
-    if (p < 1 && this.at[0] >= 1) this.released = true;
+    if (p < 1 && this.at[0] >= 1) {
+      this.released = true;
+      this.trail.push([p, Math.max(0, frame.line_front_pa)]);
+      this.bare.push([p, Math.max(0, frame.manual.line_front_pa)]);
+    }
     if (p >= 1 && (this.released || !last)) { this.clear(); this.trail.push([0, 0]); this.bare.push([0, 0]); this.released = false; }
     this.manual = manual;
     this.at = [p, Math.max(0, frame.line_front_pa)];
@@ -117,6 +121,8 @@ export class ForceGraph extends Graph {
     this.dirty = true;
   }
 
+  reached(force) { return this.trail.some((p) => p[0] >= force); }
+
   paint() {
     const k = this.curve, last = k?.press.at(-1) ?? [500, 8e6];
     const xTo = Math.max(last[0], this.at[0] * 1.05), yTo = Math.max(last[1], k?.manual.at(-1)?.[1] ?? 0, this.at[1], 2e6) * 1.08;
@@ -127,12 +133,12 @@ export class ForceGraph extends Graph {
       this.line(k.press, px, py, colour("edge"), 2.5);
       this.line(k.release, px, py, colour("edge"), 1);
       this.line(k.manual, px, py, colour("bare"), 2, [6, 5]);
-      const m = k.manual.at(-1);
-      if (m) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     }
+    const m = k?.manual.at(-1);
+    if (m && (!this.unveil || this.reached(0.75 * m[0]))) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
-    if (k && k.knee.pedal_n !== null && (!this.unveil || this.trail.some((p) => p[0] >= k.knee.pedal_n))) {
+    if (k && k.knee.pedal_n !== null && (!this.unveil || this.reached(k.knee.pedal_n))) {
       const x = px(k.knee.pedal_n), y = py(k.knee.line_pa);
       this.dot(x, y, colour("knee"), 6);
       this.word("knee", x - 10, y - 12, colour("knee"), "right");
@@ -179,7 +185,8 @@ export class VacuumGraph extends Graph {
     const seconds = { name: "s", scale: 1 };
     const { px, py, box } = this.axes(
       { from, to: end, unit: seconds, label: "time, s" },
-      { from: 0, to: most * 1.06, unit: unit("vacuum"), label: unit("vacuum").name });
+      // Above the curves is room for a word.
+      { from: 0, to: most * 1.22, unit: unit("vacuum"), label: unit("vacuum").name });
     const c = this.c;
     let start = null;
     for (let i = 0; i <= this.samples.length; i++) {
@@ -201,9 +208,12 @@ export class VacuumGraph extends Graph {
     const now = this.samples.at(-1);
     if (!now || now.front === null) { if (now) this.word("no booster, no vacuum", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
     const apartEnough = Math.abs(py(now.front) - py(now.rear)) > 18;
-    const left = px(now.t) < box.right - (apartEnough ? 50 : 108); // is there room for the words?
+    const room = apartEnough ? 50 : 108, left = px(now.t) < box.right - room;
     const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
-    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(now.front) - 13), colour("vacuum"), align);
+    // Left of now the word stands over whatever the curve was there.
+    let over = now.front;
+    if (!left) for (const s of this.samples) if (px(s.t) > x - room) over = Math.max(over, s.front ?? 0);
+    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(over) - 13), colour("vacuum"), align);
     if (apartEnough) this.word("rear", x, Math.min(box.bottom - 8, py(now.rear) + 13), colour("third"), align);
   }
 
