@@ -2,103 +2,139 @@ package film
 
 import (
 	"math"
-	"slices"
 	"strconv"
 	"strings"
+
+	"github.com/grafana/sobek"
 )
 
 // A context2d records what the page's graphs draw on a canvas, with as much of the
-// interface as they use. Its exported names are what scripts see, uncapitalised.
+// interface as they use.
 type context2d struct {
-	LineWidth              float64
-	LineJoin               string
-	Font                   string
-	TextAlign              string
-	TextBaseline           string
-	FillStyle, StrokeStyle string
+	// object is what scripts see. They set the properties of a look on it, which are
+	// read when something is drawn.
+	object *sobek.Object
+	vm     *sobek.Runtime
 
-	dash  []float64
+	look  look2d
 	path  *outline
-	saved []context2d
+	saved []look2d
 	marks []mark
 }
 
-func newContext2d() *context2d {
-	return &context2d{
-		LineWidth: 1, LineJoin: "miter", Font: "10px sans-serif", TextAlign: "start", TextBaseline: "alphabetic",
-		FillStyle: "#000000", StrokeStyle: "#000000", path: &outline{},
+// A look2d is what save keeps and restore brings back.
+type look2d struct {
+	width                float64
+	join, font           string
+	align, baseline      string
+	fillStyle, penColour string
+	dash                 []float64
+}
+
+func newContext2d(vm *sobek.Runtime) *context2d {
+	c := &context2d{vm: vm, object: vm.NewObject(), path: &outline{}}
+	c.show(look2d{1, "miter", "10px sans-serif", "start", "alphabetic", "#000000", "#000000", nil})
+	for name, does := range map[string]func(v numbers){
+		"setTransform": func(numbers) {},                // for dense screens; the film has its own scale
+		"clearRect":    func(numbers) { c.marks = nil }, // nothing clears a part
+		"beginPath":    func(numbers) { c.path = &outline{} },
+		"moveTo":       func(v numbers) { c.path.moveTo(point{v(0), v(1)}) },
+		"lineTo":       func(v numbers) { c.path.lineTo(point{v(0), v(1)}) },
+		"arc":          func(v numbers) { c.circle(point{v(0), v(1)}, v(2), v(4)-v(3)) },
+		"fill":         func(numbers) { c.fill(c.path.sofar()) },
+		"stroke":       func(numbers) { c.stroke(c.path.sofar()) },
+		"fillRect":     func(v numbers) { c.fill(rectangle(v(0), v(1), v(2), v(3), 0)) },
+		"strokeRect":   func(v numbers) { c.stroke(rectangle(v(0), v(1), v(2), v(3), 0)) },
+		"save":         func(numbers) { c.saved = append(c.saved, c.read()) },
+		"restore":      func(numbers) { c.show(c.saved[len(c.saved)-1]); c.saved = c.saved[:len(c.saved)-1] },
+	} {
+		c.method(name, func(call sobek.FunctionCall) { does(func(i int) float64 { return call.Argument(i).ToFloat() }) })
+	}
+	c.method("setLineDash", func(call sobek.FunctionCall) {
+		c.look.dash = nil
+		if err := vm.ExportTo(call.Argument(0), &c.look.dash); err != nil {
+			panic(vm.NewTypeError(err.Error()))
+		}
+	})
+	c.method("fillText", func(call sobek.FunctionCall) { c.fill(c.letters(call)) })
+	c.method("strokeText", func(call sobek.FunctionCall) { c.stroke(c.letters(call)) })
+	return c
+}
+
+// numbers are the arguments of a call.
+type numbers func(i int) float64
+
+func (c *context2d) method(name string, does func(sobek.FunctionCall)) {
+	c.set(name, func(call sobek.FunctionCall) sobek.Value {
+		does(call)
+		return sobek.Undefined()
+	})
+}
+
+func (c *context2d) set(name string, value any) {
+	if err := c.object.Set(name, value); err != nil {
+		panic(err) // an object of our own can be written to
 	}
 }
 
-// SetTransform is for dense screens; the film has its own scale.
-func (c *context2d) SetTransform(_, _, _, _, _, _ float64) {}
-
-// ClearRect begins a new picture: nothing clears a part.
-func (c *context2d) ClearRect(_, _, _, _ float64) { c.marks = nil }
-
-func (c *context2d) Save() {
-	kept := *c
-	kept.saved, kept.marks = nil, nil
-	c.saved = append(c.saved, kept)
-}
-
-func (c *context2d) Restore() {
-	last := len(c.saved) - 1
-	kept := c.saved[last]
-	kept.saved, kept.marks, kept.path = c.saved[:last], c.marks, c.path
-	*c = kept
-}
-
-func (c *context2d) SetLineDash(dash []float64) { c.dash = slices.Clone(dash) }
-
-func (c *context2d) BeginPath()          { c.path = &outline{} }
-func (c *context2d) MoveTo(x, y float64) { c.path.moveTo(point{x, y}) }
-func (c *context2d) LineTo(x, y float64) { c.path.lineTo(point{x, y}) }
-
-// Arc draws whole circles only.
-func (c *context2d) Arc(x, y, r, from, to float64) {
-	if to-from < 2*math.Pi {
-		panic("canvas: a part of a circle is not drawn here")
+// show puts a look where scripts see it.
+func (c *context2d) show(l look2d) {
+	c.look = l
+	for name, value := range map[string]any{
+		"lineWidth": l.width, "lineJoin": l.join, "font": l.font, "textAlign": l.align, "textBaseline": l.baseline,
+		"fillStyle": l.fillStyle, "strokeStyle": l.penColour,
+	} {
+		c.set(name, value)
 	}
-	c.path.ellipse(point{x, y}, r, r)
 }
 
-func (c *context2d) Fill()   { c.fill(c.path.sofar()) }
-func (c *context2d) Stroke() { c.stroke(c.path.sofar()) }
+// read takes the look that scripts have set.
+func (c *context2d) read() look2d {
+	text := func(name string) string { return c.object.Get(name).String() }
+	c.look.width = c.object.Get("lineWidth").ToFloat()
+	c.look.join, c.look.font, c.look.align, c.look.baseline = text("lineJoin"), text("font"), text("textAlign"), text("textBaseline")
+	c.look.fillStyle, c.look.penColour = text("fillStyle"), text("strokeStyle")
+	return c.look
+}
 
-func (c *context2d) FillRect(x, y, w, h float64)   { c.fill(rectangle(x, y, w, h, 0)) }
-func (c *context2d) StrokeRect(x, y, w, h float64) { c.stroke(rectangle(x, y, w, h, 0)) }
-
-func (c *context2d) FillText(text string, x, y float64)   { c.fill(c.letters(text, x, y)) }
-func (c *context2d) StrokeText(text string, x, y float64) { c.stroke(c.letters(text, x, y)) }
+// circle adds a whole one: no graph draws a part.
+func (c *context2d) circle(at point, r, turn float64) {
+	if turn < 2*math.Pi {
+		panic(c.vm.NewTypeError("a part of a circle is not drawn here"))
+	}
+	c.path.ellipse(at, r, r)
+}
 
 func (c *context2d) fill(shape *outline) {
-	if paint, ok := parseColour(c.FillStyle); ok {
+	if paint, ok := parseColour(c.read().fillStyle); ok {
 		c.marks = append(c.marks, mark{shape: shape, fill: paint, filled: true})
 	}
 }
 
 func (c *context2d) stroke(shape *outline) {
-	if paint, ok := parseColour(c.StrokeStyle); ok {
+	l := c.read()
+	if paint, ok := parseColour(l.penColour); ok {
 		join := mitred
-		if c.LineJoin == "round" {
+		if l.join == "round" {
 			join = rounded
 		}
-		c.marks = append(c.marks, mark{shape: shape, pen: pen{colour: paint, width: c.LineWidth, join: join, dash: c.dash}})
+		c.marks = append(c.marks, mark{shape: shape, pen: pen{colour: paint, width: l.width, join: join, dash: l.dash}})
 	}
 }
 
 // letters places a text as align and baseline have it.
-func (c *context2d) letters(text string, x, y float64) *outline {
-	size, bold := parseFont(c.Font)
+func (c *context2d) letters(call sobek.FunctionCall) *outline {
+	text, x, y := call.Argument(0).String(), call.Argument(1).ToFloat(), call.Argument(2).ToFloat()
+	l := c.read()
+	size, bold := parseFont(l.font)
 	word := lettering(text, size, bold)
-	switch c.TextAlign {
+	switch l.align {
 	case "right", "end":
 		x -= word.width
 	case "center":
 		x -= word.width / 2
 	}
-	switch c.TextBaseline {
+	switch l.baseline {
 	case "middle":
 		y += middleOfLetters * size
 	case "top":

@@ -74,12 +74,7 @@ func (n *node) ReplaceChildren(children ...sobek.Value) {
 }
 
 // GetContext is for canvases; there is one kind.
-func (n *node) GetContext(string) *context2d {
-	if n.context == nil {
-		n.context = newContext2d()
-	}
-	return n.context
-}
+func (n *node) GetContext(string) sobek.Value { return n.context.object }
 
 // find returns the first element below n, or n, for which is holds.
 func (n *node) find(is func(*node) bool) *node {

@@ -1,6 +1,7 @@
 package film
 
 import (
+	"encoding/binary"
 	"image"
 	"image/color"
 	"math"
@@ -40,9 +41,7 @@ func newPainter(size image.Point) *painter {
 // paint covers a canvas with a colour and paints the marks over it.
 func (p *painter) paint(canvas *image.RGBA, paper color.RGBA, marks []mark) {
 	p.canvas = canvas
-	for i := 0; i < len(canvas.Pix); i += 4 {
-		canvas.Pix[i], canvas.Pix[i+1], canvas.Pix[i+2], canvas.Pix[i+3] = paper.R, paper.G, paper.B, 255
-	}
+	flood(canvas.Pix, paper)
 	p.before, p.now = p.now, map[inked][]raster.Span{}
 	p.marks(marks)
 }
@@ -156,12 +155,18 @@ func (p *painter) spans(spans []raster.Span) {
 		case p.mask != nil:
 			p.blendMasked(row, p.mask.Pix[s.Y*p.mask.Stride+x0:s.Y*p.mask.Stride+x1], cover)
 		case cover >= 255:
-			for i := 0; i < len(row); i += 4 {
-				row[i], row[i+1], row[i+2] = p.brush.R, p.brush.G, p.brush.B
-			}
+			flood(row, p.brush)
 		default:
 			p.blend(row, cover)
 		}
+	}
+}
+
+// flood gives every pixel an opaque colour.
+func flood(row []uint8, c color.RGBA) {
+	pixel := uint32(c.R) | uint32(c.G)<<8 | uint32(c.B)<<16 | 255<<24
+	for ; len(row) >= 4; row = row[4:] {
+		binary.LittleEndian.PutUint32(row, pixel)
 	}
 }
 

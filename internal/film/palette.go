@@ -1,6 +1,7 @@
 package film
 
 import (
+	"encoding/binary"
 	"image"
 	"image/color"
 	"math"
@@ -89,7 +90,7 @@ func (m *mapper) indices(in *image.RGBA) *image.Paletted {
 	out := image.NewPaletted(in.Rect, m.colours)
 	last, index := uint32(0), m.lookUp(0)
 	for i := range out.Pix {
-		c := uint32(in.Pix[4*i])<<16 | uint32(in.Pix[4*i+1])<<8 | uint32(in.Pix[4*i+2])
+		c := binary.LittleEndian.Uint32(in.Pix[4*i:])
 		if c != last {
 			last, index = c, m.lookUp(c)
 		}
@@ -107,9 +108,9 @@ func (m *mapper) lookUp(c uint32) uint8 {
 	return place.index
 }
 
-// nearest weighs the primaries about as the eye does.
+// nearest weighs the primaries about as the eye does; red is the lowest byte.
 func (p *palette) nearest(c uint32) uint8 {
-	r, g, b := int32(c>>16), int32(c>>8&255), int32(c&255)
+	r, g, b := int32(c&255), int32(c>>8&255), int32(c>>16&255)
 	best, least := 0, int32(math.MaxInt32)
 	for i, have := range p.parts {
 		dr, dg, db := r-have[0], g-have[1], b-have[2]

@@ -24,13 +24,14 @@ type plan struct {
 	asked        *scenario.Scenario
 }
 
-// A press of the film of a curve: as slow as a film has time for, released faster.
+// The press of the film of a curve, released faster. It is quicker than the study's, so
+// that air is seen to flow; below the knee the line then lags by some 2.5 %.
 const (
 	curveBegins  si.Time = 0.4
-	curvePress   si.Time = 10
-	curveHold    si.Time = 1
-	curveRelease si.Time = 2
-	curveEnds    si.Time = 0.6
+	curvePress   si.Time = 20
+	curveHold    si.Time = 2
+	curveRelease si.Time = 4
+	curveEnds    si.Time = 1.2
 )
 
 // A series of stops is shown until the first that is not assisted, and one more; the

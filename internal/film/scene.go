@@ -170,7 +170,7 @@ func (s *shooter) element(n *node, above style, at matrix, within *clip) {
 	switch n.name {
 	case "title", "desc":
 	case "canvas":
-		for _, m := range n.GetContext("2d").marks {
+		for _, m := range n.context.marks {
 			m.at, m.clip = at, within
 			s.marks = append(s.marks, m)
 		}

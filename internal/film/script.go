@@ -108,7 +108,7 @@ func (s *script) document() error {
 	document := s.vm.NewObject()
 	steps := []error{
 		document.Set("documentElement", root),
-		document.Set("createElementNS", func(_, name string) *node { return newNode(name) }),
+		document.Set("createElementNS", s.element),
 		s.vm.Set("document", document),
 		s.vm.Set("window", s.vm.NewObject()),
 		s.vm.Set("getComputedStyle", func(sobek.Value) *computed { return &computed{s.sheet} }),
@@ -116,6 +116,14 @@ func (s *script) document() error {
 	}
 	_, err := s.vm.RunString(`class ResizeObserver { observe() {} }`)
 	return errors.Join(append(steps, err)...)
+}
+
+func (s *script) element(_, name string) *node {
+	n := newNode(name)
+	if name == "canvas" {
+		n.context = newContext2d(s.vm)
+	}
+	return n
 }
 
 // computed answers for the colours of the look.

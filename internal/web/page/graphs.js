@@ -60,8 +60,8 @@ class Graph {
     c.strokeStyle = style; c.lineWidth = width; c.lineJoin = "round"; c.setLineDash(dash);
     c.beginPath();
     for (let i = 0; i < points.length; i++) {
-      const [x, y] = points[i];
-      if (i === 0) c.moveTo(px(x), py(y)); else c.lineTo(px(x), py(y));
+      const p = points[i];
+      if (i === 0) c.moveTo(px(p[0]), py(p[1])); else c.lineTo(px(p[0]), py(p[1]));
     }
     c.stroke();
     c.restore();
