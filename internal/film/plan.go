@@ -44,16 +44,20 @@ const (
 
 func newPlan(ctx context.Context, s *scenario.Scenario, of Subject, units si.System) (*plan, error) {
 	p := &plan{of: of, filledAt: sim.Idle}
+	var err error
 	switch of {
 	case Reserve:
-		return p, p.planReserve(ctx, s, units)
+		err = p.planReserve(ctx, s, units)
 	case Curve:
-		return p, p.planCurve(ctx, s)
+		err = p.planCurve(ctx, s)
+	default:
+		p.schedule = s.Schedule()
+		p.about = "What happens, moment by moment"
+		p.curve, err = study.Curve(ctx, s, study.CurveOptions{})
 	}
-	p.schedule = s.Schedule()
-	p.about = "What happens, moment by moment"
-	var err error
-	p.curve, err = study.Curve(ctx, s, study.CurveOptions{})
+	if _, _, estimated := s.EstimatedVacuum(); estimated {
+		p.about += "; the idle vacuum is an estimate"
+	}
 	return p, err
 }
 

@@ -70,7 +70,11 @@ function canvas(root, caption, y, tall) {
 function buildGraphs(root) {
   const from = top + 6, all = 664, half = (all - 12) / 2, second = from + half + 12;
   graphs = [];
-  const add = (graph) => { graphs.push(graph); return graph; };
+  const add = (graph) => {
+    if (!scene.car.shape.engine) graph.offWord = "shut off";
+    graphs.push(graph);
+    return graph;
+  };
   if (scene.of === "curve") {
     const g = add(new ForceGraph(canvas(root, "Line pressure over pedal force", from, all)));
     g.unveil = true;

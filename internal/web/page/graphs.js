@@ -161,6 +161,7 @@ function thin(points) { return points.filter((_, i) => i % 2 === 0); }
 // The vacuum over the last half minute, or another span.
 export class VacuumGraph extends Graph {
   samples = [];
+  offWord = "engine off";
 
   constructor(canvas, span = 30) {
     super(canvas);
@@ -196,7 +197,7 @@ export class VacuumGraph extends Graph {
         const to = s ? s.t : this.samples.at(-1).t;
         c.fillStyle = colour("off-span");
         c.fillRect(px(start), box.top, px(to) - px(start), box.bottom - box.top);
-        if (px(to) - px(start) > 70) this.word("engine off", px(start) + 6, box.top + 12, colour("faint"));
+        if (px(to) - px(start) > 70) this.word(this.offWord, px(start) + 6, box.top + 12, colour("faint"));
         start = null;
       }
     }
