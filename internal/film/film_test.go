@@ -109,6 +109,9 @@ func TestUsualFilmIsWithinItsLimits(t *testing.T) {
 			if subject == Run && long {
 				assert.Contains(t, f.Pace, "speeded up")
 			}
+			_, err := f.next(t.Context(), 0)
+			require.NoError(t, err)
+			f.assertWordsApart(t, fmt.Sprintf("%s %s", name, subject))
 		}
 	}
 }
@@ -309,4 +312,65 @@ func TestStoppedFilmEnds(t *testing.T) {
 	require.NoError(t, err)
 	var out bytes.Buffer
 	require.ErrorIs(t, f.WriteGIF(ctx, &out), context.Canceled)
+}
+
+// assertWordsApart wants every word of the picture within it, and none over another.
+func (f *Film) assertWordsApart(t testing.TB, which string) {
+	t.Helper()
+	type box struct {
+		text string
+		image.Rectangle
+	}
+	var boxes []box
+	s := &shooter{sheet: f.script.sheet, clips: map[string]*clip{}}
+	var walk func(n *node, above style, at matrix)
+	walk = func(n *node, above style, at matrix) {
+		s.chain = append(s.chain, n)
+		look := s.styleOf(n, above)
+		if text := n.attributes["transform"]; text != "" {
+			m, err := parseTransform(text)
+			require.NoError(t, err)
+			at = at.times(m)
+		}
+		if n.name == "text" && n.TextContent != "" {
+			b := box{text: n.TextContent}
+			for _, c := range s.shape(n, look).contours(at) {
+				for _, p := range c.points {
+					b.Rectangle = b.Union(image.Rect(int(p.x), int(p.y), int(p.x)+1, int(p.y)+1))
+				}
+			}
+			boxes = append(boxes, b)
+		}
+		for _, c := range n.children {
+			walk(c, look, at)
+		}
+		s.chain = s.chain[:len(s.chain)-1]
+	}
+	walk(f.script.root, firstStyle(), scaling(1))
+	require.Greater(t, len(boxes), 20, which)
+	sheet := image.Rect(0, 0, sheetWidth, sheetHeight).Inset(10)
+	for i, b := range boxes {
+		assert.True(t, b.In(sheet), "%s: %q at %v reaches over the edge", which, b.text, b.Rectangle)
+		for _, o := range boxes[i+1:] {
+			assert.False(t, b.Overlaps(o.Rectangle), "%s: %q lies over %q", which, b.text, o.text)
+		}
+	}
+}
+
+// The words of every phase have room, and so has a long title.
+func TestWordsHaveRoom(t *testing.T) {
+	t.Parallel()
+	s := open(t, "stock-ten-inch")
+	s.Title = strings.Repeat("Wide car with a name ", 8)
+	f := made(t, s, brief)
+	text, err := f.show.Frame()
+	require.NoError(t, err)
+	require.Contains(t, string(text), `"phase":"rest"`)
+	for _, phase := range []string{"rest", "applying", "holding", "run-out", "releasing", "no help", "unboosted"} {
+		frame := strings.Replace(string(text), `"phase":"rest"`, `"phase":"`+phase+`"`, 1)
+		for range 2 {
+			require.NoError(t, f.script.show([]byte(frame), 0.1))
+		}
+		f.assertWordsApart(t, phase)
+	}
 }
