@@ -20,7 +20,7 @@ const module = "kneepoint"
 // mayImport lists, for every package, which others of the module it may import
 // in its program files. Imports go one way:
 //
-//	cli, web -> report, chart -> study -> scenario, sim -> physics, ode -> si
+//	cli -> film -> web -> report, chart -> study -> scenario, sim -> physics, ode -> si
 //
 // What shows a result knows no study: report and chart see the shape of an answer.
 var mayImport = map[string][]string{
