@@ -19,11 +19,11 @@ const left = 24, right = 1576, top = 78, bottom = 776, column = 1082;
 // particle that comes half way to the next one seems to run backwards.
 const calmer = 0.25;
 
-// A phase is told once it has lasted for this many pictures.
-const lasting = 2;
+// A phase is told once it has lasted a moment, in seconds of watching.
+const lasting = 0.05;
 
 let scene, cutaway, graphs, dials, clock, now;
-let told = { words: "", times: 0 };
+let told = { words: "", lasted: 0 };
 
 // build draws what stays. scene has: setup, car, units, of, title, about, pace, span (s)
 // of the time axis, and for their films curve and reserve.
@@ -128,6 +128,6 @@ export function show(text, dt) {
   say(clock, `${frame.time_s.toFixed(1)} s`);
   for (const d of dials) say(d.e, d.of(frame));
   const words = phaseWords(frame, false);
-  told = { words, times: words === told.words ? told.times + 1 : 1 };
-  if (told.times >= lasting || !now.textContent) say(now, words);
+  told = { words, lasted: words === told.words ? told.lasted + dt : dt - lasting };
+  if (told.lasted > lasting - 1e-9 || !now.textContent) say(now, words);
 }

@@ -17,7 +17,8 @@ func Setup() ([]byte, error) { return json.Marshal(newSetup()) }
 // server would, for who draws the page's pictures without a browser.
 type Show struct {
 	cars
-	plan sim.Schedule
+	plan   sim.Schedule
+	series *study.ReserveResult
 }
 
 // longestStride keeps the manual pedal under the same foot: between two strides its
@@ -43,14 +44,23 @@ func NewShow(ctx context.Context, s *scenario.Scenario, filledAt sim.EngineState
 	return &Show{cars: c, plan: plan}, nil
 }
 
-// Count has the stops counted down from a study's.
-func (w *Show) Count(r *study.ReserveResult) { w.reserve = r }
+// Count has the stops counted down: the plan is that of a study's series.
+func (w *Show) Count(r *study.ReserveResult) {
+	w.series, w.reserve = r, r
+}
 
 // Car is what the page draws the car from, in JSON.
 func (w *Show) Car() ([]byte, error) { return json.Marshal(newCarReply(&w.cars)) }
 
 // Frame is the picture of the present, in JSON.
-func (w *Show) Frame() ([]byte, error) { return json.Marshal(w.frame()) }
+func (w *Show) Frame() ([]byte, error) {
+	f := w.frame()
+	if w.series != nil && w.engine == sim.Off {
+		// What the page has to tell from the vacuum is known here, at any moment.
+		f.StopsLeft = &left{max(0, w.series.AssistedStops-w.stops.made), w.series.Capped}
+	}
+	return json.Marshal(f)
+}
 
 // CurveReply is a force curve as the page draws it, in JSON.
 func CurveReply(r *study.CurveResult) ([]byte, error) { return json.Marshal(newCurveReply(r)) }
@@ -81,7 +91,7 @@ func (w *Show) AdvanceTo(ctx context.Context, until si.Time) error {
 		if err := w.manual.session.AdvanceTo(ctx, next); err != nil {
 			return err
 		}
-		if w.engine == sim.Off || w.reserve != nil {
+		if w.engine == sim.Off || w.series != nil {
 			w.stops.see(pedal)
 		}
 		now = next
