@@ -1,7 +1,7 @@
 package film
 
 import (
-	"io"
+	"bytes"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -18,8 +18,12 @@ func BenchmarkFilm(b *testing.B) {
 				require.NoError(b, err)
 				f, err := New(b.Context(), s, Options{Of: of, Rate: UsualRate, Width: UsualWidth})
 				require.NoError(b, err)
-				require.NoError(b, f.WriteGIF(b.Context(), io.Discard))
+				var out bytes.Buffer
+				require.NoError(b, f.WriteGIF(b.Context(), &out))
+				require.LessOrEqual(b, f.Length, UsualMost)
+				require.Less(b, out.Len(), 10_000_000)
 				b.ReportMetric(float64(f.Pictures()), "pictures")
+				b.ReportMetric(float64(out.Len()), "bytes")
 			}
 		})
 	}

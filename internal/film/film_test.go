@@ -116,6 +116,20 @@ func TestUsualFilmIsWithinItsLimits(t *testing.T) {
 	}
 }
 
+// Of a film as it is when nobody asks for anything, a few seconds tell its size: faster
+// than the whole, they have more that changes.
+func TestUsualFilmIsNoLargerThanItMayBe(t *testing.T) {
+	t.Parallel()
+	f := made(t, open(t, "big-cam-reservoir"), Options{Of: Curve, Seconds: 1.5, Rate: UsualRate, Width: UsualWidth})
+	text := written(t, f)
+	g, _ := played(t, text)
+	assert.Len(t, g.Image, f.Frames)
+	first := g.Image[0].Bounds().Size()
+	assert.Equal(t, f.Size, first)
+	whole := float64(len(text)) / float64(f.Frames) * UsualMost * UsualRate
+	assert.Less(t, whole, 10e6, "bytes for %g s", UsualMost)
+}
+
 // Two pictures of one state, with no time between them, are the same, and no part of the
 // second is written.
 func TestPicturesAreEqualWhereTheStateIs(t *testing.T) {

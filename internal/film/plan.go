@@ -40,6 +40,8 @@ const (
 	firstStopAt  si.Time = 1
 	stopsBeyond          = 2
 	afterTheLast si.Time = 1
+	// More stops than these a film has no time for.
+	mostStops = 15
 )
 
 func newPlan(ctx context.Context, s *scenario.Scenario, of Subject, units si.System) (*plan, error) {
@@ -79,8 +81,9 @@ func (p *plan) planCurve(ctx context.Context, s *scenario.Scenario) (err error) 
 func (p *plan) planReserve(ctx context.Context, s *scenario.Scenario, units si.System) (err error) {
 	asked := *s
 	asked.Spreads = nil // one series, without chances
+	asked.Reserve.Stops = min(asked.Reserve.Stops, mostStops)
 	p.asked = &asked
-	set := s.Reserve
+	set := asked.Reserve
 	if p.reserve, err = study.Reserve(ctx, &asked, nil); err != nil {
 		return err
 	}

@@ -21,9 +21,12 @@ type Show struct {
 	series *study.ReserveResult
 }
 
-// longestStride keeps the manual pedal under the same foot: between two strides its
-// foot goes in a straight line.
-const longestStride si.Time = 0.05
+// A stride keeps the manual pedal under the same foot: from one to the next that foot
+// goes in a straight line. Of a very long plan there are mostStrides.
+const (
+	shortStride si.Time = 0.05
+	mostStrides         = 20_000
+)
 
 // NewShow settles the scenario's car, filled with the engine idling, or with the vacuum
 // of the overrun after it, and plans what happens.
@@ -73,9 +76,10 @@ func ReserveReply(r *study.ReserveResult, s *scenario.Scenario) ([]byte, error) 
 
 // AdvanceTo plays the plan on to a time.
 func (w *Show) AdvanceTo(ctx context.Context, until si.Time) error {
+	stride := max(shortStride, w.plan.Until/mostStrides)
 	now := w.boosted.session.Time()
 	for now < until {
-		next := min(until, now+longestStride)
+		next := min(until, now+stride)
 		for len(w.plan.Events) > 0 && w.plan.Events[0].At <= now {
 			w.turn(w.plan.Events[0].Engine)
 			w.plan.Events = w.plan.Events[1:]
