@@ -24,8 +24,8 @@ type Show struct {
 // A stride keeps the manual pedal under the same foot: from one to the next that foot
 // goes in a straight line. Of a very long plan there are mostStrides.
 const (
-	shortStride si.Time = 0.05
-	mostStrides         = 20_000
+	shortStride = si.Time(0.05)
+	mostStrides = 20_000
 )
 
 // NewShow settles the scenario's car, filled with the engine idling, or with the vacuum
