@@ -173,7 +173,7 @@ export class VacuumGraph extends Graph {
   see(frame) {
     const last = this.samples.at(-1);
     if (last && frame.time_s < last.t) this.samples = [];
-    if (last && frame.time_s - last.t < 0.04) return;
+    if (last && frame.time_s - last.t < this.span / 750) return;
     this.samples.push({ t: frame.time_s, front: frame.front_vacuum_pa, rear: frame.working_vacuum_pa, tank: frame.reservoir_vacuum_pa, source: frame.manifold_vacuum_pa, off: frame.engine === "off" });
     while (this.samples[0].t < frame.time_s - this.span) this.samples.shift();
     this.dirty = true;
