@@ -20,19 +20,20 @@ const module = "kneepoint"
 // mayImport lists, for every package, which others of the module it may import
 // in its program files. Imports go one way:
 //
-//	cli, web -> report -> chart -> study -> scenario, sim -> physics, ode -> si
+//	cli -> film -> web -> report -> chart -> study -> scenario, sim -> physics, ode -> si
 //
 // What shows a result knows no study: report and chart see the shape of an answer.
 var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
 	"internal/cli": {
-		"internal/web", "internal/report", "internal/chart", "scenarios",
+		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
 	"internal/web": {
 		"internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
+	"internal/film":    {"internal/web", "sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si"},
 	"internal/report":  {"internal/chart", "sim/study/answer", "sim/si"},
 	"internal/chart":   {"sim/study/answer", "sim/si"},
 	"sim/study":        {"sim/study/answer", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/ode"},
