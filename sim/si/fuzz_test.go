@@ -14,7 +14,7 @@ func FuzzParse(f *testing.F) {
 		f.Add(uint8(d), wanted[d][0]+" ± "+wanted[d][2])
 	}
 	for _, text := range []string{
-		"", "1⅛ in", "1e308 MPa", "-459.67 °F", "6:1", "6:1e-320", "NaN", "0x1p3", "1/0 in", "5 mPa",
+		"", "1⅛ in", "1e308 MPa", "-459.67 °F", "6:1", "6:1e-320", "0:1e-310", "NaN", "0x1p3", "1/0 in", "5 mPa",
 		"11 inHg +/- 0.5 kPa", "± ±", "1e-320 in", "\xff in", "9 \u212a", "1 in\n", "1-1/8 in",
 		strings.Repeat("9", 400) + " m", strings.Repeat("9", 400) + "/" + strings.Repeat("9", 400) + " m",
 	} {

@@ -93,7 +93,7 @@ func (d Dimension) unitOf(text string) (u knownUnit, reason, want string) {
 	}
 	if second, ok := strings.CutPrefix(text, ":"); ok && d == DimRatio {
 		v, rest, reason := cutNumber(second)
-		if reason != "" || rest != "" || v <= 0 {
+		if reason != "" || rest != "" || v <= 0 || math.IsInf(1/v, 0) {
 			return u, "is not a ratio of two numbers", d.example()
 		}
 		return knownUnit{scale: 1 / v}, "", ""
