@@ -58,7 +58,7 @@ func (c *console) root() *cobra.Command {
 	root.SetHelpTemplate(help)
 	root.SetFlagErrorFunc(flagError)
 	root.AddCommand(c.newCommand(), c.checkCommand(), c.runCommand(), c.curveCommand(), c.reserveCommand(),
-		c.chooseCommand(), c.sweepCommand(), c.balanceCommand(), c.failuresCommand(), c.diagnoseCommand(), c.serveCommand())
+		c.chooseCommand(), c.sweepCommand(), c.balanceCommand(), c.failuresCommand(), c.diagnoseCommand(), c.fitCommand(), c.serveCommand())
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()
 	root.InitDefaultCompletionCmd()

@@ -19,6 +19,8 @@ type Problem struct {
 	// the error of Fit only if it comes at the start. It is called from several goroutines.
 	Residuals func(ctx context.Context, x []float64) ([]float64, error)
 	Start     []float64
+	// From is where the search begins; nil is at the start.
+	From []float64
 	// Low and High are the limits of each unknown; nil is none.
 	Low, High []float64
 	// Step is the half width of the central differences.
@@ -61,6 +63,9 @@ const (
 func Solve(ctx context.Context, p Problem) (*Fit, error) {
 	s := &solver{ctx: ctx, p: &p}
 	start := s.clamp(p.Start)
+	if p.From != nil {
+		start = s.clamp(p.From)
+	}
 	first := s.at(start)
 	if s.failed != nil {
 		return nil, s.failed

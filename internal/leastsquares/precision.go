@@ -29,6 +29,9 @@ type Precision struct {
 // differences, as a share of the largest.
 const noise = 1e-10
 
+// rounding is the part of a direction that is none.
+const rounding = 1e-12
+
 // Precision works out how well the data fix the unknowns.
 func (f *Fit) Precision() Precision {
 	n, k := f.Jacobian.Dims()
@@ -55,9 +58,11 @@ func (f *Fit) Precision() Precision {
 	covariance := func(i, j int) float64 {
 		sum := 0.0
 		for d, along := range p.Along {
-			if w := p.Directions.At(i, d) * p.Directions.At(j, d); w != 0 {
-				sum += w * along * along
+			w := p.Directions.At(i, d) * p.Directions.At(j, d)
+			if math.IsInf(along, 1) && math.Abs(w) < rounding {
+				continue // of a direction that has no part in them
 			}
+			sum += w * along * along
 		}
 		return sum
 	}
