@@ -230,7 +230,7 @@ func (p *parser) rows(ctx context.Context) (*Log, error) {
 	if err := p.failed(); err != nil {
 		return nil, err
 	}
-	l.Points = p.thin.points
+	l.Points = p.thin.end()
 	for k := range l.Columns {
 		l.Columns[k].Noise = p.thin.noise(k)
 	}

@@ -14,6 +14,13 @@ const (
 	// longest is the longest time that a point may stand for, as a share of the log so
 	// far, as long as there are shorter ones to put together.
 	longest = 1.0 / 400
+	// finest is, for a log that was thinned, the share of it up to which rows on one line
+	// are put together at the end, so that the last of them do not stand alone.
+	finest = 1.0 / 1200
+	// straight is the cost of putting two points together up to which their rows lie on
+	// one line as well as scatter lets them: 99 % of pairs that do cost less (chi-squared
+	// with two degrees of freedom).
+	straight = 9.2
 )
 
 // thinner collects rows into points.
@@ -27,6 +34,7 @@ type thinner struct {
 	seen    int
 	scatter []float64
 	counted int
+	thinned bool
 }
 
 func newThinner(columns []Column) *thinner {
@@ -93,35 +101,65 @@ func (t *thinner) noise(k int) float64 {
 	return math.Sqrt(t.scatter[k] / float64(t.counted))
 }
 
-// thin puts neighbours together, those first that lie best on one line.
+// thin puts neighbours together until few enough are left.
 func (t *thinner) thin() {
+	most := longest * (t.points[len(t.points)-1].To - t.points[0].From)
+	t.thinned = true
+	for len(t.points) > keptPoints {
+		if before := len(t.points); t.pairUp(most, math.Inf(1), keptPoints) == before {
+			most = 2*most + math.SmallestNonzeroFloat64
+		}
+	}
+}
+
+// end returns the points when all rows are in.
+func (t *thinner) end() []Point {
+	if !t.thinned {
+		return t.points
+	}
+	most := finest * (t.points[len(t.points)-1].To - t.points[0].From)
+	for before := 0; before != len(t.points); {
+		before = len(t.points)
+		t.pairUp(most, straight, 1)
+	}
+	return t.points
+}
+
+// pairUp puts pairs of neighbours together that stand for no more than a time and cost
+// no more than a cost, those first that lie on one line, and of these the shortest,
+// until enough is left. It returns how many points are.
+func (t *thinner) pairUp(most, dearest float64, enough int) int {
 	type pair struct {
-		first int
-		cost  float64
+		first      int
+		cost, time float64
 	}
 	n := len(t.points)
-	most := longest * (t.points[n-1].To - t.points[0].From)
 	into := make([]line, len(t.columns))
-	pairs := make([]pair, n-1)
-	for i := range pairs {
+	var pairs []pair
+	for i := range n - 1 {
 		p, q := &t.points[i], &t.points[i+1]
+		time := q.To - p.From
+		if time > most {
+			continue
+		}
 		both := p.merged(q, into)
-		cost := 0.0
+		cost := straight
 		for k := range t.columns {
 			s := t.noise(k)
 			cost = max(cost, (both.rest(k)-p.rest(k)-q.rest(k))/(s*s))
 		}
-		if both.To-both.From > most {
-			cost = math.Inf(1)
+		if cost <= dearest {
+			pairs = append(pairs, pair{i, cost, time})
 		}
-		pairs[i] = pair{i, cost}
 	}
-	slices.SortStableFunc(pairs, func(a, b pair) int { return cmp.Compare(a.cost, b.cost) })
+	slices.SortStableFunc(pairs, func(a, b pair) int {
+		return cmp.Or(cmp.Compare(a.cost, b.cost), cmp.Compare(a.time, b.time))
+	})
 	taken := make([]bool, n) // belongs to a pair
 	joins := make([]bool, n) // is put together with its successor
 	left := n
 	for _, p := range pairs {
-		if left <= keptPoints {
+		if left <= enough {
 			break
 		}
 		if !taken[p.first] && !taken[p.first+1] {
@@ -140,4 +178,5 @@ func (t *thinner) thin() {
 	}
 	clear(t.points[len(kept):])
 	t.points = kept
+	return left
 }

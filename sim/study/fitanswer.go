@@ -269,7 +269,7 @@ func (r *FitResult) pointsTable() answer.Table {
 // Figures draw the log against the model, the pedal below, and what is left.
 func (r *FitResult) Figures() []answer.Figure {
 	d := r.fitting.d
-	axis := answer.Axis{Label: "Time", Dim: si.DimTime}
+	axis := answer.Axis{Label: "Time", Dim: si.DimTime, From: float64(d.log.From()), To: float64(d.log.Until())}
 	var panels []answer.Panel
 	byDim := map[si.Dimension]int{}
 	roles := []answer.Role{answer.Main, answer.Second, answer.Third, answer.Reference}
@@ -290,13 +290,14 @@ func (r *FitResult) Figures() []answer.Figure {
 		}
 		p := &panels[at]
 		logged := answer.Curve{Label: "log: " + d.log.Columns[g.column].Header, Role: answer.Shadow, Dots: true}
-		rest := answer.Curve{Label: string(g.kind), Role: roles[len(p.Curves)/2%len(roles)]}
+		role := roles[len(p.Curves)/2%len(roles)]
+		rest := answer.Curve{Label: string(g.kind), Role: answer.Shadow}
 		for i := 0; i < len(d.log.Points); i += every {
 			point := &d.log.Points[i]
 			logged.X, logged.Y = append(logged.X, point.Time), append(logged.Y, point.Mean(g.column))
 			rest.X, rest.Y = append(rest.X, point.Time), append(rest.Y, r.misses[k][i])
 		}
-		simulated := answer.Curve{Label: "model: " + string(g.kind), Role: rest.Role}
+		simulated := answer.Curve{Label: "model: " + string(g.kind), Role: role}
 		for _, s := range model {
 			simulated.X = append(simulated.X, float64(s.Time+d.log.From()))
 			simulated.Y = append(simulated.Y, g.of(s)+r.offsets[g.dim])
@@ -304,7 +305,6 @@ func (r *FitResult) Figures() []answer.Figure {
 		p.Curves = append(p.Curves, logged, simulated)
 		left[at].Curves = append(left[at].Curves, rest)
 	}
-	panels = append(panels, left...)
 	if d.mostForce > 0 {
 		c := answer.Curve{Role: answer.Main}
 		for _, k := range d.knots {
@@ -312,6 +312,12 @@ func (r *FitResult) Figures() []answer.Figure {
 		}
 		panels = append(panels, answer.Panel{X: axis, Y: answer.Axis{Label: "Pedal force", Dim: si.DimForce}, Curves: []answer.Curve{c}})
 	}
+	for i := range left {
+		if len(left[i].Curves) == 1 {
+			left[i].Curves[0].Label = ""
+		}
+	}
+	panels = append(panels, left...)
 	return []answer.Figure{{Name: "fit", Title: titled("Log and model", r.title), Panels: panels, SharedX: true,
 		Note: "Model fitted to the log. " + planningNote}}
 }

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -36,12 +35,6 @@ type gauge struct {
 	kind   gaugelog.Kind
 	dim    si.Dimension
 	of     func(sim.State) float64
-}
-
-// forceKnot is a corner of the pedal's course.
-type forceKnot struct {
-	at    float64
-	force float64
 }
 
 // shownBy says where in the model a gauge sits.
@@ -92,9 +85,12 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 		}
 	}
 	if k := l.Column(gaugelog.Pedal); k >= 0 {
-		d.trace(k, from)
-		if d.knots[0].force > freePedal {
-			return nil, problem(l.FirstLine, l.Columns[k].Header, si.FormatFine(si.DimForce, d.knots[0].force, si.SI),
+		d.knots = courseOf(l, k)
+		for _, k := range d.knots {
+			d.mostForce = max(d.mostForce, k.force)
+		}
+		if first := l.Points[0].At(k, from); first > freePedal {
+			return nil, problem(l.FirstLine, l.Columns[k].Header, si.FormatFine(si.DimForce, first, si.SI),
 				"a free pedal where the log begins, or what the booster held before is not known")
 		}
 	}
@@ -125,66 +121,6 @@ func (d *drive) startsFrom(s *scenario.Scenario) {
 // runs reports whether the engine is ever running.
 func (d *drive) runs() bool {
 	return d.engine != sim.Off || slices.ContainsFunc(d.events, func(e sim.Event) bool { return e.Engine != sim.Off })
-}
-
-// The corners of the pedal's course that matter (estimates): it may miss the readings
-// by a little more than they scatter.
-const (
-	leastBend   = 2.0   // N
-	bendShare   = 0.005 // of the greatest force
-	bendScatter = 4.0   // times the scatter of the readings
-)
-
-// trace makes a course of straight lines out of the pedal's column.
-func (d *drive) trace(column int, from float64) {
-	var all []forceKnot
-	for i := range d.log.Points {
-		p := &d.log.Points[i]
-		ends := []float64{p.From, p.To}
-		if p.From == p.To {
-			ends = ends[:1]
-		}
-		for _, t := range ends {
-			all = append(all, forceKnot{t - from, max(0, p.At(column, t))})
-		}
-	}
-	for _, k := range all {
-		d.mostForce = max(d.mostForce, k.force)
-	}
-	d.knots = corners(all, max(leastBend, bendShare*d.mostForce, bendScatter*d.log.Columns[column].Noise))
-}
-
-// corners keeps those knots without which the course would be off by more than a
-// tolerance.
-func corners(all []forceKnot, tolerance float64) []forceKnot {
-	keep := make([]bool, len(all))
-	keep[0], keep[len(all)-1] = true, true
-	stretches := [][2]int{{0, len(all) - 1}}
-	for len(stretches) > 0 {
-		a, b := stretches[len(stretches)-1][0], stretches[len(stretches)-1][1]
-		stretches = stretches[:len(stretches)-1]
-		worst, off := a, tolerance
-		for i := a + 1; i < b; i++ {
-			line := all[a].force
-			if span := all[b].at - all[a].at; span > 0 {
-				line += (all[b].force - all[a].force) * (all[i].at - all[a].at) / span
-			}
-			if miss := math.Abs(all[i].force - line); miss > off {
-				worst, off = i, miss
-			}
-		}
-		if worst > a {
-			keep[worst] = true
-			stretches = append(stretches, [2]int{a, worst}, [2]int{worst, b})
-		}
-	}
-	var out []forceKnot
-	for i, k := range all {
-		if keep[i] {
-			out = append(out, k)
-		}
-	}
-	return out
 }
 
 // fitTolerance keeps what the solver adds to a vacuum below a pascal or so, which no
