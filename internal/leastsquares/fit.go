@@ -31,6 +31,9 @@ type Problem struct {
 	// Least is a variance of the residuals below which nothing is worth gaining; with
 	// data that a model meets exactly there is no other end.
 	Least float64
+	// Near is how close to the minimum is close enough, in standard errors; 0 is a
+	// thousandth. A model that is not smooth to that cannot be brought closer.
+	Near float64
 	// Watch is called after every step with the number of steps so far; it may be nil.
 	Watch func(steps int)
 }
@@ -43,18 +46,17 @@ type Fit struct {
 	Jacobian  *mat.Dense
 	// Sum is the sum of the squares of the residuals.
 	Sum float64
-	// Converged says that X lies within a small part of a standard error of the minimum.
+	// Converged says that X lies within a few times Near of the minimum.
 	Converged bool
 	Steps     int
 }
 
 const (
-	// near is how close to the minimum is close enough, as the part of the sum of
-	// squares that is left to gain over the variance of one datum.
-	near = 1e-6
-	// near enough to be called converged: a hundredth of a standard error.
-	nearEnough = 1e-4
-	mostSteps  = 60
+	// usualNear is Near unless it is given, and farther is how many times that is still
+	// called converged where the search finds no better.
+	usualNear = 1e-3
+	farther   = 4
+	mostSteps = 60
 	// leastShare is the shortest share of a step that is tried before giving up.
 	leastShare = 1e-5
 )
@@ -107,7 +109,7 @@ func Solve(ctx context.Context, p Problem) (*Fit, error) {
 	left, ok := s.toGain(best)
 	return &Fit{
 		X: s.clamp(s.best), Residuals: best.residuals, Jacobian: best.jacobian, Sum: best.sum,
-		Converged: ok && left < nearEnough, Steps: s.steps,
+		Converged: ok && left < farther*farther*s.enough(), Steps: s.steps,
 	}, nil
 }
 
@@ -252,6 +254,15 @@ func (s *solver) toGain(p *point) (gain float64, ok bool) {
 	return gain / variance, true
 }
 
+// enough is what may be left to gain: half the square of the distance.
+func (s *solver) enough() float64 {
+	near := s.p.Near
+	if near == 0 {
+		near = usualNear
+	}
+	return near * near / 2
+}
+
 // Init and Converged make the solver its own judge of convergence.
 func (s *solver) Init(int) {}
 
@@ -262,7 +273,7 @@ func (s *solver) Converged(loc *optimize.Location) optimize.Status {
 	if s.p.Watch != nil {
 		s.p.Watch(s.steps)
 	}
-	if gain, ok := s.toGain(s.at(loc.X)); ok && gain < near {
+	if gain, ok := s.toGain(s.at(loc.X)); ok && gain < s.enough() {
 		return optimize.StepConvergence
 	}
 	return optimize.NotTerminated

@@ -22,6 +22,7 @@ type Fitting struct {
 	s        *scenario.Scenario
 	d        *drive
 	unknowns []unknown
+	played   recent
 	why      string // the usual unknowns were taken; empty if others were asked for
 }
 
@@ -113,8 +114,11 @@ type FitResult struct {
 }
 
 const (
-	// searchStep is the half width of the differences, on the scale of the search.
-	searchStep = 0.01
+	// searchStep is the half width of the differences, on the scale of the search: far
+	// above what the solver's own errors come to.
+	searchStep = 0.03
+	// searchNear is how close to the minimum is close enough, in standard errors.
+	searchNear = 0.02
 	// searchPull is how far an unknown of which the log says nothing may well be from its
 	// start, on that scale: a factor of 20.
 	searchPull = 3.0
@@ -138,7 +142,7 @@ func (f *Fitting) Solve(ctx context.Context, w Watch) (*FitResult, error) {
 		noise[g] = f.d.log.Columns[f.d.gauges[g].column].Noise
 	}
 	problem := leastsquares.Problem{
-		Start: make([]float64, len(f.unknowns)), Step: searchStep, Pull: searchPull, Least: leastVariance,
+		Start: make([]float64, len(f.unknowns)), Step: searchStep, Pull: searchPull, Least: leastVariance, Near: searchNear,
 		Watch: func(int) { w.tell(0, 1) },
 	}
 	for _, u := range f.unknowns {
@@ -264,16 +268,22 @@ func (f *Fitting) misses(p *played) []float64 {
 
 // residuals are the misses over the standard deviations of the points.
 func (f *Fitting) residuals(ctx context.Context, x, noise []float64) ([]float64, error) {
-	p, err := f.play(ctx, x)
-	if err != nil {
-		return nil, err
+	values := f.values(x)
+	out := f.played.find(values)
+	if out == nil {
+		p, err := f.play(ctx, x)
+		if err != nil {
+			return nil, err
+		}
+		out = f.misses(p)
+		f.played.keep(values, out)
 	}
-	out := f.misses(p)
 	gauges := len(f.d.gauges)
+	scaled := make([]float64, len(out))
 	for i := range out {
-		out[i] *= math.Sqrt(float64(f.d.log.Points[i/gauges].Rows)) / noise[i%gauges]
+		scaled[i] = out[i] * math.Sqrt(float64(f.d.log.Points[i/gauges].Rows)) / noise[i%gauges]
 	}
-	return out, nil
+	return scaled, nil
 }
 
 // weighAnew sets the gauges' scatter to what the best model leaves of each, and

@@ -123,9 +123,9 @@ func (d *drive) runs() bool {
 	return d.engine != sim.Off || slices.ContainsFunc(d.events, func(e sim.Event) bool { return e.Engine != sim.Off })
 }
 
-// fitTolerance keeps what the solver adds to a vacuum below a pascal or so, which no
-// gauge shows, and the differences between near cars smooth.
-const fitTolerance = 3e-6
+// fitTolerance keeps what the solver adds to a vacuum within some pascals, which no
+// gauge shows.
+const fitTolerance = sim.DefaultTolerance
 
 // shortestPress keeps a pedal from jumping, in s.
 const shortestPress = 1e-3

@@ -99,7 +99,7 @@ func limit(start, factor float64, possible func(float64) bool) float64 {
 		return start * factor
 	}
 	in, out := 0.0, 1.0
-	const halvings = 40
+	const halvings = 24
 	for range halvings {
 		if mid := (in + out) / 2; possible(start * math.Pow(factor, mid)) {
 			in = mid
