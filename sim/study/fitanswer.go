@@ -101,7 +101,7 @@ func (v *Fitted) words(u si.System) string {
 	begun := fmt.Sprintf("the search began at %s", fitted(v.Dim, v.Start, 0, u))
 	switch {
 	case v.found:
-		begun += ", since the scenario has no such leak"
+		begun = fmt.Sprintf("the scenario has no such leak; of some sizes %s was the best to begin with", fitted(v.Dim, v.Start, 0, u))
 	case !v.Asked:
 		begun = "first reading " + fitted(v.Dim, v.Start, 0, u)
 	}
