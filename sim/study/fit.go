@@ -120,8 +120,9 @@ const (
 	// searchNear is how close to the minimum is close enough, in standard errors.
 	searchNear = 0.02
 	// searchPull is how far an unknown of which the log says nothing may well be from its
-	// start, on that scale: a factor of 20.
-	searchPull = 3.0
+	// start, on that scale: a factor of e (estimate). One that the log fixes to 3 % is moved by
+	// it by a thirtieth of its standard error for each such factor.
+	searchPull = 1.0
 	// fixedWithin is the standard error, on that scale, up to which a log fixes an unknown:
 	// a factor of 2 to either side in the 95 % range (estimate).
 	fixedWithin = 0.35
