@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"strings"
 	"testing"
 
@@ -436,5 +437,28 @@ func TestPedalCourse(t *testing.T) {
 			}
 			assert.InDelta(t, level, onLine(course[k], course[k+1], at), 2.0, "at %g s", at)
 		}
+	}
+}
+
+// The shipped log gives the figures that it was made with.
+func TestShippedLog(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "gauge-log")
+	text, err := os.ReadFile("../../scenarios/gauge-log.csv")
+	require.NoError(t, err)
+	f, err := NewFitting(s, readLog(t, string(text)))
+	require.NoError(t, err)
+	r, err := f.Solve(context.Background(), nil)
+	require.NoError(t, err)
+	assert.True(t, r.Converged)
+	for name, truth := range map[string]float64{
+		"front-shell-leak": 0.1e-6, "booster.front_volume": 3.3e-3, "booster.ratio": 4.5, "booster.jump_in": 600,
+	} {
+		v := r.of(t, name)
+		assert.InDelta(t, truth, v.Estimate, 3.5*v.Error, name)
+		assert.Less(t, v.Error, 0.05*truth, name)
+	}
+	for _, g := range r.Gauges {
+		assert.False(t, g.Patterned, g.Gauge)
 	}
 }
