@@ -32,7 +32,7 @@ var plain = map[string]bool{
 	"assist_share": true, "assist_share_at_needed": true, "air_valve_open": true, "vacuum_valve_open": true,
 	"rows": true, "points": true, "steps": true, "correlation": true, "lag_correlation": true, "noise_chance": true, "errors_wider": true,
 	// Of an unknown that is a ratio.
-	"start": true, "estimate": true, "standard_error": true, "low": true, "high": true,
+	"start": true, "estimate": true, "standard_error": true, "low": true, "high": true, "at_most": true,
 }
 
 // suffixed checks that every number's key ends with an SI unit or names a plain number.

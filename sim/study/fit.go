@@ -80,6 +80,9 @@ type Fitted struct {
 	// Silent says that the log has nothing to say about it; Blurred, that it has, but
 	// together with others only.
 	Silent, Blurred bool
+	// AtMost is, for a leak that does not show, the largest that could hide in the scatter
+	// in 95 logs of 100; NaN otherwise.
+	AtMost float64
 	// error is on the scale of the search.
 	error float64
 	found bool // the search began at a leak that the scenario has not
@@ -350,7 +353,7 @@ func (r *FitResult) judge(best *leastsquares.Fit, found []bool) {
 		u := &r.fitting.unknowns[j]
 		v := Fitted{
 			Name: u.Name, Dim: u.Dim, Start: u.start, Estimate: u.value(x), Asked: u.asked, found: found[j],
-			Error: none, Low: none, High: none, error: p.Error[j],
+			Error: none, Low: none, High: none, AtMost: none, error: p.Error[j],
 		}
 		const edge = 1e-6
 		v.AtLimit = x <= u.scaled(max(u.low, math.SmallestNonzeroFloat64))+edge || x >= u.scaled(u.high)-edge
@@ -358,6 +361,10 @@ func (r *FitResult) judge(best *leastsquares.Fit, found []bool) {
 		case v.AtLimit:
 		case p.Alone[j] > fixedWithin:
 			v.Silent = true
+			// What a small leak does is in proportion to it, so that its error is, too.
+			if u.isLeak() && !math.IsInf(p.Error[j], 1) {
+				v.AtMost = v.Estimate * (1 + quantile*p.Error[j])
+			}
 		case p.Error[j] > fixedWithin:
 			v.Blurred = true
 		default:

@@ -334,6 +334,25 @@ func TestALeakTheScenarioHasNot(t *testing.T) {
 	}
 }
 
+// A sound car has a leak no larger than what the scatter could hide, and one of that size
+// would show.
+func TestNoLeakShows(t *testing.T) {
+	t.Parallel()
+	l := restLog()
+	l.car = nil
+	states := l.track(t).Every(l.every)
+	r := fitOf(t, l.text(states, rand.New(rand.NewPCG(13, 42))), "fit.find=front-shell-leak")
+	v := r.of(t, "front-shell-leak")
+	require.True(t, v.Silent)
+	assert.Contains(t, strings.Join(r.Words(si.SI), "\n"), "front-shell-leak: none shows")
+	l.car = leaking(fmt.Sprintf("%.4f mm2", 3e6*v.AtMost))
+	r = fitOf(t, l.text(l.track(t).Every(l.every), rand.New(rand.NewPCG(14, 42))), "fit.find=front-shell-leak")
+	shows := r.of(t, "front-shell-leak")
+	assert.False(t, shows.Silent)
+	assert.InDelta(t, 3*v.AtMost, shows.Estimate, 3.5*shows.Error)
+	t.Logf("at most %.3g mm², three times that found as %.3g ± %.2g", 1e6*v.AtMost, 1e6*shows.Estimate, 1e6*shows.Error)
+}
+
 // A search that wants more than the model takes ends at the limit, and says so.
 func TestSearchEndsAtALimit(t *testing.T) {
 	t.Parallel()
@@ -400,7 +419,7 @@ func TestFitDocument(t *testing.T) {
 	d := decode(t, r)
 	hasKeys(t, d, "unknowns", "correlation", "indistinguishable", "gauges", "rows", "points", "columns_left_out", "usual_unknowns", "converged", "steps", "engine")
 	unknowns := d["unknowns"].([]any)
-	hasKeys(t, unknowns[0].(map[string]any), "unknown", "start_m2", "estimate_m2", "standard_error_m2", "low_m2", "high_m2", "asked", "state")
+	hasKeys(t, unknowns[0].(map[string]any), "unknown", "start_m2", "estimate_m2", "standard_error_m2", "low_m2", "high_m2", "at_most_m2", "asked", "state")
 	assert.Nil(t, unknowns[1].(map[string]any)["standard_error"])
 	assert.Nil(t, d["correlation"].([]any)[0].([]any)[1])
 	hasKeys(t, d["gauges"].([]any)[0].(map[string]any), "gauge", "place", "rms_pa", "scatter_pa", "noise_pa", "lag_correlation", "noise_chance", "patterned", "errors_wider")

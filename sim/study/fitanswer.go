@@ -46,6 +46,8 @@ func (r *FitResult) headline(u si.System) string {
 		v := &r.Unknowns[i]
 		switch {
 		case !v.Asked:
+		case v.AtMost > 0:
+			parts = append(parts, fmt.Sprintf("%s at most %s", v.Name, fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
 		case v.Silent || v.Blurred:
 			not = append(not, v.Name)
 		default:
@@ -109,6 +111,8 @@ func (v *Fitted) words(u si.System) string {
 	switch {
 	case v.AtLimit:
 		return name + fmt.Sprintf("ran to the limit of what the model takes, %s (%s). The log asks for more, or something else is wrong in the scenario.", v.value(v.Estimate, u), begun)
+	case v.AtMost > 0:
+		return name + fmt.Sprintf("none shows. In 95 logs of 100 one larger than %s would.", fitted(v.Dim, v.AtMost, v.AtMost/2, u))
 	case v.Silent:
 		return name + fmt.Sprintf("the log has nothing to say about it; it was left near %s.", fitted(v.Dim, v.Estimate, 0, u))
 	case v.Blurred:
@@ -206,13 +210,13 @@ func (r *FitResult) Tables() []answer.Table {
 	t := answer.Table{Name: "unknowns in SI", Detail: true, Columns: []answer.Column{
 		{Key: "unknown", Title: "unknown"}, {Key: "unit", Title: "unit"}, {Key: "start", Title: "start"},
 		{Key: "estimate", Title: "estimate"}, {Key: "standard_error", Title: "standard error"},
-		{Key: "low", Title: "95 % from"}, {Key: "high", Title: "to"}, {Key: "state", Title: "state"},
+		{Key: "low", Title: "95 % from"}, {Key: "high", Title: "to"}, {Key: "at_most", Title: "at most"}, {Key: "state", Title: "state"},
 	}}
 	for i := range r.Unknowns {
 		v := &r.Unknowns[i]
 		t.Rows = append(t.Rows, []answer.Cell{
 			v.Name, strings.TrimPrefix(v.Dim.Unit(si.SI).KeySuffix, "_"), v.Start, v.Estimate, answer.Maybe(v.Error).Cell(),
-			answer.Maybe(v.Low).Cell(), answer.Maybe(v.High).Cell(), v.state(),
+			answer.Maybe(v.Low).Cell(), answer.Maybe(v.High).Cell(), answer.Maybe(v.AtMost).Cell(), v.state(),
 		})
 	}
 	tables := []answer.Table{t}
@@ -339,7 +343,7 @@ func (r *FitResult) Document() any {
 		unknowns[i] = document{
 			"unknown": v.Name, "start" + suffix: v.Start, "estimate" + suffix: v.Estimate,
 			"standard_error" + suffix: answer.Maybe(v.Error), "low" + suffix: answer.Maybe(v.Low), "high" + suffix: answer.Maybe(v.High),
-			"asked": v.Asked, "state": v.state(),
+			"at_most" + suffix: answer.Maybe(v.AtMost), "asked": v.Asked, "state": v.state(),
 		}
 	}
 	correlation := make([][]answer.Maybe, len(r.Unknowns))

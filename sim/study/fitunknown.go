@@ -2,6 +2,7 @@ package study
 
 import (
 	"math"
+	"strings"
 
 	"kneepoint/sim"
 	"kneepoint/sim/gaugelog"
@@ -49,6 +50,11 @@ func (u *unknown) slope(x float64) float64 {
 		return u.linear
 	}
 	return u.value(x)
+}
+
+// isLeak says that it is the area of a fault.
+func (u *unknown) isLeak() bool {
+	return u.Dim == si.DimArea && (u.Fault != "" || strings.HasPrefix(u.Path, "fault["))
 }
 
 // Limits of a search, where the model sets none.
