@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
@@ -154,22 +153,37 @@ func (f *Fitting) Solve(ctx context.Context, w Watch) (*FitResult, error) {
 		problem.High = append(problem.High, u.scaled(u.high))
 	}
 	var best *leastsquares.Fit
+	var deviations []float64
 	from := problem.Start
 	for range rounds {
-		weights := slices.Clone(noise)
+		byFoot, err := f.byFoot(ctx, from)
+		if err != nil {
+			return nil, err
+		}
+		deviations = f.deviations(noise, byFoot)
+		weights := deviations
 		problem.Residuals = func(ctx context.Context, x []float64) ([]float64, error) { return f.residuals(ctx, x, weights) }
 		problem.From = from
 		best, err = leastsquares.Solve(ctx, problem)
 		if err != nil {
 			return nil, err
 		}
+		moved := 0.0
+		for j := range from {
+			moved = max(moved, math.Abs(best.X[j]-from[j]))
+		}
 		from = best.X
-		if len(noise) == 1 || !f.weighAnew(best, noise) {
+		const little = 0.05
+		again := byFoot != nil && moved > little
+		if len(noise) > 1 && f.weighAnew(best, noise) {
+			again = true
+		}
+		if !again {
 			break
 		}
 	}
 	r := &FitResult{title: f.s.Title, fitting: f, Converged: best.Converged, Steps: best.Steps}
-	if err := f.finish(ctx, r, best, noise); err != nil {
+	if err := f.finish(ctx, r, best, deviations); err != nil {
 		return nil, err
 	}
 	r.judge(best, found)
@@ -189,6 +203,7 @@ func (f *Fitting) scan(ctx context.Context) (found []bool, err error) {
 			continue
 		}
 		found[j] = true
+		even := f.deviations(noise, nil)
 		sums := make([]float64, leakTries)
 		areas := make([]float64, leakTries)
 		_, err := forEach(ctx, leakTries, nil, func(ctx context.Context, i int) error {
@@ -196,7 +211,7 @@ func (f *Fitting) scan(ctx context.Context) (found []bool, err error) {
 			x := make([]float64, len(f.unknowns))
 			x[j] = u.scaled(areas[i])
 			sums[i] = math.Inf(1)
-			r, err := f.residuals(ctx, x, noise)
+			r, err := f.residuals(ctx, x, even)
 			if err == nil {
 				sums[i] = 0
 				for _, v := range r {
@@ -235,7 +250,7 @@ type played struct {
 	offsets map[si.Dimension]float64
 }
 
-func (f *Fitting) play(ctx context.Context, x []float64) (*played, error) {
+func (f *Fitting) play(ctx context.Context, x []float64, by foot) (*played, error) {
 	values := f.values(x)
 	asked := make([]scenario.Unknown, len(f.unknowns))
 	start := f.d.start
@@ -254,7 +269,7 @@ func (f *Fitting) play(ctx context.Context, x []float64) (*played, error) {
 		return nil, err
 	}
 	p.car = s.Config
-	p.track, err = f.d.run(ctx, s.Config, start)
+	p.track, err = f.d.run(ctx, s.Config, start, by)
 	return p, err
 }
 
@@ -270,24 +285,39 @@ func (f *Fitting) misses(p *played) []float64 {
 	return out
 }
 
-// residuals are the misses over the standard deviations of the points.
-func (f *Fitting) residuals(ctx context.Context, x, noise []float64) ([]float64, error) {
+// residuals are the misses over the standard deviations of the readings.
+func (f *Fitting) residuals(ctx context.Context, x, deviations []float64) ([]float64, error) {
 	values := f.values(x)
 	out := f.played.find(values)
 	if out == nil {
-		p, err := f.play(ctx, x)
+		p, err := f.play(ctx, x, foot{})
 		if err != nil {
 			return nil, err
 		}
 		out = f.misses(p)
 		f.played.keep(values, out)
 	}
-	gauges := len(f.d.gauges)
 	scaled := make([]float64, len(out))
 	for i := range out {
-		scaled[i] = out[i] * math.Sqrt(float64(f.d.log.Points[i/gauges].Rows)) / noise[i%gauges]
+		scaled[i] = out[i] / deviations[i]
 	}
 	return scaled, nil
+}
+
+// deviations are the standard deviations of all readings at all points: the gauge's
+// scatter, and what the foot's makes of the model.
+func (f *Fitting) deviations(noise, byFoot []float64) []float64 {
+	gauges := len(noise)
+	out := make([]float64, len(f.d.log.Points)*gauges)
+	for i := range out {
+		own := noise[i%gauges]
+		variance := own * own / float64(f.d.log.Points[i/gauges].Rows)
+		if byFoot != nil {
+			variance += byFoot[i] * byFoot[i]
+		}
+		out[i] = math.Sqrt(variance)
+	}
+	return out
 }
 
 // weighAnew sets the gauges' scatter to what the best model leaves of each, and
@@ -321,8 +351,8 @@ func (g gauge) least() float64 {
 }
 
 // finish runs the best car once more and takes down what each gauge misses.
-func (f *Fitting) finish(ctx context.Context, r *FitResult, best *leastsquares.Fit, noise []float64) error {
-	p, err := f.play(ctx, best.X)
+func (f *Fitting) finish(ctx context.Context, r *FitResult, best *leastsquares.Fit, deviations []float64) error {
+	p, err := f.play(ctx, best.X, foot{})
 	if err != nil {
 		return err
 	}
@@ -330,11 +360,13 @@ func (f *Fitting) finish(ctx context.Context, r *FitResult, best *leastsquares.F
 	misses := f.misses(p)
 	gauges := len(f.d.gauges)
 	r.misses = make([][]float64, gauges)
+	over := make([][]float64, gauges)
 	for i, m := range misses {
 		r.misses[i%gauges] = append(r.misses[i%gauges], m)
+		over[i%gauges] = append(over[i%gauges], m/deviations[i])
 	}
 	for g := range f.d.gauges {
-		r.Gauges = append(r.Gauges, f.gaugeFit(g, r.misses[g]))
+		r.Gauges = append(r.Gauges, f.gaugeFit(g, r.misses[g], over[g]))
 	}
 	return nil
 }

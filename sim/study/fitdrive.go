@@ -130,8 +130,11 @@ const fitTolerance = sim.DefaultTolerance
 // shortestPress keeps a pedal from jumping, in s.
 const shortestPress = 1e-3
 
+// A foot is how the pedal's course differs from the one in the log.
+type foot struct{ late, harder float64 }
+
 // run drives a car by the log.
-func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum) (*sim.Trajectory, error) {
+func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot) (*sim.Trajectory, error) {
 	m, err := sim.New(c, sim.Tolerance(fitTolerance))
 	if err != nil {
 		return nil, err
@@ -148,8 +151,8 @@ func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum) (*sim.Tr
 	s.Record()
 	last := 0.0
 	for _, k := range d.knots {
-		last = max(k.at, last+shortestPress)
-		s.Trace(si.Time(last), si.Force(k.force))
+		last = max(k.at+by.late, last+shortestPress)
+		s.Trace(si.Time(last), si.Force(max(0, k.force+by.harder)))
 	}
 	until := d.log.Until() - d.log.From()
 	for _, e := range d.events {

@@ -35,28 +35,27 @@ const (
 	matters  = 1.2
 )
 
-// gaugeFit takes down how the model misses one gauge.
-func (f *Fitting) gaugeFit(g int, misses []float64) GaugeFit {
+// gaugeFit takes down how the model misses one gauge, in SI and over the standard
+// deviations.
+func (f *Fitting) gaugeFit(g int, misses, over []float64) GaugeFit {
 	gauge := f.d.gauges[g]
 	column := f.d.log.Columns[gauge.column]
 	out := GaugeFit{Gauge: column.Header, Place: string(gauge.kind), Dim: gauge.dim, Noise: column.Noise}
-	scaled := make([]float64, len(misses))
 	sum := 0.0
 	for i, m := range misses {
-		scaled[i] = m * math.Sqrt(float64(f.d.log.Points[i].Rows))
-		sum += scaled[i] * scaled[i]
+		sum += m * m * float64(f.d.log.Points[i].Rows)
 	}
 	out.RMS = math.Sqrt(sum / float64(f.d.log.Rows))
 	freedom := float64(len(misses)) - float64(len(f.unknowns))/float64(len(f.d.gauges))
 	out.Scatter = math.Sqrt(sum / max(1, freedom))
-	lags := correlations(scaled)
+	lags := correlations(over)
 	out.Lag, out.Chance, out.Wider = math.NaN(), 1, 1
 	if len(lags) == 0 || out.Scatter < gauge.least() {
 		return out
 	}
 	out.Lag = lags[0]
-	out.Chance = noiseChance(lags, len(scaled))
-	out.Wider = widening(lags, len(scaled))
+	out.Chance = noiseChance(lags, len(over))
+	out.Wider = widening(lags, len(over))
 	out.Patterned = out.Chance < unlikely && out.Wider > matters
 	return out
 }
