@@ -31,6 +31,7 @@ type logged struct {
 	// scatter of the vacuum gauge and of the line gauge; no line gauge at 0.
 	vacuum, line float64
 	offset       float64 // Pa that the vacuum gauge reads too much
+	foot         float64 // scatter of the load cell, N
 }
 
 // track is what truly happens.
@@ -63,7 +64,7 @@ func (l logged) text(states []sim.State, rng *rand.Rand) string {
 	for _, s := range states {
 		fmt.Fprintf(&b, "\n%.9g,%.9g", float64(s.Time), float64(s.FrontVacuum)+l.offset+l.vacuum*rng.NormFloat64())
 		if len(l.presses) > 0 {
-			fmt.Fprintf(&b, ",%.9g", float64(s.Pedal))
+			fmt.Fprintf(&b, ",%.9g", float64(s.Pedal)+l.foot*rng.NormFloat64())
 		}
 		if l.line > 0 {
 			fmt.Fprintf(&b, ",%.9g", float64(s.LineFront)+l.line*rng.NormFloat64())
@@ -171,7 +172,7 @@ func TestRangesHoldTheTruth(t *testing.T) {
 	l := restLog()
 	l.every = 2
 	states := l.track(t).Every(l.every)
-	const logs, truth = 80, 0.1e-6
+	const logs, truth = 60, 0.1e-6
 	within := 0
 	var estimates, errors []float64
 	for seed := range uint64(logs) {
@@ -209,14 +210,14 @@ func TestRangesHoldTheTruthWithPresses(t *testing.T) {
 		t.Skip("fits five unknowns to many logs")
 	}
 	l := pressLog()
-	l.line = 30e3
+	l.line, l.foot = 30e3, 1.3
 	states := l.track(t).Every(l.every)
 	truth := sim.Typical().Booster
 	want := map[string]float64{
 		"front-shell-leak": 0.1e-6, "booster.front_volume": float64(truth.FrontVolume), "booster.ratio": float64(truth.Ratio),
 		"booster.jump_in": float64(truth.JumpIn),
 	}
-	const logs = 6
+	const logs = 4
 	within, all := 0, 0
 	for seed := range uint64(logs) {
 		text := l.text(states, rand.New(rand.NewPCG(seed, 41)))
@@ -441,7 +442,8 @@ func TestPedalCourse(t *testing.T) {
 		fmt.Fprintf(&text, "%g,60,%.3f\n", at, onLine(truth[k], truth[k+1], at)+1.5*rng.NormFloat64())
 	}
 	l := readLog(t, text.String())
-	course := courseOf(l, l.Column(gaugelog.Pedal))
+	course, scatter := courseOf(l, l.Column(gaugelog.Pedal))
+	assert.InDelta(t, 1.5, scatter, 0.25)
 	assert.Less(t, len(course), 14)
 	k = 0
 	for i := range 401 {
@@ -475,7 +477,7 @@ func TestShippedLog(t *testing.T) {
 	} {
 		v := r.of(t, name)
 		assert.InDelta(t, truth, v.Estimate, 3.5*v.Error, name)
-		assert.Less(t, v.Error, 0.05*truth, name)
+		assert.Less(t, v.Error, 0.15*truth, name)
 	}
 	for _, g := range r.Gauges {
 		assert.False(t, g.Patterned, g.Gauge)

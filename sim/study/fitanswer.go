@@ -27,7 +27,11 @@ func (r *FitResult) Words(u si.System) []string {
 		words = append(words, fmt.Sprintf("Nothing was asked for with --find, so these were looked for: %s.", why))
 	}
 	words = append(words, r.fitting.d.words(u)...)
-	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of the gauge's scatter alone. The vacuum where the log begins is always an unknown, since the first reading scatters like any other.")
+	counted := "the gauge's scatter alone"
+	if r.fitting.d.mostForce > freePedal {
+		counted = "the scatter of the gauges and of the load cell, and of when between two rows the foot moved"
+	}
+	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of "+counted+". The vacuum where the log begins is always an unknown, since the first reading scatters like any other.")
 }
 
 func count(n int, what string) string {

@@ -27,6 +27,8 @@ type drive struct {
 	fills     bool
 	hasVacuum bool
 	mostForce float64
+	// footScatter is that of the pedal's column, in N.
+	footScatter float64
 }
 
 // gauge is one column of the log and what it shows in the model.
@@ -85,7 +87,7 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 		}
 	}
 	if k := l.Column(gaugelog.Pedal); k >= 0 {
-		d.knots = courseOf(l, k)
+		d.knots, d.footScatter = courseOf(l, k)
 		for _, k := range d.knots {
 			d.mostForce = max(d.mostForce, k.force)
 		}

@@ -16,12 +16,11 @@ import (
 // readings of one hold, and its mean over the hold is that of their number.
 func (f *Fitting) byFoot(ctx context.Context, x []float64) ([]float64, error) {
 	l := f.d.log
-	k := l.Column(gaugelog.Pedal)
-	if k < 0 || f.d.mostForce < freePedal || l.Rows < 2 {
+	if l.Column(gaugelog.Pedal) < 0 || f.d.mostForce < freePedal || l.Rows < 2 {
 		return nil, nil
 	}
 	apart := float64(l.Until()-l.From()) / float64(l.Rows-1)
-	noise := l.Columns[k].Noise
+	noise := f.d.footScatter
 	feet := []foot{{late: -apart / 2}, {late: apart / 2}, {harder: -noise}, {harder: noise}}
 	found := make([][]float64, len(feet))
 	_, err := forEach(ctx, len(feet), nil, func(ctx context.Context, i int) error {

@@ -20,8 +20,9 @@ const (
 )
 
 // courseOf makes a course of straight lines out of a column with the pedal's force:
-// corners where the readings bend, at the forces that meet all readings best.
-func courseOf(l *gaugelog.Log, column int) []forceKnot {
+// corners where the readings bend, at the forces that meet all readings best. The
+// scatter is that of single readings about it, in N.
+func courseOf(l *gaugelog.Log, column int) (knots []forceKnot, scatter float64) {
 	var all []forceKnot
 	var weights []float64
 	most := 0.0
@@ -37,12 +38,32 @@ func courseOf(l *gaugelog.Log, column int) []forceKnot {
 			most = max(most, p.At(column, t))
 		}
 	}
-	knots := corners(all, max(leastBend, bendShare*most, bendScatter*l.Columns[column].Noise))
+	scatter = l.Columns[column].Noise
+	knots = corners(all, max(leastBend, bendShare*most, bendScatter*scatter))
 	bestForces(knots, all, weights)
+	if n := len(all) - len(knots); !l.Thinned() && n > 0 {
+		// Unlike the scatter about neighbours it does not take corners for scatter.
+		scatter = min(scatter, math.Sqrt(missed(knots, all)/float64(n)))
+	}
 	for i := range knots {
 		knots[i].force = max(0, knots[i].force)
 	}
-	return knots
+	return knots, scatter
+}
+
+// missed is what the course misses readings by, squared and added up.
+func missed(knots, all []forceKnot) float64 {
+	sum, k := 0.0, 0
+	for _, r := range all {
+		for k < len(knots)-2 && r.at > knots[k+1].at {
+			k++
+		}
+		if k+1 < len(knots) {
+			miss := r.force - onLine(knots[k], knots[k+1], r.at)
+			sum += miss * miss
+		}
+	}
+	return sum
 }
 
 // corners keeps those knots without which the course would be off by more than a
