@@ -92,9 +92,11 @@ type Blur struct {
 	Unknowns []string
 	// Shows is "ratio", "product", or "combination".
 	Shows string
-	// Value is the ratio or product of two in SI, NaN otherwise; Error its standard error.
+	// Value is the ratio or product of two in SI, NaN otherwise; Error its standard error
+	// with the second one held.
 	Value, Error float64
-	dims         [2]si.Dimension
+	// pair are the two.
+	pair [2]*Fitted
 }
 
 // A FitResult is what a log says about a car.
@@ -454,20 +456,15 @@ func (r *FitResult) pair(b *Blur, i, j int, vi, vj float64, p leastsquares.Preci
 		return
 	}
 	x, y := r.Unknowns[i].Estimate, r.Unknowns[j].Estimate
-	sign := -1.0
 	b.Shows, b.Value = "ratio", x/y
 	if vi*vj < 0 {
-		sign = 1
 		b.Shows, b.Value = "product", x*y
 	}
-	b.dims = [2]si.Dimension{a.Dim, c.Dim}
-	// The error of the difference, or sum, of the logarithms, along all directions.
-	sum := 0.0
-	for d, along := range p.Along {
-		w := p.Directions.At(i, d) + sign*p.Directions.At(j, d)
-		if !math.IsInf(along, 1) {
-			sum += w * w * along * along
-		}
+	b.pair = [2]*Fitted{&r.Unknowns[i], &r.Unknowns[j]}
+	// What is left of the first one's error if the second is known.
+	held := p.Error[i] * math.Sqrt(1-p.Correlation.At(i, j)*p.Correlation.At(i, j))
+	if math.IsInf(p.Error[i], 1) || math.IsNaN(held) {
+		held = p.Alone[i]
 	}
-	b.Error = b.Value * math.Sqrt(sum)
+	b.Error = b.Value * held
 }

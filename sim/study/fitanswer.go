@@ -144,8 +144,12 @@ func (r *FitResult) blurWords(u si.System) []string {
 	var words []string
 	for _, b := range r.Blurs {
 		text := fmt.Sprintf("This log cannot tell %s apart: only their %s shows.", strings.Join(b.Unknowns, " and "), b.Shows)
-		if b.Shows != "combination" {
-			text = fmt.Sprintf("This log cannot tell %s apart: only their %s shows, %s.", strings.Join(b.Unknowns, " and "), b.Shows, b.text())
+		if b.pair[0] != nil {
+			a, c := b.pair[0], b.pair[1]
+			held := *a
+			held.Error = a.Estimate * b.Error / b.Value
+			text += fmt.Sprintf(" With %s at %s, %s would be %s, standard error %s.", c.Name, fitted(c.Dim, c.Estimate, 0, u),
+				a.Name, held.value(a.Estimate, u), errorText(&held, u))
 		}
 		text += " Hold one of them at what was measured and leave it out of --find"
 		if r.fitting.d.mostForce < pressedFrom && r.fitting.d.hasVacuum {
@@ -154,21 +158,6 @@ func (r *FitResult) blurWords(u si.System) []string {
 		words = append(words, text+".")
 	}
 	return words
-}
-
-// text prints the ratio or product of a pair.
-func (b *Blur) text() string {
-	value := func(v float64) string { return si.FormatFine(si.DimNone, v, si.SI) }
-	if b.Shows == "ratio" && b.dims == [2]si.Dimension{si.DimArea, si.DimVolume} {
-		return fmt.Sprintf("%s mm² for each litre, standard error %s", value(roundTo(b.Value*1e6*si.Litre, 3)), value(roundTo(b.Error*1e6*si.Litre, 2)))
-	}
-	if b.Shows == "ratio" && b.dims == [2]si.Dimension{si.DimVolume, si.DimArea} {
-		return fmt.Sprintf("%s L for each mm², standard error %s", value(roundTo(b.Value/si.Litre/1e6, 3)), value(roundTo(b.Error/si.Litre/1e6, 2)))
-	}
-	if b.Shows == "ratio" && b.dims[0] == b.dims[1] {
-		return fmt.Sprintf("%s, standard error %s", value(roundTo(b.Value, 3)), value(roundTo(b.Error, 2)))
-	}
-	return fmt.Sprintf("known to %s %%", value(roundTo(100*b.Error/b.Value, 2)))
 }
 
 // closeWords name pairs that are told apart, but only just.
