@@ -58,7 +58,7 @@ func (c *console) root() *cobra.Command {
 	root.SetHelpTemplate(help)
 	root.SetFlagErrorFunc(flagError)
 	// A report has its studies in this order: what the scenario asks in particular first.
-	root.AddCommand(c.diagnoseCommand(), c.chooseCommand(), c.curveCommand(), c.reserveCommand(), c.balanceCommand(),
+	root.AddCommand(c.diagnoseCommand(), c.fitCommand(), c.chooseCommand(), c.curveCommand(), c.reserveCommand(), c.balanceCommand(),
 		c.failuresCommand(), c.sweepCommand(), c.runCommand())
 	root.AddCommand(c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
 	// After every verb that it can put on a page.

@@ -34,6 +34,7 @@ func (r *resolver) derive() {
 	r.deriveBrake("brake.rear", &r.s.Config.Car.RearBrake, r.s.also.rear)
 	r.deriveStops()
 	r.deriveErrors()
+	r.deriveFit()
 }
 
 func (r *resolver) deriveAmbient() {

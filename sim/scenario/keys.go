@@ -18,7 +18,7 @@ func buildKeys() ([]key, map[string]int) {
 		carKeys(),
 		brakeKeys("brake.front", func(s *Scenario, _ int) *sim.Brake { return &s.Config.Car.FrontBrake }, func(s *Scenario, _ int) *pistons { return &s.also.front }),
 		brakeKeys("brake.rear", func(s *Scenario, _ int) *sim.Brake { return &s.Config.Car.RearBrake }, func(s *Scenario, _ int) *pistons { return &s.also.rear }),
-		valveKeys(), manualKeys(), reserveKeys(), pressKeys(), eventKeys(), faultKeys(), readingKeys(), chooseKeys(),
+		valveKeys(), manualKeys(), reserveKeys(), pressKeys(), eventKeys(), faultKeys(), readingKeys(), chooseKeys(), fitKeys(),
 	} {
 		all = append(all, part...)
 	}
@@ -296,4 +296,11 @@ func chooseKeys() []key {
 		field("pumps", "with and without an electric pump", func(c *Choose) *[]bool { return &c.Pumps }),
 		field("bores", "master cylinders to choose from", func(c *Choose) *[]si.Length { return &c.Bores }, limits(5e-3, 80e-3)),
 		field("manual_ratios", "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 50)))...)
+}
+
+func fitKeys() []key {
+	return table("fit", func(s *Scenario, _ int) *Fit { return &s.Fit }, nil,
+		field("find", "unknowns that a log is to give: keys, faults, "+VacuumOffset+", "+LineOffset, func(f *Fit) *[]string { return &f.Find }, another, atMost(12)),
+		field("engine", "what the engine, or the bench, does where the log begins", func(f *Fit) *sim.EngineState { return &f.Engine },
+			derived("off, or idle where there is an [[event]]"), words(sim.Off, sim.Idle, sim.Overrun, sim.Cruise)))
 }

@@ -39,6 +39,7 @@ func (r *resolver) resolve() {
 	r.derive()
 	r.limits()
 	r.elementRules()
+	r.fitRules()
 	r.checkConfig()
 	r.unused()
 }

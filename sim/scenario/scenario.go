@@ -26,6 +26,7 @@ type Scenario struct {
 	Events   []sim.Event
 	Readings []Reading
 	Choose   Choose
+	Fit      Fit
 	// Spreads are the tolerances that were written with quantities, and that of
 	// an idle vacuum estimated from the cam.
 	Spreads []Spread

@@ -30,6 +30,9 @@ func decode(t *testing.T, a answer.Answer) map[string]any {
 var plain = map[string]bool{
 	"ratio": true, "run_out_slope": true, "pedal_ratio": true, "assisted_stops": true, "stop": true,
 	"assist_share": true, "assist_share_at_needed": true, "air_valve_open": true, "vacuum_valve_open": true,
+	"rows": true, "points": true, "steps": true, "correlation": true, "lag_correlation": true, "noise_chance": true, "errors_wider": true,
+	// Of an unknown that is a ratio.
+	"start": true, "estimate": true, "standard_error": true, "low": true, "high": true, "at_most": true,
 }
 
 // suffixed checks that every number's key ends with an SI unit or names a plain number.
@@ -49,7 +52,7 @@ func suffixed(t *testing.T, key string, v any) {
 			return
 		}
 		for _, unit := range []si.Dimension{
-			si.DimForce, si.DimPressure, si.DimLength, si.DimVolume, si.DimTime, si.DimAcceleration,
+			si.DimForce, si.DimPressure, si.DimLength, si.DimArea, si.DimVolume, si.DimTime, si.DimAcceleration,
 			si.DimTemperature, si.DimMassFlow, si.DimRotation,
 		} {
 			if strings.HasSuffix(key, unit.Unit(si.SI).KeySuffix) {
