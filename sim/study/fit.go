@@ -344,12 +344,13 @@ func (f *Fitting) weighAnew(best *leastsquares.Fit, noise []float64) bool {
 	return changed
 }
 
-// least is finer than any gauge of the kind shows.
+// least is finer than any gauge of the kind shows, and what the solver may owe at any
+// time: closer than that a model is not smooth.
 func (g gauge) least() float64 {
 	if g.dim == si.DimPressure {
-		return 100
+		return 1000
 	}
-	return 1
+	return 5
 }
 
 // finish runs the best car once more and takes down what each gauge misses.
