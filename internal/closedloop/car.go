@@ -37,7 +37,8 @@ const (
 	areaBound     = 0.08
 	volumeBound   = 0.15
 	springBound   = 0.20
-	frictionBound = 2.0 // factor, either way, evenly over the logarithm
+	fluidBound    = 0.15 // of each axle's take-up and give
+	frictionBound = 2.0  // factor, either way, evenly over the logarithm
 	biasBound     = 0.5 * float64(si.InchOfMercury)
 	footBound     = 0.03
 	leastSeverity = 0.05
@@ -146,6 +147,10 @@ func (c *car) spread() {
 	friction(&c.own.Master.Friction)
 	// A hub that does not return is no car that was ever on the road.
 	b.Spring = max(b.Spring, si.Force(0.75*float64(c.own.Ambient.Pressure)*float64(b.TailArea))+b.Friction)
+	for _, circuit := range []*sim.Circuit{&c.own.Front, &c.own.Rear} {
+		circuit.TakeUp *= si.Volume(1 + between(c.rng, -fluidBound, fluidBound))
+		circuit.Compliance *= si.Compliance(1 + between(c.rng, -fluidBound, fluidBound))
+	}
 	c.gauges = study.Gauges{
 		Vacuum: si.Vacuum(between(c.rng, -biasBound, biasBound)),
 		Pedal:  si.Ratio(between(c.rng, -footBound, footBound)),

@@ -113,7 +113,9 @@ func short(r scenario.Reading) string {
 	switch {
 	case r.Test == scenario.LinePressure:
 		return fmt.Sprintf("%s %.0f N %.0f kPa", r.Test, float64(r.Pedal), float64(r.Vacuum)/1e3)
-	case r.Test == scenario.LeakDown, r.Test == scenario.PressureCreep:
+	case r.Test == scenario.PedalTravel:
+		return fmt.Sprintf("%s %.0f N %.0f kPa", r.Test, float64(r.Pedal), float64(r.Vacuum)/1e3)
+	case r.Pedal > 0, r.Test == scenario.LeakDown:
 		return fmt.Sprintf("%s %.0f N", r.Test, float64(r.Pedal))
 	}
 	return string(r.Test)

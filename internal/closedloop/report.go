@@ -57,7 +57,8 @@ func report(ctx context.Context, o options) (string, error) {
 	fmt.Fprintf(&b, "# Closed loop of `diagnose`, %s\n\n", o.now.Format(time.DateOnly))
 	fmt.Fprintf(&b, "`go run ./internal/closedloop -cars %d -seed %d`: %d cars, built on %s, %.0f s.\n\n",
 		o.cars, o.seed, len(trials), strings.Join(kinds, ", "), time.Since(began).Seconds())
-	b.WriteString("Every car has areas ±8 %, volumes ±15 %, springs ±20 % and friction × 0.5–2 of its own, a vacuum gauge that is\n" +
+	b.WriteString("Every car has areas ±8 %, volumes ±15 %, springs ±20 %, friction × 0.5–2 and brakes that take\n" +
+		"±15 % more or less fluid, a vacuum gauge that is\n" +
 		"up to 0.5 inHg out, and a pedal force up to 3 % out, all evenly drawn; readings scatter evenly over their gauge's\n" +
 		"error and are rounded as read. Severities lie evenly from 0.05 to 1. The recommended test is done until none is\n" +
 		"recommended; tests and minutes are those until an answer first had 95 %, or to the end. A fault counts as right where every test, done on the car as written, differs by\n" +

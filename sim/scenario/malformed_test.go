@@ -272,7 +272,7 @@ var malformed = []struct {
 		`car.toml:15: reading[0].drop: read "21 inHg", want at most the vacuum at the start of 67.73 kPa`,
 	}},
 	{"unknown test", car + "[[reading]]\ntest = \"sniff\"", nil, []string{
-		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start" or "pressure-creep"`,
+		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start", "pressure-creep", "pedal-travel", "pedal-settles" or "recharge"`,
 	}},
 	{"header without end", "[booster\ndiameter = \"10 in\"\n", nil, []string{
 		`car.toml:1: TOML: read "[booster", want what TOML allows here (expected ']' to close table name)`,

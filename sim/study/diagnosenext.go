@@ -14,7 +14,7 @@ import (
 type Outcome struct {
 	Reading string `json:"reading"`
 	// Low and High bound a figure; they do not exist at an open end and for a yes
-	// or no. The unit is that of the test: Pa, or stops.
+	// or no. The unit is that of the test: Pa, m, s, or stops.
 	Low         answer.Maybe `json:"low"`
 	High        answer.Maybe `json:"high"`
 	Probability float64      `json:"probability"`
@@ -98,8 +98,10 @@ func (t trial) conditions() (pedal, start, vacuum, lasts answer.Maybe) {
 		return answer.Maybe(r.Pedal), answer.Maybe(r.Start), vacuum, answer.Maybe(r.Lasts)
 	case r.Lasts > 0:
 		return answer.Maybe(r.Pedal), start, vacuum, answer.Maybe(r.Lasts)
-	case t.needsLine():
+	case t.test == scenario.LinePressure, t.test == scenario.PedalTravel:
 		return answer.Maybe(r.Pedal), start, answer.Maybe(r.Vacuum), lasts
+	case r.Pedal > 0:
+		return answer.Maybe(r.Pedal), start, vacuum, lasts
 	}
 	return pedal, start, vacuum, lasts
 }
@@ -158,7 +160,7 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 		}
 		v := add(oddClass, 2)
 		chance := l.odd(i, 1, scatter)
-		v[0], v[1] = p.unexplained*(1-chance), p.unexplained*chance
+		v[0], v[1] = v[0]+p.anything*(1-chance), v[1]+p.anything*chance
 		return bins{0, 1, 2}, out
 	}
 	b := bins{max(0, low), 0, outcomeBins}
@@ -169,22 +171,24 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 	for _, s := range all {
 		v := add(s.class, b.n)
 		before := 0.0
-		for k := range b.n {
+		first := int(clamp((s.mean-cdfMost*s.dev-b.low)/b.width, 0, float64(b.n-1)))
+		for k := first; k < b.n && before < 1; k++ {
 			upTo := 1.0
 			if k < b.n-1 {
-				upTo = normal.CDF((b.edge(k+1) - s.mean) / s.dev)
+				upTo = quickCDF((b.edge(k+1) - s.mean) / s.dev)
 			}
 			v[k] += s.weight * (upTo - before)
 			before = upTo
 		}
 	}
-	v, sum := add(oddClass, b.n), 0.0
-	for k := range b.n {
-		v[k] = l.odd(i, b.edge(k)+b.width/2, scatter)
-		sum += v[k]
+	anything, sum := make([]float64, b.n), 0.0
+	for k := range anything {
+		anything[k] = l.odd(i, b.edge(k)+b.width/2, scatter)
+		sum += anything[k]
 	}
+	v := add(oddClass, b.n)
 	for k := range v {
-		v[k] *= p.unexplained / sum
+		v[k] += anything[k] * p.anything / sum
 	}
 	return b, out
 }
@@ -343,8 +347,13 @@ func (o *Outcome) words(u si.System) string {
 }
 
 func (t trial) dimension() si.Dimension {
-	if t.needsLine() {
+	switch t.test {
+	case scenario.LinePressure, scenario.PressureCreep:
 		return si.DimPressure
+	case scenario.PedalTravel:
+		return si.DimLength
+	case scenario.PedalSettles, scenario.Recharge:
+		return si.DimTime
 	}
 	return si.DimVacuum
 }
