@@ -47,7 +47,7 @@ var mayImport = map[string][]string{
 	// cannot come to need them.
 	"internal/cvode":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
 	"internal/fleet":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/closedloop": {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
+	"internal/closedloop": {"scenarios", "internal/chart", "sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si"},
 	// The command that runs a fleet.
 	"internal/fleet/endure": {"internal/fleet", "sim", "sim/si", "sim/scenario"},
 }

@@ -52,6 +52,9 @@ func newLoop(ctx context.Context, base *scenario.Scenario, seed uint64) (*loop, 
 	if err != nil {
 		return nil, err
 	}
+	if err := l.SimulatePairs(ctx); err != nil {
+		return nil, err
+	}
 	return &loop{base: base, library: l, tests: study.Tests(base.Config), seed: seed}, nil
 }
 

@@ -17,6 +17,7 @@ type options struct {
 	cars, orders int
 	seed         uint64
 	verbose      bool
+	plot         string // file of the reliability diagram, "" for none
 	now          time.Time
 }
 
@@ -92,6 +93,12 @@ func report(ctx context.Context, o options) (string, error) {
 	}
 	wanted(&b, trials)
 	bins := reliability(trials)
+	if o.plot != "" {
+		note := fmt.Sprintf("%d synthetic cars, seed %d; bins of 10 %%, right as the report has it.", len(trials), o.seed)
+		if err := draw(diagram(bins, note), o.plot); err != nil {
+			return "", err
+		}
+	}
 	fmt.Fprintf(&b, "\n## Are the probabilities calibrated?\n\nExpected calibration error of the first answer: %.3f; of every answer above 2 %% (several can be right for one car, so these need not agree): %.3f.\n\n",
 		calibrationError(bins), calibrationError(answersRight(trials)))
 	b.WriteString("| first answer stated as | number | mean stated | right |\n|---|---|---|---|\n")

@@ -51,9 +51,9 @@ const leastBits = 0.02
 // outcomeBins is how finely the outcomes of a test are told apart.
 const outcomeBins = 64
 
-// faintest is the share of the most likely hypothesis below which one does not
-// count for the choice of a test.
-const faintest = 1e-4
+// believed is the share of all belief that counts for the choice of a test: the
+// thousands of hypotheses that share the rest would cost most of the time.
+const believed = 0.995
 
 // next returns the test with the most expected information for its minutes; nil
 // if none is worth doing. The second result is all that can be done, the best first.
@@ -62,6 +62,7 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	for _, r := range p.readings {
 		fitted = fitted || trialOf(r).needsLine()
 	}
+	least := p.faintest()
 	var all []NextTest
 	for i, t := range l.trials[:l.menu] {
 		if math.IsNaN(l.sound.mean[i]) || p.has(t) {
@@ -69,7 +70,7 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		}
 		n := NextTest{Test: string(t.test), trial: t, Minutes: t.minutes(fitted)}
 		n.Pedal, n.Start, n.Vacuum, n.Lasts = t.conditions()
-		n.Bits, n.Outcomes = l.information(p, i)
+		n.Bits, n.Outcomes = l.information(p, i, least)
 		all = append(all, n)
 	}
 	slices.SortStableFunc(all, func(a, b NextTest) int { return compareNaN(b.Bits/b.Minutes, a.Bits/a.Minutes) })
@@ -79,6 +80,22 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		}
 	}
 	return nil, all
+}
+
+// faintest is the weight of the least likely hypothesis that counts.
+func (p *posterior) faintest() float64 {
+	weights := make([]float64, len(p.hypotheses))
+	for i := range p.hypotheses {
+		weights[i] = p.hypotheses[i].weight
+	}
+	slices.Sort(weights)
+	left := (1 - believed) * (1 - p.anything)
+	for _, w := range weights {
+		if left -= w; left < 0 {
+			return w
+		}
+	}
+	return 0
 }
 
 func (p *posterior) has(t trial) bool {
@@ -120,8 +137,9 @@ type forecast map[class][]float64
 
 var oddClass = class{-3, -3}
 
-// forecast spreads the outcome of a trial over bins under every hypothesis.
-func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
+// forecast spreads the outcome of a trial over bins under every hypothesis with
+// at least some weight.
+func (l *Library) forecast(p *posterior, i int, least float64) (bins, forecast) {
 	t := l.trials[i]
 	scatter := t.scatter(0)
 	type spread struct {
@@ -129,14 +147,10 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 		mean, dev, weight float64
 	}
 	var all []spread
-	top := 0.0
-	for k := range p.hypotheses {
-		top = max(top, p.hypotheses[k].weight)
-	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for k := range p.hypotheses {
 		h := &p.hypotheses[k]
-		if h.weight < faintest*top || math.IsNaN(h.point.mean[i]) {
+		if h.weight < least || math.IsNaN(h.point.mean[i]) {
 			continue
 		}
 		mean, variance, _ := h.expect(t, h.point, i)
@@ -195,8 +209,8 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 
 // information is the mutual information of the outcome of a trial and the class,
 // in bits, with the outcomes told apart by what would be most likely then.
-func (l *Library) information(p *posterior, i int) (float64, []Outcome) {
-	b, f := l.forecast(p, i)
+func (l *Library) information(p *posterior, i int, least float64) (float64, []Outcome) {
+	b, f := l.forecast(p, i, least)
 	total := make([]float64, b.n)
 	best := make([]class, b.n)
 	order := f.classes()

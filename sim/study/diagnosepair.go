@@ -180,6 +180,19 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 	return nil
 }
 
+// SimulatePairs simulates all pairs of faults, for programs that diagnose many
+// cars of a kind; a single diagnosis simulates those that matter to it.
+func (l *Library) SimulatePairs(ctx context.Context) error {
+	l.layPairs()
+	var all []*pairCell
+	for i := range l.pairs.cells {
+		if n := len(all); n == 0 || all[n-1].pairing != l.pairs.cells[i].pairing {
+			all = append(all, &l.pairs.cells[i])
+		}
+	}
+	return l.correct(ctx, all)
+}
+
 // missed is what the estimate of a pair misses at the knots, with 0 where either
 // severity is 0, on the scale of bend.
 func (l *Library) missed(p pairing, found [][]float64) [][][]float64 {

@@ -190,7 +190,7 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 	}
 	cells := l.pairs.cells
 	l.pairs.mu.RLock()
-	if simulate {
+	if simulate && len(l.pairs.corrected) < len(l.faults)*(len(l.faults)-1)/2 {
 		best := map[pairing]scored{}
 		for i := range cells {
 			c := &cells[i]
