@@ -23,6 +23,9 @@ func (d *Diagnosis) Words(u si.System) []string {
 	}
 	if d.Unexplained >= worthMentioning {
 		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
+		if figure, factor, share := d.p.oddest(); share >= 0.5*d.Unexplained {
+			words = append(words, fmt.Sprintf("Of what is not in the list, it reads most like a car whose %s is about %.2g times what is written.", figure, factor))
+		}
 	}
 	words = append(words, d.nextWords(u)...)
 	words = append(words, d.Notes...)
@@ -163,11 +166,26 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 	}
 	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate) and is expected to tell %.2f bits.",
 		lead, n.trial.words(u), n.trial.how(u), n.Minutes, n.Bits)}
+	words[0] += fmt.Sprintf(" A sound car reads %s.", n.healthy(u))
 	for i := range n.Outcomes {
 		o := &n.Outcomes[i]
 		words = append(words, fmt.Sprintf("If it reads %s (%s): then most likely %s (%s).", o.words(u), likelihood(o.Probability), o.Fault, likelihood(o.Then)))
 	}
 	return words
+}
+
+// healthy is what a sound car reads.
+func (n *NextTest) healthy(u si.System) string {
+	switch v := float64(n.Sound); {
+	case n.trial.isYesNo() && v > 0:
+		return "yes"
+	case n.trial.isYesNo():
+		return "no"
+	case n.trial.gaugeCounts():
+		return fmt.Sprintf("about %.0f stops", v)
+	default:
+		return "about " + si.Format(n.trial.dimension(), v, u)
+	}
 }
 
 // shownFrom is the least chance of a fault in the short table.

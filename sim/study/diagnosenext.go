@@ -36,6 +36,9 @@ type NextTest struct {
 	Lasts   answer.Maybe `json:"lasts_s"`
 	Bits    float64      `json:"expected_bits"`
 	Minutes float64      `json:"minutes"`
+	// Sound is what a sound car reads, in the unit of the outcomes; 1 and 0 for yes
+	// and no.
+	Sound answer.Maybe `json:"sound"`
 	// Outcomes are those likely enough to matter.
 	Outcomes []Outcome `json:"outcomes"`
 
@@ -68,7 +71,7 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		if math.IsNaN(l.sound.mean[i]) || p.has(t) {
 			continue
 		}
-		n := NextTest{Test: string(t.test), trial: t, Minutes: t.minutes(fitted)}
+		n := NextTest{Test: string(t.test), trial: t, Minutes: t.minutes(fitted), Sound: answer.Maybe(t.shows(l.sound.mean[i]))}
 		n.Pedal, n.Start, n.Vacuum, n.Lasts = t.conditions()
 		n.Bits, n.Outcomes = l.information(p, i, least)
 		all = append(all, n)

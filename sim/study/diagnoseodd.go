@@ -88,6 +88,24 @@ func oddTracks() []oddTrack {
 	return out
 }
 
+// oddest returns the figure that is most likely far off, by which factor, and how
+// likely that is.
+func (p *posterior) oddest() (figure string, factor, share float64) {
+	weights, logs := map[string]float64{}, map[string]float64{}
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		if h.class != oddClass {
+			continue
+		}
+		weights[h.odd.figure] += h.weight
+		logs[h.odd.figure] += h.weight * math.Log(h.odd.factor)
+		if weights[h.odd.figure] > share {
+			figure, share = h.odd.figure, weights[h.odd.figure]
+		}
+	}
+	return figure, math.Exp(logs[figure] / share), share
+}
+
 func oddFactor(share float64) float64 { return math.Pow(oddMost, share) }
 
 // simulateOdd simulates the oddities and lays them out over their factors.

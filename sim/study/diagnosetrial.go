@@ -82,6 +82,20 @@ func read(r scenario.Reading) float64 {
 	}
 }
 
+// shows is what is put down of an outcome: a figure, a whole number of stops, or 1
+// and 0 for yes and no.
+func (t trial) shows(outcome float64) float64 {
+	switch {
+	case t.isYesNo() && outcome >= gaugeShows:
+		return 1
+	case t.isYesNo():
+		return 0
+	case t.gaugeCounts():
+		return math.Floor(outcome)
+	}
+	return outcome
+}
+
 // Half widths of a gauge's error where a reading gives none, and the steps in
 // which it is read (estimates).
 const (
