@@ -65,6 +65,8 @@ func report(ctx context.Context, o options) (string, error) {
 		"recommended; tests and minutes are those until an answer first had 95 %, or to the end. A fault counts as right where every test, done on the car as written, differs by\n" +
 		"less than its gauge's error from what the answer gives; a fault not in the list is right to be called unexplained.\n" +
 		"Intervals are 95 %, by Wilson's score.\n\n")
+	b.WriteString("Of the faults not in the list, reaction disc, hub and plunger spring lie, in part, along figures that a diagnosis takes\n" +
+		"to be far off when it judges whether something else is wrong; a lost circuit and a pedal that binds lie along none.\n\n")
 	b.WriteString("| cars | number | right answer first | among the first three | tests | minutes |\n|---|---|---|---|---|---|\n")
 	row := func(name string, t []*trial) {
 		if len(t) == 0 {
