@@ -178,6 +178,22 @@ func TestDoneTestsAreNotRecommended(t *testing.T) {
 	}
 }
 
+// A test done with a force in round figures of another unit counts as done.
+func TestNearlyTheSameTestIsDone(t *testing.T) {
+	t.Parallel()
+	test := trial{test: scenario.Recharge, pedal: 290}
+	for _, c := range []struct {
+		other trial
+		near  bool
+	}{
+		{trial{test: scenario.Recharge, pedal: 65 * si.PoundForce}, true},
+		{trial{test: scenario.Recharge, pedal: 200}, false},
+		{trial{test: scenario.PedalSettles, pedal: 290}, false},
+	} {
+		assert.Equal(t, c.near, test.near(c.other), c.other.words(si.SI))
+	}
+}
+
 // Readings that go together contradict nothing; the same test read twice, far
 // apart, does.
 func TestContradictionsAreSaid(t *testing.T) {

@@ -101,9 +101,10 @@ func (p *posterior) faintest() float64 {
 	return 0
 }
 
+// has reports whether a trial was done, under much the same conditions.
 func (p *posterior) has(t trial) bool {
 	for _, r := range p.readings {
-		if trialOf(r) == t {
+		if trialOf(r).near(t) {
 			return true
 		}
 	}

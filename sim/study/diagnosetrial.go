@@ -36,6 +36,15 @@ func trialOf(r scenario.Reading) trial {
 	return t
 }
 
+// near reports whether two trials are one test with conditions so alike that the
+// second would tell nothing new: a force or vacuum is written in round figures of
+// one unit or another.
+func (t trial) near(o trial) bool {
+	close := func(a, b float64) bool { return math.Abs(a-b) <= 0.05*max(math.Abs(a), math.Abs(b)) }
+	return t.test == o.test && close(float64(t.pedal), float64(o.pedal)) &&
+		close(float64(t.start), float64(o.start)) && close(float64(t.lasts), float64(o.lasts))
+}
+
 // reading is the trial with what was read.
 func (t trial) reading(outcome float64) scenario.Reading {
 	r := scenario.Reading{Test: t.test}
