@@ -102,7 +102,7 @@ func (d *Diagnosis) verdict(u si.System) string {
 	}
 	text := fmt.Sprintf("It is %s %s: %s (%s).", sureness(top.Together), top.words(), top.Fault, likelihood(top.Together))
 	if len(top.SameAs) > 0 {
-		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", strings.Join(top.SameAs, ", "))
+		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", someOf(top.SameAs, 3))
 	}
 	if size := top.size(u); size != "" && top.Together >= 0.2 {
 		text += " Size: " + size + "."
@@ -117,6 +117,14 @@ func (d *Diagnosis) verdict(u si.System) string {
 		text += " Next in line: " + strings.Join(others, ", ") + "."
 	}
 	return text
+}
+
+// someOf lists the first few of some names and counts the others.
+func someOf(names []string, few int) string {
+	if len(names) <= few {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
 }
 
 // evidenceWords tell what speaks for and against the first suspect.

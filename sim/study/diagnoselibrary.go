@@ -261,7 +261,7 @@ func (l *Library) means(f, n int) [][]float64 {
 	for i := range knots {
 		found[i] = l.faults[f].points[i].mean
 	}
-	return l.between(knots, found, n)
+	return l.interpolate(knots, found, n)
 }
 
 // alike reports whether no test that can be recommended tells two cars apart:

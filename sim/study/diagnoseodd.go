@@ -129,7 +129,7 @@ func (l *Library) simulateOdd(ctx context.Context) error {
 		return err
 	}
 	for k, t := range tracks {
-		means := l.between(oddKnots, found[k*n:(k+1)*n], 2*oddLevels)
+		means := l.interpolate(oddKnots, found[k*n:(k+1)*n], 2*oddLevels)
 		for i := range oddLevels {
 			at := t.sign * (float64(i) + 0.5) / oddLevels
 			p := point{mean: means[2*i+1], slope: make([][unknowns]float64, len(l.trials))}
@@ -143,9 +143,9 @@ func (l *Library) simulateOdd(ctx context.Context) error {
 	return nil
 }
 
-// between interpolates outcomes, from those of the sound car at 0 and those at
-// knots, at n+1 even places from 0 to 1, without overshoot.
-func (l *Library) between(knots []float64, found [][]float64, n int) [][]float64 {
+// interpolate returns outcomes at n+1 even places from 0 to 1, out of the sound car's
+// at 0 and those found at knots, without overshoot (Fritsch and Butland).
+func (l *Library) interpolate(knots []float64, found [][]float64, n int) [][]float64 {
 	out := make([][]float64, n+1)
 	for i := range out {
 		out[i] = make([]float64, len(l.trials))
