@@ -54,7 +54,7 @@ var mayImport = map[string][]string{
 	"internal/cvode":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
 	"internal/cvode/native": {"sim", "sim/si", "sim/scenario", "scenarios"},
 	"internal/fleet":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/closedloop":   {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
+	"internal/closedloop":   {"scenarios", "internal/chart", "sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si"},
 	// The command that times the solvers.
 	"internal/cvode/workprecision": {
 		"internal/cvode/native", "internal/chart", "internal/ode", "scenarios",

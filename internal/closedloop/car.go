@@ -37,7 +37,8 @@ const (
 	areaBound     = 0.08
 	volumeBound   = 0.15
 	springBound   = 0.20
-	frictionBound = 2.0 // factor, either way, evenly over the logarithm
+	fluidBound    = 0.15 // of each axle's take-up and give
+	frictionBound = 2.0  // factor, either way, evenly over the logarithm
 	biasBound     = 0.5 * float64(si.InchOfMercury)
 	footBound     = 0.03
 	leastSeverity = 0.05
@@ -116,7 +117,9 @@ func (c *car) add(f sim.Fault) {
 	c.faults = append(c.faults, f)
 }
 
-// oddities are faults that no diagnosis knows.
+// oddities are faults that no diagnosis can name. Reaction disc, hub and plunger
+// spring lie, in part, along figures that it takes to be far off when it judges
+// whether something else is wrong; a lost circuit and a pedal that binds do not.
 var oddities = []struct {
 	name string
 	do   func(*sim.Config)
@@ -124,6 +127,7 @@ var oddities = []struct {
 	{"reaction disc of the wrong ratio", func(c *sim.Config) { c.Booster.Ratio = 1 + 0.5*(c.Booster.Ratio-1) }},
 	{"hub that sticks", func(c *sim.Config) { c.Booster.Friction = 250; c.Booster.Spring += 250 }},
 	{"front circuit lost", func(c *sim.Config) { c.Front.Lost = true }},
+	{"pedal that binds", func(c *sim.Config) { c.Pedal.Efficiency *= 0.6 }},
 	{"plunger spring far too stiff", func(c *sim.Config) { c.Booster.CutIn *= 3 }},
 }
 
@@ -146,6 +150,10 @@ func (c *car) spread() {
 	friction(&c.own.Master.Friction)
 	// A hub that does not return is no car that was ever on the road.
 	b.Spring = max(b.Spring, si.Force(0.75*float64(c.own.Ambient.Pressure)*float64(b.TailArea))+b.Friction)
+	for _, circuit := range []*sim.Circuit{&c.own.Front, &c.own.Rear} {
+		circuit.TakeUp *= si.Volume(1 + between(c.rng, -fluidBound, fluidBound))
+		circuit.Compliance *= si.Compliance(1 + between(c.rng, -fluidBound, fluidBound))
+	}
 	c.gauges = study.Gauges{
 		Vacuum: si.Vacuum(between(c.rng, -biasBound, biasBound)),
 		Pedal:  si.Ratio(between(c.rng, -footBound, footBound)),

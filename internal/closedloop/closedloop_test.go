@@ -2,6 +2,8 @@ package main
 
 import (
 	"math"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -78,6 +80,20 @@ func TestWilsonInterval(t *testing.T) {
 	low, high := share{81, 263}.interval()
 	assert.InDelta(t, 0.2553, low, 5e-5)
 	assert.InDelta(t, 0.3662, high, 5e-5)
+}
+
+// The diagram has a point for every bin with cars in it, and is a picture.
+func TestReliabilityDiagram(t *testing.T) {
+	bins := []bin{{0.4, 0.5, share{5, 12}, 5.4}, {0.5, 0.6, share{}, 0}, {0.9, 1, share{97, 100}, 96}}
+	fig := diagram(bins, "")
+	points := fig.Panels[0].Curves[3]
+	assert.InDeltaSlice(t, []float64{0.45, 0.96}, points.X, 1e-12)
+	assert.InDeltaSlice(t, []float64{5.0 / 12, 0.97}, points.Y, 1e-12)
+	path := filepath.Join(t.TempDir(), "a.svg")
+	require.NoError(t, draw(fig, path))
+	text, err := os.ReadFile(path)
+	require.NoError(t, err)
+	assert.Contains(t, string(text), "</svg>")
 }
 
 // A forecaster who is always right about the chances has no calibration error,

@@ -52,7 +52,10 @@ func newLoop(ctx context.Context, base *scenario.Scenario, seed uint64) (*loop, 
 	if err != nil {
 		return nil, err
 	}
-	return &loop{base, l, study.Tests(base.Config), seed}, nil
+	if err := l.SimulatePairs(ctx); err != nil {
+		return nil, err
+	}
+	return &loop{base: base, library: l, tests: study.Tests(base.Config), seed: seed}, nil
 }
 
 // run takes n cars through their tests, on all cores.

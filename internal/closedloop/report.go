@@ -17,6 +17,7 @@ type options struct {
 	cars, orders int
 	seed         uint64
 	verbose      bool
+	plot         string // file of the reliability diagram, "" for none
 	now          time.Time
 }
 
@@ -57,12 +58,15 @@ func report(ctx context.Context, o options) (string, error) {
 	fmt.Fprintf(&b, "# Closed loop of `diagnose`, %s\n\n", o.now.Format(time.DateOnly))
 	fmt.Fprintf(&b, "`go run ./internal/closedloop -cars %d -seed %d`: %d cars, built on %s, %.0f s.\n\n",
 		o.cars, o.seed, len(trials), strings.Join(kinds, ", "), time.Since(began).Seconds())
-	b.WriteString("Every car has areas ±8 %, volumes ±15 %, springs ±20 % and friction × 0.5–2 of its own, a vacuum gauge that is\n" +
+	b.WriteString("Every car has areas ±8 %, volumes ±15 %, springs ±20 %, friction × 0.5–2 and brakes that take\n" +
+		"±15 % more or less fluid, a vacuum gauge that is\n" +
 		"up to 0.5 inHg out, and a pedal force up to 3 % out, all evenly drawn; readings scatter evenly over their gauge's\n" +
 		"error and are rounded as read. Severities lie evenly from 0.05 to 1. The recommended test is done until none is\n" +
 		"recommended; tests and minutes are those until an answer first had 95 %, or to the end. A fault counts as right where every test, done on the car as written, differs by\n" +
 		"less than its gauge's error from what the answer gives; a fault not in the list is right to be called unexplained.\n" +
 		"Intervals are 95 %, by Wilson's score.\n\n")
+	b.WriteString("Of the faults not in the list, reaction disc, hub and plunger spring lie, in part, along figures that a diagnosis takes\n" +
+		"to be far off when it judges whether something else is wrong; a lost circuit and a pedal that binds lie along none.\n\n")
 	b.WriteString("| cars | number | right answer first | among the first three | tests | minutes |\n|---|---|---|---|---|---|\n")
 	row := func(name string, t []*trial) {
 		if len(t) == 0 {
@@ -91,6 +95,12 @@ func report(ctx context.Context, o options) (string, error) {
 	}
 	wanted(&b, trials)
 	bins := reliability(trials)
+	if o.plot != "" {
+		note := fmt.Sprintf("%d synthetic cars, seed %d; bins of 10 %%, right as the report has it.", len(trials), o.seed)
+		if err := draw(diagram(bins, note), o.plot); err != nil {
+			return "", err
+		}
+	}
 	fmt.Fprintf(&b, "\n## Are the probabilities calibrated?\n\nExpected calibration error of the first answer: %.3f; of every answer above 2 %% (several can be right for one car, so these need not agree): %.3f.\n\n",
 		calibrationError(bins), calibrationError(answersRight(trials)))
 	b.WriteString("| first answer stated as | number | mean stated | right |\n|---|---|---|---|\n")

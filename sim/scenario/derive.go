@@ -181,7 +181,7 @@ func (r *resolver) deriveStops() {
 func (r *resolver) deriveErrors() {
 	for _, spread := range r.s.Spreads {
 		_, i, _ := keyOf(spread.Path)
-		for _, name := range []string{"drop", "value"} {
+		for _, name := range []string{"drop", "value", "travel", "takes"} {
 			if spread.Path == elementKey("reading", i, name) && !r.isSet(elementKey("reading", i, "error")) {
 				r.s.Readings[i].Error = spread.HalfWidth
 			}

@@ -98,6 +98,7 @@ func (r *resolver) reading(i int) {
 	example := map[string]string{
 		"pedal": `a force such as "0 N"`, "start": `a vacuum such as "20 inHg"`, "lasts": `a time such as "15 s"`,
 		"drop": `a vacuum such as "1 inHg"`, "vacuum": `a vacuum such as "20 inHg"`, "value": `a vacuum such as "18 inHg"`,
+		"travel": `a length such as "1.5 in"`, "takes": `a time such as "2 s"`,
 		"count": "a whole number", "answer": "true or false",
 	}
 	if test == LinePressure || test == PressureCreep {

@@ -265,9 +265,11 @@ func readingKeys() []key {
 		field("drop", "vacuum lost", func(r *Reading) *si.Vacuum { return &r.Drop }, limits(0, 110e3), defaultIs("none")),
 		field("vacuum", "that the booster had", func(r *Reading) *si.Vacuum { return &r.Vacuum }, limits(0, 110e3), defaultIs("none")),
 		field("value", "vacuum or line pressure read", func(r *Reading) *float64 { return &r.Value }, pascals, limits(0, 50e6), defaultIs("none")),
+		field("travel", "of the pedal from rest", func(r *Reading) *si.Length { return &r.Travel }, limits(0, 1), defaultIs("none")),
+		field("takes", "time until it is done", func(r *Reading) *si.Time { return &r.Takes }, limits(0, hour), defaultIs("none")),
 		field("count", "stops left", func(r *Reading) *int { return &r.Count }, limits(0, 1000), defaultIs("none")),
 		field("answer", "whether it does", func(r *Reading) *bool { return &r.Answer }, defaultIs("none")),
-		field("error", "half width of the gauge's error", func(r *Reading) *float64 { return &r.Error }, pascals, limits(0, 50e6), another))
+		field("error", "half width of the gauge's error, of a vacuum or pressure", func(r *Reading) *float64 { return &r.Error }, pascals, limits(0, 50e6), another))
 	for i := range rows {
 		rows[i].when = readingTakes(leaf(rows[i].path))
 	}

@@ -271,8 +271,12 @@ var malformed = []struct {
 	{"drop of more than there was", car + "[[reading]]\ntest = \"leak-down\"\npedal = \"0 N\"\nstart = \"20 inHg\"\nlasts = \"15 s\"\ndrop = \"21 inHg\"", nil, []string{
 		`car.toml:15: reading[0].drop: read "21 inHg", want at most the vacuum at the start of 67.73 kPa`,
 	}},
+	{"a force for a travel", car + "[[reading]]\ntest = \"pedal-travel\"\npedal = \"100 N\"\nvacuum = \"0 inHg\"\ntravel = \"60 N\"\nerror = \"2 kPa\"", nil, []string{
+		`car.toml:14: reading[0].travel: read "60 N", which is a force, want a length, e.g. "10 in" or "254 mm"`,
+		`car.toml:15: reading[0].error: read "2 kPa", want only pedal, vacuum, travel for pedal-travel`,
+	}},
 	{"unknown test", car + "[[reading]]\ntest = \"sniff\"", nil, []string{
-		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start" or "pressure-creep"`,
+		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start", "pressure-creep", "pedal-travel", "pedal-settles" or "recharge"`,
 	}},
 	{"header without end", "[booster\ndiameter = \"10 in\"\n", nil, []string{
 		`car.toml:1: TOML: read "[booster", want what TOML allows here (expected ']' to close table name)`,

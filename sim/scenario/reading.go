@@ -16,11 +16,14 @@ const (
 	StopsLeft         Test = "stops-left"
 	PedalDropsOnStart Test = "pedal-drops-on-start"
 	PressureCreep     Test = "pressure-creep"
+	PedalTravel       Test = "pedal-travel"
+	PedalSettles      Test = "pedal-settles"
+	Recharge          Test = "recharge"
 )
 
 // Tests returns all tests.
 func Tests() []Test {
-	return []Test{LeakDown, ManifoldVacuum, BoosterVacuum, LinePressure, StopsLeft, PedalDropsOnStart, PressureCreep}
+	return []Test{LeakDown, ManifoldVacuum, BoosterVacuum, LinePressure, StopsLeft, PedalDropsOnStart, PressureCreep, PedalTravel, PedalSettles, Recharge}
 }
 
 // fields returns the keys of a reading of the test, all of them wanted.
@@ -38,6 +41,10 @@ func (t Test) fields() []string {
 		return []string{"answer"}
 	case PressureCreep:
 		return []string{"pedal", "lasts", "value"}
+	case PedalTravel:
+		return []string{"pedal", "vacuum", "travel"}
+	case PedalSettles, Recharge:
+		return []string{"pedal", "takes"}
 	default:
 		return nil
 	}
@@ -46,13 +53,14 @@ func (t Test) fields() []string {
 // A Reading is the outcome of one test. Which fields hold depends on the test.
 type Reading struct {
 	Test Test
-	// Pedal is the force held: leak-down, line-pressure, pressure-creep.
+	// Pedal is the force held: leak-down, line-pressure, pressure-creep,
+	// pedal-travel, pedal-settles, recharge.
 	Pedal si.Force
 	// Start is the vacuum before a leak-down, Drop what is lost while it Lasts.
 	Start si.Vacuum
 	Lasts si.Time
 	Drop  si.Vacuum
-	// Vacuum is what the booster had when the line pressure was read.
+	// Vacuum is what the booster had when the line pressure, or the travel, was read.
 	Vacuum si.Vacuum
 	// Value, in Pa, is a vacuum for manifold-vacuum and booster-vacuum, a line
 	// pressure for line-pressure, and its rise for pressure-creep.
@@ -60,6 +68,11 @@ type Reading struct {
 	// Count is the number of stops left, Answer whether the pedal drops.
 	Count  int
 	Answer bool
-	// Error, in Pa, is the half width of the gauge's error; 0 if it was not given.
+	// Travel is that of the pedal from rest, Takes the time of pedal-settles and
+	// recharge.
+	Travel si.Length
+	Takes  si.Time
+	// Error, in the SI unit of what was read, is the half width of the gauge's
+	// error; 0 if it was not given.
 	Error float64
 }

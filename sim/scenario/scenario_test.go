@@ -94,6 +94,15 @@ func TestWhatFollowsFromWhat(t *testing.T) {
 		s := read(t, car+"[[reading]]\ntest = \"manifold-vacuum\"\nvalue = \"60 kPa ± 2\"")
 		assert.InDelta(t, 2000, s.Readings[0].Error, 1e-9)
 	})
+	t.Run("a travel and a time have tolerances of their own kind", func(t *testing.T) {
+		s := read(t, car+"[[reading]]\ntest = \"pedal-travel\"\npedal = \"100 N\"\nvacuum = \"0 inHg\"\ntravel = \"60 mm ± 2\"\n"+
+			"[[reading]]\ntest = \"recharge\"\npedal = \"300 N\"\ntakes = \"4 s ± 0.3\"\n[[reading]]\ntest = \"pedal-settles\"\npedal = \"300 N\"\ntakes = \"1 s\"")
+		assert.InDelta(t, 0.060, number(s.Readings[0].Travel), 1e-12)
+		assert.InDelta(t, 0.002, s.Readings[0].Error, 1e-12)
+		assert.InDelta(t, 4, number(s.Readings[1].Takes), 1e-12)
+		assert.InDelta(t, 0.3, s.Readings[1].Error, 1e-12)
+		assert.Equal(t, scenario.PedalSettles, s.Readings[2].Test)
+	})
 }
 
 func TestSpreads(t *testing.T) {

@@ -154,6 +154,9 @@ func (p *posterior) tallies(faults int) []*tally {
 	var all []*tally
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
+		if h.class == oddClass {
+			continue
+		}
 		s := byClass[h.class]
 		if s == nil {
 			s = &tally{class: h.class, modal: h, twins: make([]float64, faults)}

@@ -23,6 +23,9 @@ func (d *Diagnosis) Words(u si.System) []string {
 	}
 	if d.Unexplained >= worthMentioning {
 		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
+		if figure, factor, share := d.p.oddest(); share >= 0.5*d.Unexplained {
+			words = append(words, fmt.Sprintf("Of what is not in the list, it reads most like a car whose %s is about %.2g times what is written.", figure, factor))
+		}
 	}
 	words = append(words, d.nextWords(u)...)
 	words = append(words, d.Notes...)
@@ -99,7 +102,7 @@ func (d *Diagnosis) verdict(u si.System) string {
 	}
 	text := fmt.Sprintf("It is %s %s: %s (%s).", sureness(top.Together), top.words(), top.Fault, likelihood(top.Together))
 	if len(top.SameAs) > 0 {
-		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", strings.Join(top.SameAs, ", "))
+		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", someOf(top.SameAs, 3))
 	}
 	if size := top.size(u); size != "" && top.Together >= 0.2 {
 		text += " Size: " + size + "."
@@ -114,6 +117,14 @@ func (d *Diagnosis) verdict(u si.System) string {
 		text += " Next in line: " + strings.Join(others, ", ") + "."
 	}
 	return text
+}
+
+// someOf lists the first few of some names and counts the others.
+func someOf(names []string, few int) string {
+	if len(names) <= few {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
 }
 
 // evidenceWords tell what speaks for and against the first suspect.
@@ -163,11 +174,26 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 	}
 	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate) and is expected to tell %.2f bits.",
 		lead, n.trial.words(u), n.trial.how(u), n.Minutes, n.Bits)}
+	words[0] += fmt.Sprintf(" A sound car reads %s.", n.healthy(u))
 	for i := range n.Outcomes {
 		o := &n.Outcomes[i]
 		words = append(words, fmt.Sprintf("If it reads %s (%s): then most likely %s (%s).", o.words(u), likelihood(o.Probability), o.Fault, likelihood(o.Then)))
 	}
 	return words
+}
+
+// healthy is what a sound car reads.
+func (n *NextTest) healthy(u si.System) string {
+	switch v := float64(n.Sound); {
+	case n.trial.isYesNo() && v > 0:
+		return "yes"
+	case n.trial.isYesNo():
+		return "no"
+	case n.trial.gaugeCounts():
+		return fmt.Sprintf("about %.0f stops", v)
+	default:
+		return "about " + si.Format(n.trial.dimension(), v, u)
+	}
 }
 
 // shownFrom is the least chance of a fault in the short table.

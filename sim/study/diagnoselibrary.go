@@ -7,8 +7,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/interp"
-
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -39,6 +37,8 @@ type Library struct {
 	cells   []cell
 	// fine has the outcomes of every fault at compareSteps+1 even severities.
 	fine [][]point
+	// oddCells are cars with something wrong that is not in the list.
+	oddCells []oddCell
 
 	pairs pairs
 }
@@ -96,7 +96,10 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 		return nil, err
 	}
 	l.layOut()
-	l.pairs.corrections = map[pairing][]float64{}
+	if err := l.simulateOdd(ctx); err != nil {
+		return nil, err
+	}
+	l.pairs.corrected = map[pairing]bool{}
 	return l, nil
 }
 
@@ -166,7 +169,7 @@ func (l *Library) simulate(ctx context.Context, w Watch) error {
 			p.slope = make([][unknowns]float64, len(l.trials))
 		}
 		for t := range l.trials {
-			p.slope[t][v.nuisance] = finite(found[i][t] - p.mean[t])
+			p.slope[t][v.nuisance] = l.trials[t].felt(finite(found[i][t] - p.mean[t]))
 		}
 	}
 	return nil
@@ -189,6 +192,12 @@ func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, t
 		keepReturning(&c)
 	}
 	c.Faults = faults
+	return l.read(ctx, c, g, trials, len(faults) == 0 && moved < 0)
+}
+
+// read simulates tests on a car. What the solver cannot carry to its end is NaN,
+// or an error where it must.
+func (l *Library) read(ctx context.Context, c sim.Config, g Gauges, trials []trial, must bool) ([]float64, error) {
 	bay := NewBay(c, l.reserve, g)
 	out := make([]float64, len(trials))
 	for i, t := range trials {
@@ -196,7 +205,7 @@ func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, t
 		switch {
 		case ctx.Err() != nil:
 			return nil, context.Cause(ctx)
-		case err != nil && len(faults) == 0 && moved < 0:
+		case err != nil && must:
 			return nil, fmt.Errorf("%s on the car without a fault: %w", t.words(si.SI), err)
 		case err != nil:
 			v = math.NaN()
@@ -248,28 +257,11 @@ const withinStep = 0.28867513459481287 // 1/√12
 
 // means returns the outcomes of a fault at n+1 even severities from 0 to 1.
 func (l *Library) means(f, n int) [][]float64 {
-	tr := &l.faults[f]
-	out := make([][]float64, n+1)
-	for i := range out {
-		out[i] = make([]float64, len(l.trials))
+	found := make([][]float64, len(knots))
+	for i := range knots {
+		found[i] = l.faults[f].points[i].mean
 	}
-	for t := range l.trials {
-		x, y := []float64{0}, []float64{l.sound.mean[t]}
-		for i, k := range knots {
-			if v := tr.points[i].mean[t]; !math.IsNaN(v) {
-				x, y = append(x, k), append(y, v)
-			}
-		}
-		var curve interp.FritschButland
-		known := !math.IsNaN(y[0]) && len(x) >= 3 && curve.Fit(x, y) == nil
-		for i := range out {
-			out[i][t] = math.NaN()
-			if known {
-				out[i][t] = curve.Predict(min(float64(i)/float64(n), x[len(x)-1]))
-			}
-		}
-	}
-	return out
+	return l.interpolate(knots, found, n)
 }
 
 // alike reports whether no test that can be recommended tells two cars apart:

@@ -14,7 +14,7 @@ import (
 type Outcome struct {
 	Reading string `json:"reading"`
 	// Low and High bound a figure; they do not exist at an open end and for a yes
-	// or no. The unit is that of the test: Pa, or stops.
+	// or no. The unit is that of the test: Pa, m, s, or stops.
 	Low         answer.Maybe `json:"low"`
 	High        answer.Maybe `json:"high"`
 	Probability float64      `json:"probability"`
@@ -36,6 +36,9 @@ type NextTest struct {
 	Lasts   answer.Maybe `json:"lasts_s"`
 	Bits    float64      `json:"expected_bits"`
 	Minutes float64      `json:"minutes"`
+	// Sound is what a sound car reads, in the unit of the outcomes; 1 and 0 for yes
+	// and no.
+	Sound answer.Maybe `json:"sound"`
 	// Outcomes are those likely enough to matter.
 	Outcomes []Outcome `json:"outcomes"`
 
@@ -51,9 +54,9 @@ const leastBits = 0.02
 // outcomeBins is how finely the outcomes of a test are told apart.
 const outcomeBins = 64
 
-// faintest is the share of the most likely hypothesis below which one does not
-// count for the choice of a test.
-const faintest = 1e-4
+// believed is the share of all belief that counts for the choice of a test: the
+// thousands of hypotheses that share the rest would cost most of the time.
+const believed = 0.995
 
 // next returns the test with the most expected information for its minutes; nil
 // if none is worth doing. The second result is all that can be done, the best first.
@@ -62,14 +65,15 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	for _, r := range p.readings {
 		fitted = fitted || trialOf(r).needsLine()
 	}
+	least := p.faintest()
 	var all []NextTest
 	for i, t := range l.trials[:l.menu] {
 		if math.IsNaN(l.sound.mean[i]) || p.has(t) {
 			continue
 		}
-		n := NextTest{Test: string(t.test), trial: t, Minutes: t.minutes(fitted)}
+		n := NextTest{Test: string(t.test), trial: t, Minutes: t.minutes(fitted), Sound: answer.Maybe(t.shows(l.sound.mean[i]))}
 		n.Pedal, n.Start, n.Vacuum, n.Lasts = t.conditions()
-		n.Bits, n.Outcomes = l.information(p, i)
+		n.Bits, n.Outcomes = l.information(p, i, least)
 		all = append(all, n)
 	}
 	slices.SortStableFunc(all, func(a, b NextTest) int { return compareNaN(b.Bits/b.Minutes, a.Bits/a.Minutes) })
@@ -81,9 +85,26 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	return nil, all
 }
 
+// faintest is the weight of the least likely hypothesis that counts.
+func (p *posterior) faintest() float64 {
+	weights := make([]float64, len(p.hypotheses))
+	for i := range p.hypotheses {
+		weights[i] = p.hypotheses[i].weight
+	}
+	slices.Sort(weights)
+	left := (1 - believed) * (1 - p.anything)
+	for _, w := range weights {
+		if left -= w; left < 0 {
+			return w
+		}
+	}
+	return 0
+}
+
+// has reports whether a trial was done, under much the same conditions.
 func (p *posterior) has(t trial) bool {
 	for _, r := range p.readings {
-		if trialOf(r) == t {
+		if trialOf(r).near(t) {
 			return true
 		}
 	}
@@ -98,8 +119,10 @@ func (t trial) conditions() (pedal, start, vacuum, lasts answer.Maybe) {
 		return answer.Maybe(r.Pedal), answer.Maybe(r.Start), vacuum, answer.Maybe(r.Lasts)
 	case r.Lasts > 0:
 		return answer.Maybe(r.Pedal), start, vacuum, answer.Maybe(r.Lasts)
-	case t.needsLine():
+	case t.test == scenario.LinePressure, t.test == scenario.PedalTravel:
 		return answer.Maybe(r.Pedal), start, answer.Maybe(r.Vacuum), lasts
+	case r.Pedal > 0:
+		return answer.Maybe(r.Pedal), start, vacuum, lasts
 	}
 	return pedal, start, vacuum, lasts
 }
@@ -118,8 +141,9 @@ type forecast map[class][]float64
 
 var oddClass = class{-3, -3}
 
-// forecast spreads the outcome of a trial over bins under every hypothesis.
-func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
+// forecast spreads the outcome of a trial over bins under every hypothesis with
+// at least some weight.
+func (l *Library) forecast(p *posterior, i int, least float64) (bins, forecast) {
 	t := l.trials[i]
 	scatter := t.scatter(0)
 	type spread struct {
@@ -127,14 +151,10 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 		mean, dev, weight float64
 	}
 	var all []spread
-	top := 0.0
-	for k := range p.hypotheses {
-		top = max(top, p.hypotheses[k].weight)
-	}
 	low, high := math.Inf(1), math.Inf(-1)
 	for k := range p.hypotheses {
 		h := &p.hypotheses[k]
-		if h.weight < faintest*top || math.IsNaN(h.point.mean[i]) {
+		if h.weight < least || math.IsNaN(h.point.mean[i]) {
 			continue
 		}
 		mean, variance, _ := h.expect(t, h.point, i)
@@ -158,7 +178,7 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 		}
 		v := add(oddClass, 2)
 		chance := l.odd(i, 1, scatter)
-		v[0], v[1] = p.unexplained*(1-chance), p.unexplained*chance
+		v[0], v[1] = v[0]+p.anything*(1-chance), v[1]+p.anything*chance
 		return bins{0, 1, 2}, out
 	}
 	b := bins{max(0, low), 0, outcomeBins}
@@ -169,30 +189,32 @@ func (l *Library) forecast(p *posterior, i int) (bins, forecast) {
 	for _, s := range all {
 		v := add(s.class, b.n)
 		before := 0.0
-		for k := range b.n {
+		first := int(clamp((s.mean-cdfMost*s.dev-b.low)/b.width, 0, float64(b.n-1)))
+		for k := first; k < b.n && before < 1; k++ {
 			upTo := 1.0
 			if k < b.n-1 {
-				upTo = normal.CDF((b.edge(k+1) - s.mean) / s.dev)
+				upTo = quickCDF((b.edge(k+1) - s.mean) / s.dev)
 			}
 			v[k] += s.weight * (upTo - before)
 			before = upTo
 		}
 	}
-	v, sum := add(oddClass, b.n), 0.0
-	for k := range b.n {
-		v[k] = l.odd(i, b.edge(k)+b.width/2, scatter)
-		sum += v[k]
+	anything, sum := make([]float64, b.n), 0.0
+	for k := range anything {
+		anything[k] = l.odd(i, b.edge(k)+b.width/2, scatter)
+		sum += anything[k]
 	}
+	v := add(oddClass, b.n)
 	for k := range v {
-		v[k] *= p.unexplained / sum
+		v[k] += anything[k] * p.anything / sum
 	}
 	return b, out
 }
 
 // information is the mutual information of the outcome of a trial and the class,
 // in bits, with the outcomes told apart by what would be most likely then.
-func (l *Library) information(p *posterior, i int) (float64, []Outcome) {
-	b, f := l.forecast(p, i)
+func (l *Library) information(p *posterior, i int, least float64) (float64, []Outcome) {
+	b, f := l.forecast(p, i, least)
 	total := make([]float64, b.n)
 	best := make([]class, b.n)
 	order := f.classes()
@@ -343,8 +365,13 @@ func (o *Outcome) words(u si.System) string {
 }
 
 func (t trial) dimension() si.Dimension {
-	if t.needsLine() {
+	switch t.test {
+	case scenario.LinePressure, scenario.PressureCreep:
 		return si.DimPressure
+	case scenario.PedalTravel:
+		return si.DimLength
+	case scenario.PedalSettles, scenario.Recharge:
+		return si.DimTime
 	}
 	return si.DimVacuum
 }

@@ -14,7 +14,7 @@ import (
 )
 
 // pairLevels is the number of severities of each fault of a pair.
-const pairLevels = 10
+const pairLevels = 8
 
 // pairsSimulated is how many pairs are simulated for a set of readings: those
 // that come nearest to it by the estimate from their parts.
@@ -23,22 +23,29 @@ const pairsSimulated = 12
 // A pairing is two of the library's faults, the lower index first.
 type pairing struct{ a, b int }
 
+// pairKnots are the severities of each fault at which a pair is simulated. At
+// severity 0 a pair is its other fault, so the estimate is right there.
+var pairKnots = []float64{0.5, 0.9}
+
 // pairs are all cars with two faults. Their outcomes are put together from those
-// of the single faults; of a pair that matters one car is simulated, and what
-// the estimate misses there is added everywhere.
+// of the single faults; a pair that matters is simulated at a few severities, and
+// what the estimate misses there is taken off in between.
 type pairs struct {
 	lay   sync.Once
 	cells []pairCell
 
-	mu          sync.Mutex
-	corrections map[pairing][]float64 // on the scale of bend
+	mu        sync.RWMutex
+	corrected map[pairing]bool
 }
 
 type pairCell struct {
 	pairing
 	severities [2]float64
-	point
-	bent []float64 // the estimate on the scale of bend
+	// point is the estimate, or what the simulation made of it; it is replaced and
+	// never written to.
+	*point
+	bent  []float64    // the estimate on the scale of bend
+	alone [2][]float64 // outcomes of each fault by itself
 	// like is the single fault that no test tells the pair from, noFault for the
 	// sound car, or itself.
 	like int
@@ -105,70 +112,57 @@ func (l *Library) pairOf(a, b, i, j int, ma, mb [][]float64, sound []float64) pa
 	n := len(l.trials)
 	c := pairCell{
 		pairing: pairing{a, b}, severities: [2]float64{level(i), level(j)}, like: itself,
-		point: point{mean: make([]float64, n), slope: make([][unknowns]float64, n)}, bent: make([]float64, n),
-	}
-	var alone [2]point
-	for k := range alone {
-		alone[k].mean = make([]float64, n)
+		point: &point{mean: make([]float64, n), slope: make([][unknowns]float64, n)}, bent: make([]float64, n),
+		alone: [2][]float64{make([]float64, n), make([]float64, n)},
 	}
 	for t, tr := range l.trials {
 		va, vb := ma[2*i+1][t], mb[2*j+1][t]
 		c.bent[t] = va + vb - sound[t]
 		c.mean[t] = tr.unbend(c.bent[t])
-		alone[0].mean[t], alone[1].mean[t] = tr.unbend(va), tr.unbend(vb)
+		c.alone[0][t], c.alone[1][t] = tr.unbend(va), tr.unbend(vb)
 		sa, sb := l.slopeAt(a, t, c.severities[0]), l.slopeAt(b, t, c.severities[1])
 		for k := range countNuisances {
-			c.slope[t][k] = sa[k] + sb[k] - l.sound.slope[t][k]
+			c.slope[t][k] = tr.felt(sa[k] + sb[k] - l.sound.slope[t][k])
 		}
 		c.slope[t][countNuisances] = withinStep * finite(tr.unbend(ma[2*i+2][t]+vb-sound[t])-tr.unbend(ma[2*i][t]+vb-sound[t]))
 		c.slope[t][countNuisances+1] = withinStep * finite(tr.unbend(va+mb[2*j+2][t]-sound[t])-tr.unbend(va+mb[2*j][t]-sound[t]))
 	}
-	switch {
-	case l.alike(&c.point, &l.sound):
-		c.like = noFault
-	case l.alike(&c.point, &alone[0]):
-		c.like = a
-	case l.alike(&c.point, &alone[1]):
-		c.like = b
-	}
+	c.like = l.likeOf(&c)
 	return c
+}
+
+// likeOf compares a pair with the sound car and with each of its faults alone.
+func (l *Library) likeOf(c *pairCell) int {
+	switch {
+	case l.alike(c.point, &l.sound):
+		return noFault
+	case l.alike(c.point, &point{mean: c.alone[0]}):
+		return c.a
+	case l.alike(c.point, &point{mean: c.alone[1]}):
+		return c.b
+	}
+	return itself
 }
 
 func level(i int) float64 { return (float64(i) + 0.5) / pairLevels }
 
-// pointOf returns the outcomes of a pair, corrected where it was simulated. The
-// caller holds the mutex.
-func (l *Library) pointOf(c *pairCell) *point {
-	by, ok := l.pairs.corrections[c.pairing]
-	if !ok {
-		return &c.point
-	}
-	p := point{mean: make([]float64, len(c.mean)), slope: c.slope}
-	for t, tr := range l.trials {
-		p.mean[t] = c.mean[t]
-		if by[t] != 0 {
-			p.mean[t] = tr.unbend(c.bent[t] + by[t])
-		}
-	}
-	return &p
-}
-
 // correct simulates the pairs of the given cells, if they have not been yet.
 func (l *Library) correct(ctx context.Context, best []*pairCell) error {
-	l.pairs.mu.Lock()
-	var missing []*pairCell
+	l.pairs.mu.RLock()
+	var missing []pairing
 	for _, c := range best {
-		if _, ok := l.pairs.corrections[c.pairing]; !ok {
-			missing = append(missing, c)
+		if !l.pairs.corrected[c.pairing] {
+			missing = append(missing, c.pairing)
 		}
 	}
-	l.pairs.mu.Unlock()
-	found := make([][]float64, len(missing))
-	_, err := forEach(ctx, len(missing), nil, func(ctx context.Context, i int) (err error) {
-		c := missing[i]
+	l.pairs.mu.RUnlock()
+	n := len(pairKnots)
+	found := make([][]float64, len(missing)*n*n)
+	_, err := forEach(ctx, len(found), nil, func(ctx context.Context, i int) (err error) {
+		p := missing[i/(n*n)]
 		found[i], err = l.outcomes(ctx, []sim.Fault{
-			FaultAt(l.faults[c.a].names[0], si.Ratio(c.severities[0])),
-			FaultAt(l.faults[c.b].names[0], si.Ratio(c.severities[1])),
+			FaultAt(l.faults[p.a].names[0], si.Ratio(pairKnots[i/n%n])),
+			FaultAt(l.faults[p.b].names[0], si.Ratio(pairKnots[i%n])),
 		}, -1, l.trials)
 		return err
 	})
@@ -177,14 +171,85 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 	}
 	l.pairs.mu.Lock()
 	defer l.pairs.mu.Unlock()
-	for i, c := range missing {
-		by := make([]float64, len(l.trials))
-		for t, tr := range l.trials {
-			by[t] = finite(tr.bend(found[i][t]) - c.bent[t])
+	for k, p := range missing {
+		if !l.pairs.corrected[p] {
+			l.pairs.corrected[p] = true
+			l.takeOff(p, l.missed(p, found[k*n*n:(k+1)*n*n]))
 		}
-		l.pairs.corrections[c.pairing] = by
 	}
 	return nil
+}
+
+// SimulatePairs simulates all pairs of faults, for programs that diagnose many
+// cars of a kind; a single diagnosis simulates those that matter to it.
+func (l *Library) SimulatePairs(ctx context.Context) error {
+	l.layPairs()
+	var all []*pairCell
+	for i := range l.pairs.cells {
+		if n := len(all); n == 0 || all[n-1].pairing != l.pairs.cells[i].pairing {
+			all = append(all, &l.pairs.cells[i])
+		}
+	}
+	return l.correct(ctx, all)
+}
+
+// missed is what the estimate of a pair misses at the knots, with 0 where either
+// severity is 0, on the scale of bend.
+func (l *Library) missed(p pairing, found [][]float64) [][][]float64 {
+	n := len(pairKnots)
+	out := make([][][]float64, n+1)
+	for i := range out {
+		out[i] = make([][]float64, n+1)
+		for j := range out[i] {
+			out[i][j] = make([]float64, len(l.trials))
+			if i == 0 || j == 0 {
+				continue
+			}
+			a, b := l.outcomesAt(p.a, pairKnots[i-1]), l.outcomesAt(p.b, pairKnots[j-1])
+			for t, tr := range l.trials {
+				estimate := tr.bend(a[t]) + tr.bend(b[t]) - tr.bend(l.sound.mean[t])
+				out[i][j][t] = finite(tr.bend(found[(i-1)*n+j-1][t]) - estimate)
+			}
+		}
+	}
+	return out
+}
+
+// outcomesAt returns the outcomes of a fault, interpolated to a severity.
+func (l *Library) outcomesAt(f int, severity float64) []float64 {
+	return l.fine[f][int(math.Round(severity*compareSteps))].mean
+}
+
+// takeOff corrects all cells of a pair.
+func (l *Library) takeOff(p pairing, by [][][]float64) {
+	for i := range l.pairs.cells {
+		c := &l.pairs.cells[i]
+		if c.pairing != p {
+			continue
+		}
+		ia, ua := betweenKnots(c.severities[0])
+		ib, ub := betweenKnots(c.severities[1])
+		next := &point{mean: make([]float64, len(c.mean)), slope: c.slope}
+		for t, tr := range l.trials {
+			miss := (1-ua)*((1-ub)*by[ia][ib][t]+ub*by[ia][ib+1][t]) + ua*((1-ub)*by[ia+1][ib][t]+ub*by[ia+1][ib+1][t])
+			next.mean[t] = tr.unbend(c.bent[t] + miss)
+		}
+		c.point = next
+		c.like = l.likeOf(c)
+	}
+}
+
+// betweenKnots returns the knot below a severity, counted from severity 0, and the
+// share of the way to the next; beyond the last knot it stays there.
+func betweenKnots(severity float64) (below int, share float64) {
+	last := 0.0
+	for i, k := range pairKnots {
+		if severity <= k {
+			return i, (severity - last) / (k - last)
+		}
+		last = k
+	}
+	return len(pairKnots) - 1, 1
 }
 
 // scored is the cell of a pair that comes nearest to readings, with the sum of

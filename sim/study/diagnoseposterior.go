@@ -14,7 +14,9 @@ const (
 	priorSound       = 0.03 // a pedal that nobody complains of is not tested
 	priorPair        = 0.10
 	priorUnexplained = 0.10
-	// Under something that is not in the list a reading is as that of the sound
+	// Half of that is one figure far off, as oddities have it.
+	shareOdd = 0.5
+	// Under anything else that is not in the list a reading is as that of the sound
 	// car with this chance, and otherwise anything.
 	untouched = 0.6
 	// Pairs are simulated when sound car and single faults do not explain the
@@ -33,6 +35,7 @@ type hypothesis struct {
 	class class
 	point *point
 	twin  []bool // as of the cell, for a single fault
+	odd   *oddCell
 	belief
 	// prior is the logarithm of what it had before the readings; weight is the
 	// share it has after them.
@@ -48,10 +51,12 @@ var soundClass = class{noFault, noFault}
 
 // A posterior is what is believed after some readings.
 type posterior struct {
-	hypotheses  []hypothesis
-	unexplained float64
-	readings    []scenario.Reading
-	index       []int // of the library's trials, by reading
+	hypotheses []hypothesis
+	// unexplained is all that is not in the list, anything the part of it for
+	// which there is no car to simulate.
+	unexplained, anything float64
+	readings              []scenario.Reading
+	index                 []int // of the library's trials, by reading
 	// pace is the best logarithm of the single faults after each reading.
 	pace []float64
 	// odd is the logarithm of prior and likelihood of what is not in the list.
@@ -101,7 +106,21 @@ func (l *Library) weighSingles(readings []scenario.Reading) (*posterior, error) 
 		})
 		p.hypotheses = append(p.hypotheses, h)
 	}
-	p.odd = l.unexplainedLog(p) + math.Log(priorUnexplained)
+	share := 1.0
+	if len(l.oddCells) > 0 {
+		share -= shareOdd
+	}
+	for i := range l.oddCells {
+		c := &l.oddCells[i]
+		h := hypothesis{faults: [2]int{noFault, noFault}, class: oddClass, point: &c.point, odd: c, belief: newBelief()}
+		if c.silent {
+			h.class = soundClass
+		}
+		if l.weigh(&h, priorUnexplained*shareOdd/float64(len(l.oddCells)), p, p.keepsUp) {
+			p.hypotheses = append(p.hypotheses, h)
+		}
+	}
+	p.odd = l.unexplainedLog(p) + math.Log(priorUnexplained*share)
 	p.normalise()
 	return p, nil
 }
@@ -122,9 +141,9 @@ func (p *posterior) keepsUp(reading int, log float64) bool { return log >= p.pac
 // fits reports whether the most likely hypothesis has no reading more than two
 // standard deviations off.
 func (p *posterior) fits() bool {
-	best := 0
+	best := 0 // the sound car
 	for i := range p.hypotheses {
-		if p.hypotheses[i].weight > p.hypotheses[best].weight {
+		if h := &p.hypotheses[i]; h.class != oddClass && h.weight > p.hypotheses[best].weight {
 			best = i
 		}
 	}
@@ -170,28 +189,30 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		return h
 	}
 	cells := l.pairs.cells
-	if simulate {
+	l.pairs.mu.RLock()
+	if simulate && len(l.pairs.corrected) < len(l.faults)*(len(l.faults)-1)/2 {
 		best := map[pairing]scored{}
 		for i := range cells {
 			c := &cells[i]
 			if c.like != itself {
 				continue
 			}
-			h := hypothesisOf(c, &c.point)
-			l.weigh(&h, priorOf(c), p, nil)
-			if b, ok := best[c.pairing]; !ok || h.capped < b.miss {
+			h := hypothesisOf(c, c.point)
+			b, ok := best[c.pairing]
+			if l.weigh(&h, priorOf(c), p, func(int, float64) bool { return !ok || h.capped < b.miss }) && (!ok || h.capped < b.miss) {
 				best[c.pairing] = scored{c, h.capped}
 			}
 		}
+		l.pairs.mu.RUnlock()
 		if err := l.correct(ctx, bestPairs(best)); err != nil {
 			return err
 		}
+		l.pairs.mu.RLock()
 	}
-	l.pairs.mu.Lock()
-	defer l.pairs.mu.Unlock()
+	defer l.pairs.mu.RUnlock()
 	for i := range cells {
 		c := &cells[i]
-		h := hypothesisOf(c, l.pointOf(c))
+		h := hypothesisOf(c, c.point)
 		if l.weigh(&h, priorOf(c), p, p.keepsUp) {
 			p.hypotheses = append(p.hypotheses, h)
 		}
@@ -241,14 +262,19 @@ func (p *posterior) normalise() {
 		top = max(top, h.logWeight())
 	}
 	sum := math.Exp(p.odd - top)
-	p.unexplained = sum
+	p.anything = sum
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
 		h.weight = math.Exp(h.logWeight() - top)
 		sum += h.weight
 	}
+	p.anything /= sum
+	p.unexplained = p.anything
 	for i := range p.hypotheses {
-		p.hypotheses[i].weight /= sum
+		h := &p.hypotheses[i]
+		h.weight /= sum
+		if h.class == oddClass {
+			p.unexplained += h.weight
+		}
 	}
-	p.unexplained /= sum
 }

@@ -166,6 +166,9 @@ func (d *Diagnosis) contradict() {
 		index[i] = d.l.indexOf(t)
 	}
 	for k := range d.p.hypotheses {
+		if d.p.hypotheses[k].class == oddClass {
+			continue
+		}
 		point := d.p.hypotheses[k].point
 		for i, r := range d.readings {
 			first := newBelief()

@@ -25,12 +25,13 @@ const (
 	sourceSpread   = 0.015
 	biasSpread     = 0.3 * float64(si.InchOfMercury)
 	footSpread     = 0.03
+	fluidSpread    = 0.08 // of what the brakes take up and give
 )
 
 // countNuisances is the length of nuisances. What is unknown under one cell is
 // beside them where within its step of severity each of up to two faults lies.
 const (
-	countNuisances = 7
+	countNuisances = 8
 	unknowns       = countNuisances + 2
 )
 
@@ -61,6 +62,13 @@ var nuisances = [countNuisances]nuisance{
 	}},
 	{"pedal force", func(_ *sim.Config, g *Gauges, z float64) {
 		g.Pedal += si.Ratio(footSpread * z)
+	}},
+	{"brake fluid taken", func(c *sim.Config, _ *Gauges, z float64) {
+		k := math.Exp(fluidSpread * z)
+		for _, circuit := range []*sim.Circuit{&c.Front, &c.Rear} {
+			circuit.TakeUp *= si.Volume(k)
+			circuit.Compliance *= si.Compliance(k)
+		}
 	}},
 }
 

@@ -26,10 +26,23 @@ func trialOf(r scenario.Reading) trial {
 		t.pedal, t.start, t.lasts = r.Pedal, r.Start, r.Lasts
 	case scenario.LinePressure:
 		t.pedal, t.start = r.Pedal, r.Vacuum
+	case scenario.PedalTravel:
+		t.pedal, t.start = r.Pedal, r.Vacuum
 	case scenario.PressureCreep:
 		t.pedal, t.lasts = r.Pedal, r.Lasts
+	case scenario.PedalSettles, scenario.Recharge:
+		t.pedal = r.Pedal
 	}
 	return t
+}
+
+// near reports whether two trials are one test with conditions so alike that the
+// second would tell nothing new: a force or vacuum is written in round figures of
+// one unit or another.
+func (t trial) near(o trial) bool {
+	close := func(a, b float64) bool { return math.Abs(a-b) <= 0.05*max(math.Abs(a), math.Abs(b)) }
+	return t.test == o.test && close(float64(t.pedal), float64(o.pedal)) &&
+		close(float64(t.start), float64(o.start)) && close(float64(t.lasts), float64(o.lasts))
 }
 
 // reading is the trial with what was read.
@@ -42,6 +55,10 @@ func (t trial) reading(outcome float64) scenario.Reading {
 		r.Pedal, r.Vacuum, r.Value = t.pedal, t.start, outcome
 	case scenario.PressureCreep:
 		r.Pedal, r.Lasts, r.Value = t.pedal, t.lasts, outcome
+	case scenario.PedalTravel:
+		r.Pedal, r.Vacuum, r.Travel = t.pedal, t.start, si.Length(outcome)
+	case scenario.PedalSettles, scenario.Recharge:
+		r.Pedal, r.Takes = t.pedal, si.Time(outcome)
 	case scenario.StopsLeft:
 		r.Count = int(math.Floor(outcome))
 	case scenario.PedalDropsOnStart:
@@ -58,6 +75,10 @@ func read(r scenario.Reading) float64 {
 	switch r.Test {
 	case scenario.LeakDown:
 		return float64(r.Drop)
+	case scenario.PedalTravel:
+		return float64(r.Travel)
+	case scenario.PedalSettles, scenario.Recharge:
+		return min(float64(r.Takes), float64(waitMost))
 	case scenario.StopsLeft:
 		return min(float64(r.Count)+0.5, mostPumps)
 	case scenario.PedalDropsOnStart:
@@ -70,6 +91,20 @@ func read(r scenario.Reading) float64 {
 	}
 }
 
+// shows is what is put down of an outcome: a figure, a whole number of stops, or 1
+// and 0 for yes and no.
+func (t trial) shows(outcome float64) float64 {
+	switch {
+	case t.isYesNo() && outcome >= gaugeShows:
+		return 1
+	case t.isYesNo():
+		return 0
+	case t.gaugeCounts():
+		return math.Floor(outcome)
+	}
+	return outcome
+}
+
 // Half widths of a gauge's error where a reading gives none, and the steps in
 // which it is read (estimates).
 const (
@@ -79,9 +114,13 @@ const (
 	creepError  = 0.15e6
 	countError  = 0.5
 	feltError   = 3e-3 // m of pedal travel
+	ruleError   = 4e-3 // m: a rule held beside a pedal that a foot is on
+	watchError  = 0.5  // s: a watch stopped by hand when a needle or pedal stands
 
 	vacuumStep = 0.25 * float64(si.InchOfMercury)
 	lineStep   = 10 * float64(si.PoundPerSquareInch)
+	ruleStep   = 1e-3
+	watchStep  = 0.1
 )
 
 // gauge returns the half width of the error of a trial's instrument and the step
@@ -94,6 +133,10 @@ func (t trial) gauge() (half, step float64) {
 		return lineError, lineStep
 	case scenario.PressureCreep:
 		return creepError, lineStep
+	case scenario.PedalTravel:
+		return ruleError, ruleStep
+	case scenario.PedalSettles, scenario.Recharge:
+		return watchError, watchStep
 	case scenario.StopsLeft:
 		return countError, 1
 	case scenario.PedalDropsOnStart:
@@ -114,6 +157,15 @@ func (t trial) scatter(given float64) float64 {
 	return (half*half + step*step/4) / 3
 }
 
+// felt drops a slope that is far below what the gauge shows.
+func (t trial) felt(slope float64) float64 {
+	half, _ := t.gauge()
+	if math.Abs(slope) < 0.01*half {
+		return 0
+	}
+	return slope
+}
+
 // unlike is the variance by which a real car differs from a simulated one with
 // all its figures right (estimates).
 func (t trial) unlike(outcome float64) float64 {
@@ -125,6 +177,10 @@ func (t trial) unlike(outcome float64) float64 {
 		d = 0.03e6 + 0.02*outcome
 	case scenario.PressureCreep:
 		d = 0.03e6 + 0.1*outcome
+	case scenario.PedalTravel:
+		d = 1e-3 + 0.02*outcome
+	case scenario.PedalSettles, scenario.Recharge:
+		d = 0.05 + 0.1*outcome
 	case scenario.StopsLeft:
 		d = 0.2 + 0.03*outcome
 	case scenario.PedalDropsOnStart:
@@ -144,6 +200,10 @@ func (t trial) most(sound float64, c *sim.Config) float64 {
 		return 2*sound + 1e6
 	case scenario.PressureCreep:
 		return 3e6
+	case scenario.PedalTravel:
+		return 2*sound + 0.1
+	case scenario.PedalSettles, scenario.Recharge:
+		return float64(waitMost)
 	case scenario.StopsLeft:
 		return mostPumps
 	default:
@@ -177,8 +237,15 @@ func (t trial) minutes(fitted bool) float64 {
 		return 5
 	case scenario.LinePressure, scenario.PressureCreep:
 		m = 3
-	case scenario.StopsLeft:
+	case scenario.StopsLeft, scenario.Recharge:
 		return 4
+	case scenario.PedalTravel:
+		if t.start > 0 {
+			return 5
+		}
+		return 3
+	case scenario.PedalSettles:
+		return 3
 	default:
 		return 2
 	}
@@ -202,14 +269,16 @@ func (t trial) words(u si.System) string {
 			held = pedal(t.pedal, u) + " held"
 		}
 		return fmt.Sprintf("leak-down, %s, %s from %s", held, seconds(t.lasts), si.FormatFine(si.DimVacuum, float64(t.start), u))
-	case scenario.LinePressure:
+	case scenario.LinePressure, scenario.PedalTravel:
 		with := "no vacuum"
 		if t.start > 0 {
 			with = vacuum(t.start, u)
 		}
-		return fmt.Sprintf("line-pressure at %s with %s", pedal(t.pedal, u), with)
+		return fmt.Sprintf("%s at %s with %s", t.test, pedal(t.pedal, u), with)
 	case scenario.PressureCreep:
 		return fmt.Sprintf("pressure-creep, %s held for %s", pedal(t.pedal, u), seconds(t.lasts))
+	case scenario.PedalSettles, scenario.Recharge:
+		return fmt.Sprintf("%s, %s", t.test, pedal(t.pedal, u))
 	default:
 		return string(t.test)
 	}
@@ -238,6 +307,18 @@ func (t trial) how(u si.System) string {
 	case scenario.PressureCreep:
 		return fmt.Sprintf("Gauge in a front brake line. Engine idling: press to %s and hold. Stop the engine and read by how much the pressure rises in %s, force unchanged.",
 			pedal(t.pedal, u), seconds(t.lasts))
+	case scenario.PedalTravel:
+		if t.start == 0 {
+			return fmt.Sprintf("Engine off, pumped until the pedal is hard, a rule at the pedal. Press to %s and read how far the pedal has gone from rest.", pedal(t.pedal, u))
+		}
+		return fmt.Sprintf("Engine off, hand pump and gauge at the booster, a rule at the pedal. Keep %s on the gauge, press to %s and read how far the pedal has gone from rest.",
+			vacuum(t.start, u), pedal(t.pedal, u))
+	case scenario.PedalSettles:
+		return fmt.Sprintf("Engine idling. Press to %s as fast as a foot can and hold; time until the pedal stops sinking, to within %s.",
+			pedal(t.pedal, u), si.Format(si.DimLength, standsWithin, u))
+	case scenario.Recharge:
+		return fmt.Sprintf("Engine idling, gauge at the booster. Press to %s for a few seconds, let go and time until the needle is back to within %s of where it was. If it is not within %s, write %s.",
+			pedal(t.pedal, u), si.Format(si.DimVacuum, backWithin, u), seconds(waitMost), seconds(waitMost))
 	case scenario.StopsLeft:
 		return "Engine off after a minute at idle. Pump as for a normal stop, a few seconds apart; count the pumps before the one that is hard."
 	default:
@@ -269,5 +350,9 @@ func menu(c *sim.Config) []trial {
 		{test: scenario.LinePressure, pedal: firm, start: start},
 		{test: scenario.LinePressure, pedal: hard, start: start},
 		{test: scenario.PressureCreep, pedal: firm, lasts: lasts},
+		{test: scenario.PedalTravel, pedal: firm},
+		{test: scenario.PedalTravel, pedal: firm, start: start},
+		{test: scenario.PedalSettles, pedal: hard},
+		{test: scenario.Recharge, pedal: hard},
 	}
 }

@@ -11,19 +11,24 @@ import (
 
 // How the tests are done where no condition says it (estimates).
 const (
-	engineRuns  si.Time = 120 // before anything is read: a minute or two at idle
-	pressTime   si.Time = 1   // the foot goes down without a jerk
-	pressHeld   si.Time = 4   // until the needle stands still
-	stoppedFor  si.Time = 1   // from stopping the engine to the first reading
-	startFor    si.Time = 8   // that a foot waits for the pedal to drop
-	startPedal          = si.Force(100)
-	checkKeeps          = si.Vacuum(400) // what the check valve needs to open
-	reachWithin         = 300.0          // Pa by which a wanted vacuum may be missed
-	reachTries          = 4
-	gaugeShows          = 5e-3 // m of pedal travel that a foot feels
-	mostPumps           = 8
-	keepsLine           = 0.5  // share of the first line pressure that still feels helped
-	keepsHelp           = 0.25 // share of the output that the booster gives then
+	engineRuns   si.Time = 120 // before anything is read: a minute or two at idle
+	pressTime    si.Time = 1   // the foot goes down without a jerk
+	pressHeld    si.Time = 4   // until the needle stands still
+	stoppedFor   si.Time = 1   // from stopping the engine to the first reading
+	startFor     si.Time = 8   // that a foot waits for the pedal to drop
+	startPedal           = si.Force(100)
+	checkKeeps           = si.Vacuum(400) // what the check valve needs to open
+	reachWithin          = 300.0          // Pa by which a wanted vacuum may be missed
+	reachTries           = 4
+	gaugeShows           = 5e-3 // m of pedal travel that a foot feels
+	mostPumps            = 8
+	standsWithin         = 5e-3 // m of pedal travel within which a sinking pedal stands
+	backWithin           = 1 * float64(si.InchOfMercury)
+	waitMost     si.Time = 30   // after which nobody looks at a needle any longer
+	quickPress   si.Time = 0.2  // a foot in a hurry, pressing or letting go
+	watchedTo            = 5e-3 // s to which a time is found
+	keepsLine            = 0.5  // share of the first line pressure that still feels helped
+	keepsHelp            = 0.25 // share of the output that the booster gives then
 )
 
 // benchTolerance keeps vacua within some tens of pascals and line pressures
@@ -81,14 +86,29 @@ func NewBay(c sim.Config, r scenario.Reserve, g Gauges) *Bay {
 // The whole part of the outcome is the number of pumps before that one; the rest
 // says how near the next came.
 //
+// pedal-travel: as a line pressure, and what the pedal has gone from rest.
+//
+// pedal-settles: at idle, pressed within 0.2 s and held; the outcome is the time
+// from the beginning until the pedal is within 5 mm of where it stands after 30 s.
+//
+// recharge: at idle, pressed and held, then let go; the outcome is the time from
+// letting go until the booster's vacuum is back to within 1 inHg of what it was,
+// 30 s at most.
+//
 // pedal-drops-on-start: the booster is empty, a light foot rests on the pedal and
 // the engine starts; the outcome is how far the pedal goes down within 8 s.
 func (b *Bay) Outcome(ctx context.Context, r scenario.Reading) (float64, error) {
 	return b.outcome(ctx, trialOf(r))
 }
 
+// says reports whether a car has what the trial looks at.
+func (t trial) says(c *sim.Config) bool {
+	byFoot := t.test == scenario.LinePressure || t.test == scenario.PedalTravel
+	return c.Booster.Kind != sim.NoBooster || byFoot && t.start == 0
+}
+
 func (b *Bay) outcome(ctx context.Context, t trial) (float64, error) {
-	if b.config.Booster.Kind == sim.NoBooster && !(t.test == scenario.LinePressure && t.start == 0) {
+	if !t.says(&b.config) {
 		return math.NaN(), nil
 	}
 	t.pedal *= si.Force(1 + b.gauges.Pedal)
@@ -109,7 +129,15 @@ func (b *Bay) outcome(ctx context.Context, t trial) (float64, error) {
 	case scenario.LeakDown:
 		return b.leakDown(ctx, t)
 	case scenario.LinePressure:
-		return b.linePressure(ctx, t)
+		s, err := b.held(ctx, t)
+		return float64(s.LineFront), err
+	case scenario.PedalTravel:
+		s, err := b.held(ctx, t)
+		return float64(s.PedalTravel), err
+	case scenario.PedalSettles:
+		return b.settles(ctx, t)
+	case scenario.Recharge:
+		return b.comesBack(ctx, t)
 	case scenario.PressureCreep:
 		return b.creep(ctx, t)
 	case scenario.StopsLeft:
@@ -217,7 +245,8 @@ func (b *Bay) leakDown(ctx context.Context, t trial) (float64, error) {
 	return min(max(0, float64(before-s.State().FrontVacuum)+early), float64(t.start)), nil
 }
 
-func (b *Bay) linePressure(ctx context.Context, t trial) (float64, error) {
+// held is the car with the pedal held and the booster's vacuum kept.
+func (b *Bay) held(ctx context.Context, t trial) (sim.State, error) {
 	var s *sim.Session
 	var err error
 	if t.start == 0 {
@@ -226,10 +255,10 @@ func (b *Bay) linePressure(ctx context.Context, t trial) (float64, error) {
 		s = s.Fork()
 	}
 	if err != nil {
-		return 0, err
+		return sim.State{}, err
 	}
 	err = hold(ctx, s, t.pedal)
-	return float64(s.State().LineFront), err
+	return s.State(), err
 }
 
 func (b *Bay) creep(ctx context.Context, t trial) (float64, error) {
@@ -287,6 +316,58 @@ func (b *Bay) stopsLeft(ctx context.Context) (float64, error) {
 		}
 	}
 	return mostPumps, nil
+}
+
+// settles times a quick press until the pedal no longer sinks.
+func (b *Bay) settles(ctx context.Context, t trial) (float64, error) {
+	running, err := b.idling(ctx)
+	if err != nil {
+		return 0, err
+	}
+	s := running.Fork()
+	s.Record()
+	from := s.Time()
+	s.Pedal(t.pedal, quickPress)
+	if err := s.Advance(ctx, waitMost); err != nil {
+		return 0, err
+	}
+	stands := s.State().PedalTravel - standsWithin
+	return b.since(s, from, func(at sim.State) bool { return at.PedalTravel >= stands })
+}
+
+// comesBack times the vacuum after a press.
+func (b *Bay) comesBack(ctx context.Context, t trial) (float64, error) {
+	running, err := b.idling(ctx)
+	if err != nil {
+		return 0, err
+	}
+	s := running.Fork()
+	target := s.State().FrontVacuum - si.Vacuum(backWithin)
+	if err := hold(ctx, s, t.pedal); err != nil {
+		return 0, err
+	}
+	s.Record()
+	from := s.Time()
+	s.Pedal(0, quickPress)
+	if err := s.Advance(ctx, waitMost); err != nil {
+		return 0, err
+	}
+	// While the hub runs back the front chamber grows smaller and air comes over
+	// from the other: only when both are back is the needle there to stay.
+	return b.since(s, from, func(at sim.State) bool { return min(at.FrontVacuum, at.WorkingVacuum) >= target })
+}
+
+// since is the time from a moment of a record of waitMost until something holds,
+// waitMost if it does not; it is taken to hold from then on.
+func (b *Bay) since(s *sim.Session, from si.Time, holds func(sim.State) bool) (float64, error) {
+	if !holds(s.State()) {
+		return float64(waitMost), nil
+	}
+	record := s.Trajectory()
+	at, err := least(float64(from), float64(from+waitMost), watchedTo, func(at float64) (bool, error) {
+		return holds(record.At(si.Time(at))), nil
+	})
+	return at - float64(from), err
 }
 
 func (b *Bay) foot() si.Force { return b.reserve.Pedal * si.Force(1+b.gauges.Pedal) }

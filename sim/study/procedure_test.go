@@ -1,6 +1,7 @@
 package study
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -157,6 +158,46 @@ func TestSoundCarHasTwoToFourStops(t *testing.T) {
 	t.Logf("%.2f stops", n)
 	assert.GreaterOrEqual(t, n, 2.0)
 	assert.Less(t, n, 5.0)
+}
+
+// Time goes with the reciprocal of an opening that holds up the flow (Torricelli's
+// law for the pressure ratios there, which do not change): a hose shut to a third
+// takes three times as long to bring the vacuum back, and a filter to let the air in.
+func TestTimesGoWithTheOpening(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	for _, c := range []struct {
+		fault      sim.FaultName
+		test       trial
+		wide, slim si.Ratio // shares left open
+	}{
+		{sim.HoseRestricted, trial{test: scenario.Recharge, pedal: 290}, 0.09, 0.03},
+		{sim.FilterBlocked, trial{test: scenario.PedalSettles, pedal: 290}, 0.012, 0.004},
+	} {
+		wide := outcomeOf(t, s, c.test, sim.Fault{Name: c.fault, Open: c.wide})
+		slim := outcomeOf(t, s, c.test, sim.Fault{Name: c.fault, Open: c.slim})
+		t.Logf("%s: %.2f s and %.2f s", c.fault, wide, slim)
+		assert.InEpsilon(t, float64(c.wide/c.slim), slim/wide, 0.1, c.fault)
+		assert.Less(t, outcomeOf(t, s, c.test), 1.5, "a sound car is quick")
+	}
+}
+
+// What the pedal travels more with air in the lines is the air: what is pressed
+// out of its volume at the line pressure, over the bore's area, times the pedal
+// ratio. A pushrod that is too long takes its length off, times the pedal ratio.
+func TestPedalTravelIsFluidOverBore(t *testing.T) {
+	t.Parallel()
+	s := garage(t, "stock-ten-inch")
+	test := trial{test: scenario.PedalTravel, pedal: 100}
+	press := trial{test: scenario.LinePressure, pedal: 100}
+	sound := outcomeOf(t, s, test)
+	const air = 10e-6 * 0.2 // m³ at severity 0.2
+	fault := FaultAt(sim.AirInCircuit, 0.2)
+	p := outcomeOf(t, s, press, fault)
+	ambient, bore := float64(s.Config.Ambient.Pressure), float64(s.Config.Master.Bore)
+	want := float64(s.Config.Pedal.Ratio) * air * p / (p + ambient) / (math.Pi / 4 * bore * bore)
+	assert.InEpsilon(t, want, outcomeOf(t, s, test, fault)-sound, 0.15)
+	assert.InDelta(t, -1e-3*float64(s.Config.Pedal.Ratio), outcomeOf(t, s, test, FaultAt(sim.PushrodTooLong, 0.4))-sound, 0.5e-3)
 }
 
 // A pedal on an empty booster drops when the engine starts, and does not with

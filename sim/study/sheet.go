@@ -77,6 +77,13 @@ func (t trial) blanks(u si.System) []string {
 		given("pedal", si.DimForce, float64(t.pedal))
 		given("lasts", si.DimTime, float64(t.lasts))
 		wanted("value", si.DimPressure)
+	case scenario.PedalTravel:
+		given("pedal", si.DimForce, float64(t.pedal))
+		given("vacuum", si.DimVacuum, float64(t.start))
+		wanted("travel", si.DimLength)
+	case scenario.PedalSettles, scenario.Recharge:
+		given("pedal", si.DimForce, float64(t.pedal))
+		wanted("takes", si.DimTime)
 	case scenario.StopsLeft:
 		lines = append(lines, "count = "+blank)
 	case scenario.PedalDropsOnStart:
