@@ -20,20 +20,21 @@ const module = "kneepoint"
 // mayImport lists, for every package, which others of the module it may import
 // in its program files. Imports go one way:
 //
-//	cli, web -> report, chart -> study -> scenario, sim -> physics, ode -> si
+//	cli -> film -> web -> report -> chart -> study -> scenario, sim -> physics, ode -> si
 //
 // What shows a result knows no study: report and chart see the shape of an answer.
 var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
 	"internal/cli": {
-		"internal/web", "internal/report", "internal/chart", "scenarios",
+		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
 	"internal/web": {
 		"internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
-	"internal/report":  {"sim/study/answer", "sim/si"},
+	"internal/film":    {"internal/web", "sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si"},
+	"internal/report":  {"internal/chart", "sim/study/answer", "sim/si"},
 	"internal/chart":   {"sim/study/answer", "sim/si"},
 	"sim/study":        {"sim/study/answer", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/ode"},
 	"sim/study/answer": {"sim/si"},
@@ -45,9 +46,15 @@ var mayImport = map[string][]string{
 	"scenarios":        {},
 	// Tools of the tests: none of the lists above has one, so that the program
 	// cannot come to need them.
-	"internal/cvode":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/fleet":      {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/closedloop": {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
+	"internal/cvode":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/cvode/native": {"sim", "sim/si", "sim/scenario", "scenarios"},
+	"internal/fleet":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
+	"internal/closedloop":   {"scenarios", "sim/study", "sim/scenario", "sim", "sim/si"},
+	// The command that times the solvers.
+	"internal/cvode/workprecision": {
+		"internal/cvode/native", "internal/chart", "internal/ode", "scenarios",
+		"sim/study/answer", "sim/scenario", "sim", "sim/si",
+	},
 	// The command that runs a fleet.
 	"internal/fleet/endure": {"internal/fleet", "sim", "sim/si", "sim/scenario"},
 }

@@ -72,7 +72,7 @@ func assemble(c *Config, more ...part) (*plant, error) {
 	n.connect(&seeking{&p.in, p.driver, p.circuits[0], p.circuits[1], &p.car})
 
 	if c.Booster.Kind == NoBooster {
-		first := n.connect(&directRod{p.rod, p.master, rodMass, float64(c.Master.Friction)})
+		first := n.connect(&directRod{p.rod, n.newHeading(p.rod), p.master, rodMass, float64(c.Master.Friction)})
 		p.output = outputSlot{first, 1}
 	} else {
 		p.booster(c, f, outside, rodMass)
@@ -131,12 +131,13 @@ func (p *plant) booster(c *Config, f *effects, outside end, rodMass float64) {
 	n.connect(
 		&diaphragm{p.front, p.rear, p.hub.v, p.hub.speed, area, tail, ambient, hubMass},
 		&hubSuspension{
-			hub: p.hub, spring: float64(b.Spring), rate: float64(b.SpringRate),
-			friction: float64(b.Friction), stroke: usableStroke(b),
+			hub: p.hub, spring: float64(b.Spring), rate: float64(b.SpringRate), stroke: usableStroke(b),
 		},
 	)
+	heading := n.newHeading(p.hub)
+	n.flow(p.hub.speed, -float64(b.Friction)/hubMass, heading.signal)
 	disc := n.connect(&reaction{
-		hub: p.hub, plunger: p.rod, front: p.front, master: p.master, ambient: ambient,
+		hub: p.hub, plunger: p.rod, heading: heading, front: p.front, master: p.master, ambient: ambient,
 		plungerMass: rodMass, ratio: float64(b.Ratio), jumpIn: float64(b.JumpIn),
 		cutIn: float64(b.CutIn), friction: float64(c.Master.Friction),
 	})

@@ -15,3 +15,24 @@ func (n *network) newBody(name string) *body {
 	n.flow(b.travel, 1, b.v)
 	return b
 }
+
+// heading is the store of a body's direction, from -1 to 1, as dry friction sees it:
+// rounded around rest.
+type heading struct {
+	body   *body
+	signal signalSlot
+}
+
+func (n *network) newHeading(b *body) *heading {
+	h := &heading{b, n.signal()}
+	n.place(h)
+	return h
+}
+
+func (h *heading) read(_ float64, y, sig []float64) {
+	sig[h.signal] = sign(y[h.body.speed], frictionSpeed)
+}
+func (h *heading) depends() []dependence { return []dependence{{h.signal, h.body.speed}} }
+func (h *heading) slopes(_ float64, y, _, d []float64) {
+	d[0] = signSlope(y[h.body.speed], frictionSpeed)
+}

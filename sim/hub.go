@@ -8,19 +8,19 @@ const (
 	frictionSpeed = 1e-3  // m/s
 )
 
-// hubSuspension is what holds the hub: return spring, friction, damping and the
+// hubSuspension is what holds the hub: return spring, damping and the
 // stops at both ends of its stroke.
 type hubSuspension struct {
-	hub                    *body
-	spring, rate, friction float64
-	stroke                 float64
+	hub          *body
+	spring, rate float64
+	stroke       float64
 }
 
 func (l *hubSuspension) act(sig, out []float64) {
 	x, v := sig[l.hub.x], sig[l.hub.v]
 	back, _, _ := contact(-x, -v)
 	end, _, _ := contact(x-l.stroke, v)
-	out[0] = back - end - l.spring - l.rate*x - l.friction*sign(v, frictionSpeed) - hubDamping*v
+	out[0] = back - end - l.spring - l.rate*x - hubDamping*v
 }
 
 func (l *hubSuspension) targets() [][]target { return [][]target{{{l.hub.speed, 1 / hubMass}}} }
@@ -32,5 +32,5 @@ func (l *hubSuspension) slopes(sig, d []float64) {
 	_, backX, backV := contact(-x, -v)
 	_, endX, endV := contact(x-l.stroke, v)
 	d[0] = -backX - endX - l.rate
-	d[1] = -backV - endV - l.friction*signSlope(v, frictionSpeed) - hubDamping
+	d[1] = -backV - endV - hubDamping
 }

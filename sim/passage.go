@@ -22,7 +22,8 @@ func (n *network) still(pressure, temperature float64) end {
 type conductance interface {
 	value(sig []float64) float64
 	signals() []signalSlot
-	slopes(sig, d []float64)
+	// slopes writes the derivatives and returns the value.
+	slopes(sig, d []float64) float64
 }
 
 // passage lets air flow between two ends and carries its enthalpy along. Its
@@ -86,11 +87,15 @@ func (l *passage) couples() []coupling {
 
 func (l *passage) slopes(sig, d []float64) {
 	n := 4 + len(l.dc)
-	c := l.conductance(sig)
-	l.c.slopes(sig, l.dc)
+	c := l.always
+	if !l.fixed {
+		c = l.c.slopes(sig, l.dc)
+	}
 	// The flow is linear in the conductance, so that one at a conductance of 1
 	// gives the slopes by the area even where the passage is shut.
-	unit := physics.FlowOf(1, sig[l.a.p], sig[l.a.t], sig[l.b.p], sig[l.b.t])
+	unit := physics.FlowOf(
+		physics.Side{Pressure: sig[l.a.p], Temperature: sig[l.a.t], Choked: sig[l.a.choked]},
+		physics.Side{Pressure: sig[l.b.p], Temperature: sig[l.b.t], Choked: sig[l.b.choked]})
 	h, byTA, byTB := physics.HeatAtPressure*sig[l.a.t], c*unit.ByT, 0.0
 	heatA, heatB := physics.HeatAtPressure*c*unit.Mass, 0.0
 	if unit.Reversed {
@@ -114,6 +119,6 @@ type fixed float64
 
 func opening(area float64) fixed { return fixed(area * physics.NozzleConductance) }
 
-func (f fixed) value([]float64) float64 { return float64(f) }
-func (f fixed) signals() []signalSlot   { return nil }
-func (f fixed) slopes(_, _ []float64)   {}
+func (f fixed) value([]float64) float64       { return float64(f) }
+func (f fixed) signals() []signalSlot         { return nil }
+func (f fixed) slopes(_, _ []float64) float64 { return float64(f) }

@@ -20,29 +20,23 @@ func (n *network) lever(d *driver, rod *body, mass, ratio float64) {
 // master cylinder itself. Outputs: force on the rod, output force (observed only).
 type directRod struct {
 	rod      *body
+	heading  *heading
 	master   *master
 	mass     float64
 	friction float64
 }
 
-func (l *directRod) forces(sig []float64) (load, byV, back, backByX, backByV float64) {
-	v := sig[l.rod.v]
-	load = sig[l.master.push] + l.friction*sign(v, frictionSpeed)
-	byV = l.friction * signSlope(v, frictionSpeed)
-	back, byZ, byRate := contact(-sig[l.rod.x], -v)
-	return load, byV, back, -byZ, -byRate
-}
-
 func (l *directRod) act(sig, out []float64) {
-	load, _, back, _, _ := l.forces(sig)
+	load := sig[l.master.push] + l.friction*sig[l.heading.signal]
+	back, _, _ := contact(-sig[l.rod.x], -sig[l.rod.v])
 	out[0] = back - load
 	out[1] = load
 }
 func (l *directRod) targets() [][]target { return [][]target{{{l.rod.speed, 1 / l.mass}}, {}} }
 func (l *directRod) couples() []coupling {
-	return []coupling{{0, l.rod.x}, {0, l.rod.v}, {0, l.master.push}}
+	return []coupling{{0, l.rod.x}, {0, l.rod.v}, {0, l.heading.signal}, {0, l.master.push}}
 }
 func (l *directRod) slopes(sig, d []float64) {
-	_, byV, _, backByX, backByV := l.forces(sig)
-	d[0], d[1], d[2] = backByX, backByV-byV, -1
+	_, byZ, byRate := contact(-sig[l.rod.x], -sig[l.rod.v])
+	d[0], d[1], d[2], d[3] = -byZ, -byRate, -l.friction, -1
 }

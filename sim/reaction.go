@@ -14,6 +14,7 @@ const (
 // Outputs: force on the hub, force on the plunger, output force (observed only).
 type reaction struct {
 	hub, plunger *body
+	heading      *heading // of the hub
 	front        *gas
 	master       *master
 	ambient      float64
@@ -40,7 +41,7 @@ func (l *reaction) meet(sig []float64) (m meeting) {
 	m.rate = sig[l.plunger.v] - m.v
 	m.u = (x - l.master.freePlay) * (1 / engageTravel)
 	m.engaged = step(m.u)
-	m.load = sig[l.master.push] + (l.ambient-sig[l.front.p])*l.master.area + l.friction*sign(m.v, frictionSpeed)
+	m.load = sig[l.master.push] + (l.ambient-sig[l.front.p])*l.master.area + l.friction*sig[l.heading.signal]
 	m.output = m.engaged * m.load
 	m.squeeze = (m.output-l.jumpIn)/l.ratio + discRate*(m.lead-leadAtLap)
 	return m
@@ -66,7 +67,7 @@ func (l *reaction) couples() []coupling {
 	for out := range 2 {
 		c = append(c,
 			coupling{out, l.hub.x}, coupling{out, l.hub.v}, coupling{out, l.plunger.x}, coupling{out, l.plunger.v},
-			coupling{out, l.front.p}, coupling{out, l.master.push})
+			coupling{out, l.front.p}, coupling{out, l.master.push}, coupling{out, l.heading.signal})
 	}
 	return c
 }
@@ -74,7 +75,7 @@ func (l *reaction) couples() []coupling {
 func (l *reaction) slopes(sig, d []float64) {
 	m := l.meet(sig)
 	outputByX := stepSlope(m.u) * (1 / engageTravel) * m.load
-	outputByV := m.engaged * l.friction * signSlope(m.v, frictionSpeed)
+	outputByHeading := m.engaged * l.friction
 	outputByP := -m.engaged * l.master.area
 
 	k := rampSlope(m.squeeze, discRounding)
@@ -86,15 +87,17 @@ func (l *reaction) slopes(sig, d []float64) {
 
 	through := 1 - byOutput // what of the output the hub bears
 	d[0] = -through*outputByX - byLead
-	d[1] = -through*outputByV - byRate
+	d[1] = -byRate
 	d[2] = byLead
 	d[3] = byRate
 	d[4] = -through * outputByP
 	d[5] = -through * m.engaged
-	d[6] = -byOutput*outputByX + byLead
-	d[7] = -byOutput*outputByV + byRate
-	d[8] = -byLead
-	d[9] = -byRate
-	d[10] = -byOutput * outputByP
-	d[11] = -byOutput * m.engaged
+	d[6] = -through * outputByHeading
+	d[7] = -byOutput*outputByX + byLead
+	d[8] = byRate
+	d[9] = -byLead
+	d[10] = -byRate
+	d[11] = -byOutput * outputByP
+	d[12] = -byOutput * m.engaged
+	d[13] = -byOutput * outputByHeading
 }

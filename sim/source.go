@@ -176,4 +176,7 @@ type throttled signalSlot
 
 func (c throttled) value(sig []float64) float64 { return sig[c] }
 func (c throttled) signals() []signalSlot       { return []signalSlot{signalSlot(c)} }
-func (c throttled) slopes(_, d []float64)       { d[0] = 1 }
+func (c throttled) slopes(sig, d []float64) float64 {
+	d[0] = 1
+	return sig[c]
+}

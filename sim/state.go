@@ -96,9 +96,7 @@ func (p *plant) observe(t float64, y []float64) State {
 		} else {
 			s.ManifoldVacuum = si.Vacuum(ambient - sig[p.bench.p])
 		}
-		air, _ := p.air.open(sig)
-		inner, _ := p.vacuum.open(sig)
-		s.AirOpen, s.VacuumOpen = si.Ratio(air), si.Ratio(inner)
+		s.AirOpen, s.VacuumOpen = si.Ratio(p.air.open(sig)), si.Ratio(p.vacuum.open(sig))
 		s.AirFlow = si.MassFlow(n.output(p.airFlow))
 		s.InnerFlow = si.MassFlow(n.output(p.innerFlow))
 		s.CheckFlow = si.MassFlow(n.output(p.checkFlow))

@@ -32,37 +32,41 @@ type seat struct {
 // seatRounding is the share of the stroke over which the ends are rounded.
 const seatRounding = 0.005
 
-func (s *seat) open(sig []float64) (share, slope float64) {
-	u := (sig[s.plunger] - sig[s.hub] - s.shut) / s.stroke
-	const w = seatRounding
-	share = ramp(u, w) - ramp(u-1, w)
-	return share, (rampSlope(u, w) - rampSlope(u-1, w)) / s.stroke
+// at is how far the plunger leads beyond shut, in strokes.
+func (s *seat) at(sig []float64) float64 {
+	return (sig[s.plunger] - sig[s.hub] - s.shut) / s.stroke
+}
+
+// open is the share of the full area.
+func (s *seat) open(sig []float64) float64 {
+	u := s.at(sig)
+	return ramp(u, seatRounding) - ramp(u-1, seatRounding)
 }
 
 func (s *seat) value(sig []float64) float64 {
-	u, _ := s.open(sig)
-	c, _ := s.series(u * s.full)
-	return c
-}
-
-// series returns the conductance of c and what lies before it, and its slope by
-// c: the squares of the resistances add, exact for small pressure drops.
-func (s *seat) series(c float64) (total, slope float64) {
+	c := s.open(sig) * s.full
 	if s.before == 0 || c == 0 {
-		return c, 1
+		return c
 	}
+	// The squares of the resistances add, exact for small pressure drops.
 	q := c / s.before
-	k := 1 / (1 + q*q)
-	return c * math.Sqrt(k), k * math.Sqrt(k)
+	return c / math.Sqrt(1+q*q)
 }
 
 func (s *seat) signals() []signalSlot { return []signalSlot{s.plunger, s.hub} }
 
-func (s *seat) slopes(sig, d []float64) {
-	u, du := s.open(sig)
-	_, k := s.series(u * s.full)
-	d[0] = k * s.full * du
-	d[1] = -d[0]
+func (s *seat) slopes(sig, d []float64) float64 {
+	u := s.at(sig)
+	c := (ramp(u, seatRounding) - ramp(u-1, seatRounding)) * s.full
+	slope := s.full * (rampSlope(u, seatRounding) - rampSlope(u-1, seatRounding)) / s.stroke
+	if s.before != 0 && c != 0 {
+		q := c / s.before
+		k := 1 / (1 + q*q)
+		root := math.Sqrt(k)
+		c, slope = c*root, slope*k*root
+	}
+	d[0], d[1] = slope, -slope
+	return c
 }
 
 func airSeat(plunger, hub signalSlot, area, filter float64) *seat {

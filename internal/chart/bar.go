@@ -22,7 +22,7 @@ type bar struct {
 
 func (p *panel) addBars(units si.System) {
 	for _, src := range p.src.Bars {
-		b := bar{label: src.Label, value: p.x.of(src.Value), role: src.Role}
+		b := bar{label: barLabel(src, units), value: p.x.of(src.Value), role: src.Role}
 		if !canDraw(b.value) {
 			b.missing, b.value, b.text = true, 0, "—"
 		} else {
@@ -34,6 +34,13 @@ func (p *panel) addBars(units si.System) {
 		}
 		p.bars = append(p.bars, b)
 	}
+}
+
+func barLabel(src answer.Bar, units si.System) string {
+	if src.Words != nil {
+		return src.Words(units)
+	}
+	return src.Label
 }
 
 func (p *panel) frameBars(size vg.Point) {

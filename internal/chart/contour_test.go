@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kneepoint/sim/si"
 )
 
 // grid is z over -1..1 in both directions.
@@ -68,4 +70,18 @@ func TestContourOfASaddleAndOfAHole(t *testing.T) {
 			assert.False(t, math.IsNaN(at.x) || math.IsNaN(at.y))
 		}
 	}
+}
+
+// Levels that a study gives have the digits they need, and no more.
+func TestContourLabelsEndInNoZeros(t *testing.T) {
+	fig := fieldFigure()
+	src := *fig.Panels[0].Field
+	src.Dim, src.Levels = si.DimNone, []float64{0.5, 4.5, 12, 100}
+	f := newField(&src, scale{unit: si.DimNone.Unit(si.SI)}, scale{unit: si.DimNone.Unit(si.SI)}, si.SI)
+	require.NotNil(t, f)
+	var labels []string
+	for _, l := range f.levels {
+		labels = append(labels, f.label(l))
+	}
+	assert.Equal(t, []string{"0.5", "4.5", "12", "100"}, labels)
 }

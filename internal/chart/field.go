@@ -2,6 +2,7 @@ package chart
 
 import (
 	"slices"
+	"strings"
 
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
@@ -72,6 +73,16 @@ func rising(vs []float64) bool {
 	return true
 }
 
+// label prints a level without the zeros that its step would end it with: levels
+// given need not be evenly spaced.
+func (f *field) label(level float64) string {
+	s := tickLabel(level, f.step)
+	if strings.Contains(s, ".") && !strings.Contains(s, "e") {
+		s = strings.TrimSuffix(strings.TrimRight(s, "0"), ".")
+	}
+	return s
+}
+
 // bands is the number of colours: one below the first level, one above each.
 func (f *field) bands() int { return len(f.levels) + 1 }
 
@@ -138,7 +149,7 @@ func (f *field) placeLabels(c draw.Canvas, p *panel, pl *placer) {
 				longest, most = line, n
 			}
 		}
-		lines := []string{tickLabel(l, f.step)}
+		lines := []string{f.label(l)}
 		size := textSize(lines, labelSize)
 		if most < 2*float64(size.X) {
 			continue
@@ -189,7 +200,7 @@ const (
 func (f *field) scaleRoom(height vg.Length) vg.Length {
 	var widest vg.Length
 	for _, l := range f.levels {
-		widest = max(widest, face(tickSize).Width(tickLabel(l, f.step)))
+		widest = max(widest, face(tickSize).Width(f.label(l)))
 	}
 	n := len(f.titleLines(height))
 	return scaleGap + scaleWidth + 6 + widest + 6 + vg.Length(n)*lineHeight(axisSize)
@@ -217,7 +228,7 @@ func (f *field) drawScale(c draw.Canvas) {
 	for i, l := range f.levels {
 		y := c.Min.Y + vg.Length(i+1)*part
 		c.StrokeLine2(draw.LineStyle{Color: axisInk, Width: 0.8}, x, y, x+scaleWidth, y)
-		s := tickLabel(l, f.step)
+		s := f.label(l)
 		widest = max(widest, face(tickSize).Width(s))
 		if i%every == 0 {
 			h := lineHeight(tickSize) / 2

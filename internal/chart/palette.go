@@ -76,9 +76,23 @@ func roleLine(r answer.Role, repeat int) draw.LineStyle {
 	}
 	s.Dashes = strokes[(first+repeat)%len(strokes)]
 	if repeat > 0 {
-		s.Color = lighter(roleColor(r), min(0.16*float64(repeat), 0.5))
+		s.Color = lighter(roleColor(r), fade(repeat))
 	}
 	return s
+}
+
+// fade is how far the repeat-th curve of a role, from 0, is mixed with the paper.
+func fade(repeat int) float64 { return min(0.16*float64(repeat), mostFade) }
+
+const mostFade = 0.5
+
+// fades are all there are above 0.
+func fades() []float64 {
+	var all []float64
+	for repeat := 1; len(all) == 0 || all[len(all)-1] < mostFade; repeat++ {
+		all = append(all, fade(repeat))
+	}
+	return all
 }
 
 // lighter mixes c with white.

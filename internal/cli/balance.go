@@ -26,6 +26,7 @@ func (c *console) balanceCommand() *cobra.Command {
 			Example: examples(`kneepoint balance car.toml --plot balance.png`,
 				`kneepoint balance --set car.adhesion=0.5 --set brake.rear.piston_diameter="1 in"`),
 		},
+		applies: func(s *scenario.Scenario) bool { return s.IsSet("brake") || s.IsSet("valves") },
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			return found(study.Balance(ctx, s, w))
 		},

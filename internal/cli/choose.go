@@ -25,6 +25,7 @@ func (c *console) chooseCommand() *cobra.Command {
 			Example: examples(`kneepoint choose car.toml`,
 				`kneepoint choose car.toml --set choose.max_diameter="9 in" --format csv`),
 		},
+		applies: func(s *scenario.Scenario) bool { return s.IsSet("choose") },
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			return found(study.Choose(ctx, s, w))
 		},

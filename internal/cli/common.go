@@ -24,9 +24,14 @@ type commonFlags struct {
 }
 
 func (f *commonFlags) add(cmd *cobra.Command) {
+	addFormat(cmd, &f.format)
+	f.addCommon(cmd)
+}
+
+// addCommon adds all but the format.
+func (f *commonFlags) addCommon(cmd *cobra.Command) {
 	flags := cmd.Flags()
 	flags.SortFlags = false
-	addFormat(cmd, &f.format)
 	flags.StringVar(&f.units, "units", "", "print in `us|si` units (text: us, csv: si; json is always SI)")
 	flags.StringArrayVar(&f.sets, "set", nil, "change one value, `path=value`; can be repeated")
 	addOutput(cmd, &f.output)
@@ -53,12 +58,7 @@ func addOutput(cmd *cobra.Command, output *string) {
 // check refuses what can be refused before anything is computed; input is the
 // scenario's file.
 func (f *commonFlags) check(cmd *cobra.Command, input string) error {
-	var problems []error
-	cmd.Flags().Visit(func(flag *pflag.Flag) {
-		if flag.Value.String() == "" {
-			problems = append(problems, wrong("--"+flag.Name, "nothing", valueOf(flag)))
-		}
-	})
+	problems := []error{noEmptyFlag(cmd)}
 	problems = append(problems, checkChoice("--format", f.format, formats))
 	if f.units != "" {
 		problems = append(problems, checkChoice("--units", f.units, systems))
@@ -72,6 +72,17 @@ func (f *commonFlags) check(cmd *cobra.Command, input string) error {
 			problems = append(problems, wrong("--plot", fmt.Sprintf("%q", f.plot), "another file than that of -o"))
 		}
 	}
+	return errors.Join(problems...)
+}
+
+// noEmptyFlag refuses a flag that was given without anything in it.
+func noEmptyFlag(cmd *cobra.Command) error {
+	var problems []error
+	cmd.Flags().Visit(func(flag *pflag.Flag) {
+		if flag.Value.String() == "" {
+			problems = append(problems, wrong("--"+flag.Name, "nothing", valueOf(flag)))
+		}
+	})
 	return errors.Join(problems...)
 }
 

@@ -53,6 +53,7 @@ func (c *console) curveCommand() *cobra.Command {
 			}
 			return s, errors.Join(problems...)
 		},
+		applies: func(*scenario.Scenario) bool { return true },
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			options.Watch = w
 			return found(study.Curve(ctx, s, options))

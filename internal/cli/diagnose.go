@@ -28,13 +28,13 @@ func (c *console) diagnoseCommand() *cobra.Command {
 			Example: examples(`kneepoint diagnose hard-pedal.toml`,
 				`kneepoint diagnose car.toml --sheet -o readings.toml`),
 		},
-		flags: func(cmd *cobra.Command) {
-			cmd.Flags().BoolVar(&sheet, "sheet", false, "print the tests in the best order, to fill in")
-		},
+		applies: func(s *scenario.Scenario) bool { return s.IsSet("reading") },
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			return found(study.Diagnose(ctx, s, w))
 		},
 	})
+	// No flag of the study, since a sheet is no answer.
+	cmd.Flags().BoolVar(&sheet, "sheet", false, "print the tests in the best order, to fill in")
 	run := cmd.RunE
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		if !sheet {

@@ -26,6 +26,7 @@ func (c *console) failuresCommand() *cobra.Command {
 			Example: examples(`kneepoint failures car.toml`,
 				`kneepoint failures --set master.circuits=single --set reserve.force_limit="100 lbf"`),
 		},
+		applies: func(s *scenario.Scenario) bool { return s.IsSet("circuit") || s.IsSet("master.circuits") },
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			return found(study.Failures(ctx, s, w))
 		},

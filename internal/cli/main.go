@@ -24,7 +24,7 @@ const (
 // stdout, words about progress or trouble to stderr. When the context ends, so
 // does the command.
 func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	c := &console{in: interruptible{ctx, stdin}, out: stdout, err: stderr}
+	c := &console{args: args, in: interruptible{ctx, stdin}, out: stdout, err: stderr}
 	root := c.root()
 	// Cobra takes nil for the arguments of the process.
 	root.SetArgs(append([]string{}, args...))
@@ -33,8 +33,12 @@ func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 
 // console is where one command reads and writes.
 type console struct {
+	// args are what was typed.
+	args     []string
 	in       io.Reader
 	out, err io.Writer
+	// studies are the verbs that ask one question, in the order of the program.
+	studies []*studyVerb
 }
 
 // say writes a line on standard error.

@@ -5,6 +5,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 	"kneepoint/sim/study/answer"
@@ -24,6 +25,9 @@ func (c *console) reserveCommand() *cobra.Command {
 			Long:  reserveLong,
 			Example: examples(`kneepoint reserve car.toml`,
 				`kneepoint reserve --set reservoir.volume="2 L" --set reserve.pedal="30 lbf"`),
+		},
+		applies: func(s *scenario.Scenario) bool {
+			return s.Config.Booster.Kind != sim.NoBooster || s.IsSet("reserve")
 		},
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			return found(study.Reserve(ctx, s, w))

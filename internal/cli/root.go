@@ -57,8 +57,12 @@ func (c *console) root() *cobra.Command {
 	root.SetUsageTemplate(usage)
 	root.SetHelpTemplate(help)
 	root.SetFlagErrorFunc(flagError)
-	root.AddCommand(c.newCommand(), c.checkCommand(), c.runCommand(), c.curveCommand(), c.reserveCommand(),
-		c.chooseCommand(), c.sweepCommand(), c.balanceCommand(), c.failuresCommand(), c.diagnoseCommand(), c.serveCommand(), c.versionCommand())
+	// A report has its studies in this order: what the scenario asks in particular first.
+	root.AddCommand(c.diagnoseCommand(), c.chooseCommand(), c.curveCommand(), c.reserveCommand(), c.balanceCommand(),
+		c.failuresCommand(), c.sweepCommand(), c.runCommand())
+	root.AddCommand(c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
+	// After every verb that it can put on a page.
+	root.AddCommand(c.reportCommand())
 	c.addVersion(root)
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

@@ -41,6 +41,7 @@ func (c *console) runCommand() *cobra.Command {
 			options.Every, err = sampleTime(every)
 			return s, err
 		},
+		applies: func(s *scenario.Scenario) bool { return s.IsSet("press") || s.IsSet("event") },
 		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
 			options.Watch = w
 			return found(study.Run(ctx, s, options))

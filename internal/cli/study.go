@@ -27,10 +27,14 @@ type studyVerb struct {
 	flags   func(*cobra.Command)
 	prepare func(*scenario.Scenario) (*scenario.Scenario, error)
 	ask     asker
+	// applies says whether a report has it without being asked for it; where it is
+	// nil, none has.
+	applies func(*scenario.Scenario) bool
 }
 
-// study makes the command of a verb.
+// study makes the command of a verb, and has reports know it.
 func (c *console) study(v studyVerb) *cobra.Command {
+	c.studies = append(c.studies, &v)
 	cmd := &v.command
 	cmd.Use += " [FILE] [flags]"
 	cmd.DisableFlagsInUseLine = true

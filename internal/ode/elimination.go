@@ -24,7 +24,7 @@ type pivot struct {
 }
 
 // hop subtracts an entry times one component of a solution from another.
-type hop struct{ to, from int32 }
+type hop struct{ to, from uint8 }
 
 func (e *elimination) entries() int { return len(e.pivots) + len(e.forward) + len(e.back) }
 
@@ -75,7 +75,7 @@ func planElimination(p *Pattern) *elimination {
 		pv := pivot{row: int32(s.row), lower: int32(len(number))}
 		for _, i := range s.rows {
 			enter(i, s.row)
-			e.forward = append(e.forward, hop{to: int32(i), from: int32(s.row)})
+			e.forward = append(e.forward, hop{to: uint8(i), from: uint8(s.row)})
 		}
 		pv.lowerEnd = int32(len(number))
 		e.pivots[k] = pv
@@ -84,7 +84,7 @@ func planElimination(p *Pattern) *elimination {
 		e.pivots[k].upper = int32(len(number))
 		for _, j := range s.cols {
 			enter(s.row, j)
-			e.back = append(e.back, hop{to: int32(s.row), from: int32(j)})
+			e.back = append(e.back, hop{to: uint8(s.row), from: uint8(j)})
 		}
 		e.pivots[k].upperEnd = int32(len(number))
 	}

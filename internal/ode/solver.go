@@ -30,7 +30,7 @@ type Solver struct {
 
 	f, dfdt, jac           []float64 // at (t, y)
 	arg                    []float64
-	k1, k2, k3, k4, k5, k6 []float64
+	k1, k2, k3, k4, k5, k6 *vector
 
 	h         float64 // size to try next; 0: to be estimated
 	fresh     bool    // h does not come from a step taken
@@ -55,6 +55,9 @@ func New(sys System, tol Tolerance, opts ...Option) (*Solver, error) {
 	if p.size != n {
 		return nil, fmt.Errorf("ode: pattern of size %d for a system of %d states", p.size, n)
 	}
+	if n > MostStates {
+		return nil, fmt.Errorf("ode: %d states, want at most %d", n, MostStates)
+	}
 	if err := tol.check(n); err != nil {
 		return nil, err
 	}
@@ -74,11 +77,15 @@ func New(sys System, tol Tolerance, opts ...Option) (*Solver, error) {
 	s.guards = slices.Clone(s.guards)
 	s.ForgetStep()
 
-	// One block, so that a step's numbers lie close together.
-	block := make([]float64, 13*n)
-	for _, v := range []*[]float64{&s.y, &s.ynew, &s.f, &s.dfdt, &s.arg,
-		&s.k1, &s.k2, &s.k3, &s.k4, &s.k5, &s.k6, &s.step.d0, &s.step.d1} {
+	// One block, so that a step's numbers lie close together: of the room of a vector
+	// only the first n numbers are its own.
+	block := make([]float64, 12*n+MostStates)
+	for _, v := range []*[]float64{&s.y, &s.ynew, &s.f, &s.dfdt, &s.arg, &s.step.d0, &s.step.d1} {
 		*v, block = block[:n:n], block[n:]
+	}
+	for _, v := range []**vector{&s.k1, &s.k2, &s.k3, &s.k4, &s.k5, &s.k6} {
+		*v = (*vector)(block)
+		block = block[min(n, len(block)-MostStates):]
 	}
 	s.jac = make([]float64, p.Len())
 	s.sides = make([]float64, len(s.guards))

@@ -17,7 +17,7 @@ func (s *Solver) stages(h, t1 float64) float64 {
 	for i := range k1 {
 		k1[i] = f[i] + g*ft[i]
 	}
-	m.solve(k1)
+	m.solve(s.k1)
 
 	for i := range arg {
 		arg[i] = y[i] + a21*k1[i]
@@ -28,7 +28,7 @@ func (s *Solver) stages(h, t1 float64) float64 {
 	for i := range k2 {
 		k2[i] += g*ft[i] + g1*k1[i]
 	}
-	m.solve(k2)
+	m.solve(s.k2)
 
 	for i := range arg {
 		arg[i] = y[i] + a31*k1[i] + a32*k2[i]
@@ -39,7 +39,7 @@ func (s *Solver) stages(h, t1 float64) float64 {
 	for i := range k3 {
 		k3[i] += g*ft[i] + g1*k1[i] + g2*k2[i]
 	}
-	m.solve(k3)
+	m.solve(s.k3)
 
 	for i := range arg {
 		arg[i] = y[i] + a41*k1[i] + a42*k2[i] + a43*k3[i]
@@ -51,7 +51,7 @@ func (s *Solver) stages(h, t1 float64) float64 {
 	for i := range k4 {
 		k4[i] += g*ft[i] + g1*k1[i] + g2*k2[i] + g3*k3[i]
 	}
-	m.solve(k4)
+	m.solve(s.k4)
 
 	for i := range ynew {
 		ynew[i] = y[i] + a51*k1[i] + a52*k2[i] + a53*k3[i] + a54*k4[i]
@@ -62,7 +62,7 @@ func (s *Solver) stages(h, t1 float64) float64 {
 	for i := range k5 {
 		k5[i] += g1*k1[i] + g2*k2[i] + g3*k3[i] + g4*k4[i]
 	}
-	m.solve(k5)
+	m.solve(s.k5)
 
 	for i := range ynew {
 		ynew[i] += k5[i]
@@ -73,7 +73,7 @@ func (s *Solver) stages(h, t1 float64) float64 {
 	for i := range k6 {
 		k6[i] += g1*k1[i] + g2*k2[i] + g3*k3[i] + g4*k4[i] + g5*k5[i]
 	}
-	m.solve(k6)
+	m.solve(s.k6)
 	s.stats.Rates += 5
 
 	abs, rel := s.tol.Abs[:n], s.tol.Rel

@@ -65,20 +65,26 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 	return true
 }
 
-// solve replaces b by the solution x of (shift*I - J) x = b.
-func (m *stepMatrix) solve(b []float64) {
+// solve replaces b, of which the first components count, by the solution x of
+// (shift*I - J) x = b.
+func (m *stepMatrix) solve(b *vector) {
 	n := len(m.size)
-	pivots, lower, upper := m.vals[:n], m.vals[n:], m.vals[n+len(m.plan.forward):]
-	b = b[:n]
-	lower = lower[:len(m.plan.forward)]
+	lower, upper := m.vals[n:], m.vals[n+len(m.plan.forward):]
+	lower, upper = lower[:len(m.plan.forward)], upper[:len(m.plan.back)]
 	for i, h := range m.plan.forward {
 		b[h.to] -= lower[i] * b[h.from]
 	}
-	for i, p := range pivots {
-		b[i] *= p
+	for i, p := range m.vals[:n] {
+		b[i&(MostStates-1)] *= p
 	}
-	upper = upper[:len(m.plan.back)]
 	for i, h := range m.plan.back {
 		b[h.to] -= upper[i] * b[h.from]
 	}
 }
+
+// MostStates is the greatest size of a system. Within it an index is one byte, which
+// makes a solution's inner loops small and free of bounds checks.
+const MostStates = 256
+
+// vector is a state vector with room for MostStates.
+type vector [MostStates]float64

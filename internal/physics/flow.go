@@ -28,20 +28,29 @@ type Flow struct {
 	Reversed bool
 }
 
-// FlowOf returns the flow of air through a passage of sonic conductance c in
-// m³/(s Pa), after ISO 6358 with CriticalRatio, between the pressures p1 and p2
-// in Pa with the temperatures t1 and t2 in K. The last percent of the pressure
-// ratio is laminar.
-func FlowOf(c, p1, t1, p2, t2 float64) Flow {
-	if p1 >= p2 {
-		m, up, down, t := forward(c, p1, t1, p2)
+// A Side is the air on one side of a passage: Pa, K, and ChokedFlow(1, ...) of both.
+type Side struct{ Pressure, Temperature, Choked float64 }
+
+// SideOf returns the side with this pressure in Pa and temperature in K.
+func SideOf(pressure, temperature float64) Side {
+	return Side{pressure, temperature, ChokedFlow(1, pressure, temperature)}
+}
+
+// FlowOf returns the flow of air from side 1 to side 2 through a passage of sonic
+// conductance 1 m³/(s Pa), after ISO 6358 with CriticalRatio; it is in proportion to
+// the conductance. The last percent of the pressure ratio is laminar.
+func FlowOf(a, b Side) Flow {
+	if a.Pressure >= b.Pressure {
+		m, up, down, t := forward(a, b.Pressure)
 		return Flow{Mass: m, ByP1: up, ByP2: down, ByT: t}
 	}
-	m, up, down, t := forward(c, p2, t2, p1)
+	m, up, down, t := forward(b, a.Pressure)
 	return Flow{Mass: -m, ByP1: -down, ByP2: -up, ByT: -t, Reversed: true}
 }
 
-// MassFlow returns the Mass of FlowOf without its derivatives.
+// MassFlow returns the flow in kg/s through a sonic conductance c in m³/(s Pa)
+// between the pressures p1 and p2 in Pa with the temperatures t1 and t2 in K: c times
+// the Mass of FlowOf.
 func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 	if p1 >= p2 {
 		return ChokedFlow(c, p1, t1) * FlowShare(p2/p1)
@@ -49,9 +58,9 @@ func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 	return -ChokedFlow(c, p2, t2) * FlowShare(p1/p2)
 }
 
-func forward(c, p1, t1, p2 float64) (m, byUp, byDown, byT float64) {
+func forward(up Side, p2 float64) (m, byUp, byDown, byT float64) {
+	p1, t1, k := up.Pressure, up.Temperature, up.Choked
 	r := p2 / p1
-	k := ChokedFlow(c, p1, t1)
 	if r <= CriticalRatio {
 		return k, k / p1, 0, -0.5 * k / t1
 	}

@@ -87,6 +87,8 @@ func field(t answer.Table, row int, c answer.Column, value answer.Cell, units si
 		return strconv.FormatBool(v), nil
 	case string:
 		return v, nil
+	case answer.Phrase:
+		return v(units), nil
 	}
 	return "", cellError(t, row, c, value)
 }

@@ -18,11 +18,20 @@ import (
 // the end, its keys in the order of the fields. A number that is not finite is an error
 // that names its place; a document says null for what does not exist.
 func JSON(w io.Writer, ans answer.Answer) error {
-	doc := ans.Document()
 	var b bytes.Buffer
-	e := json.NewEncoder(&b)
+	if err := writeJSON(&b, ans.Document(), "  "); err != nil {
+		return err
+	}
+	_, err := w.Write(b.Bytes())
+	return err
+}
+
+// writeJSON writes a document on one line a value, each level indented, or on a single
+// line where indent is empty.
+func writeJSON(w io.Writer, doc any, indent string) error {
+	e := json.NewEncoder(w)
 	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
+	e.SetIndent("", indent)
 	if err := e.Encode(doc); err != nil {
 		var unsupported *json.UnsupportedValueError
 		if errors.As(err, &unsupported) {
@@ -32,8 +41,7 @@ func JSON(w io.Writer, ans answer.Answer) error {
 		}
 		return fmt.Errorf("JSON: %w", err)
 	}
-	_, err := w.Write(b.Bytes())
-	return err
+	return nil
 }
 
 // notFinite finds the first NaN or infinity below v and says where it is, as in

@@ -13,10 +13,12 @@ const missing = "—"
 
 // A column is a table's column as text.
 type column struct {
-	head  string // title and unit
-	cells []string
-	left  bool // words stand left, numbers right
-	width int
+	of     answer.Column
+	values []answer.Cell
+	head   string // title and unit
+	cells  []string
+	left   bool // words stand left, numbers right
+	width  int
 }
 
 const columnGap = 2
@@ -120,8 +122,8 @@ func rowLines(columns []column, cells [][]string) []string {
 }
 
 func newColumn(t answer.Table, i int, c answer.Column, units si.System, fine bool) (column, error) {
-	col := column{head: c.Title}
 	values := make([]answer.Cell, len(t.Rows))
+	col := column{of: c, values: values, head: c.Title}
 	for r, row := range t.Rows {
 		if len(row) != len(t.Columns) {
 			return column{}, fmt.Errorf("table %q, row %d: %d cells for %d columns", t.Name, r+1, len(row), len(t.Columns))
@@ -161,6 +163,9 @@ func newColumn(t answer.Table, i int, c answer.Column, units si.System, fine boo
 			col.left = true
 		case string:
 			s = strings.Join(strings.Fields(v), " ")
+			col.left = true
+		case answer.Phrase:
+			s = strings.Join(strings.Fields(v(units)), " ")
 			col.left = true
 		default:
 			return column{}, cellError(t, r, c, value)

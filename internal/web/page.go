@@ -9,11 +9,16 @@ import (
 //go:embed page
 var embedded embed.FS
 
-// page serves the files of the page.
-func page() http.Handler {
+// Files returns the files of the page.
+func Files() fs.FS {
 	files, err := fs.Sub(embedded, "page")
 	if err != nil {
 		panic(err) // an embedded directory can always be opened
 	}
-	return http.FileServerFS(files)
+	return files
+}
+
+// page serves the files of the page.
+func page() http.Handler {
+	return http.FileServerFS(Files())
 }

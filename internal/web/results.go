@@ -26,7 +26,8 @@ type curveReply struct {
 
 func newCurveReply(r *study.CurveResult) curveReply {
 	var out curveReply
-	f := r.Curves[0]
+	// Of an estimated vacuum's band the middle is what the car is driven with.
+	f := r.Curves[len(r.Curves)/2]
 	out.CutIn.Pedal = f.CutIn.Pedal
 	// A knee without a power line before it is no knee to point at.
 	out.Knee.Pedal, out.Knee.Line = answer.None(), answer.None()

@@ -20,7 +20,8 @@ type ChooseOption struct {
 	Bore        si.Length    `json:"bore_m"`
 	ManualRatio answer.Maybe `json:"manual_pedal_ratio"`
 	Passes      bool         `json:"passes"`
-	// Why is what fails, in words, or the criterion that is nearest to failing.
+	// Why is what fails, in words and SI units, or the criterion that is nearest
+	// to failing.
 	Why     string       `json:"why"`
 	Nearest string       `json:"nearest_criterion"`
 	Margin  answer.Maybe `json:"margin"`
@@ -35,6 +36,8 @@ type ChooseOption struct {
 	parts      candidate
 	simplicity int
 	verdicts   []verdict
+	// unfit says why it was not simulated; nil if it was.
+	unfit answer.Phrase
 }
 
 // EqualManual is the manual pedal that asks for the same effort as the present parts.
@@ -120,13 +123,13 @@ func (o *ChooseOption) least() float64 {
 func consider(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOption, error) {
 	o := newOption(c)
 	o.simplicity = c.simplicity(s)
-	if why := c.fits(s.Choose, si.US); why != "" {
-		o.Why = why
+	if c.fits(s.Choose, si.SI) != "" {
+		o.refuse(func(u si.System) string { return c.fits(s.Choose, u) })
 		return o, nil
 	}
 	car, err := c.in(s)
 	if err != nil {
-		o.Why = "cannot be built: " + err.Error()
+		o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
 		return o, nil
 	}
 	if err := o.simulate(ctx, car); err != nil {
@@ -134,6 +137,11 @@ func consider(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOp
 	}
 	o.judge(s.Choose)
 	return o, nil
+}
+
+// refuse says why an option is not worth simulating.
+func (o *ChooseOption) refuse(why answer.Phrase) {
+	o.unfit, o.Why = why, why(si.SI)
 }
 
 func newOption(c candidate) *ChooseOption {

@@ -93,7 +93,8 @@ func TestWhatDoesNotFitIsNotRecommended(t *testing.T) {
 	for _, o := range r.Options {
 		if o.Booster == "9 in" {
 			assert.False(t, o.Passes)
-			assert.Contains(t, o.Why, "does not fit")
+			assert.Equal(t, "does not fit: 228.6 mm where there is room for 215.9 mm", o.Why)
+			assert.Equal(t, "does not fit: 9.00 in where there is room for 8.50 in", o.why(si.US))
 			assert.False(t, o.NeededPedal.Exists())
 		}
 	}

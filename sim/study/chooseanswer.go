@@ -37,7 +37,7 @@ func (r *ChooseResult) advice(u si.System) string {
 	case r.Recommended == nil && best.Margin.Exists():
 		return fmt.Sprintf("None of these does it; nearest comes %s: %s.", best.text(u), best.reasons(u))
 	case r.Recommended == nil:
-		return fmt.Sprintf("None of these fits: %s, %s.", best.text(u), best.Why)
+		return fmt.Sprintf("None of these fits: %s, %s.", best.text(u), best.why(u))
 	case best.simplicity == 0:
 		return fmt.Sprintf("Keep the parts you have (%s); %s.", best.text(u), best.closest(u))
 	}
@@ -109,8 +109,8 @@ func (o *ChooseOption) closest(u si.System) string {
 // why is the reason in the units asked for.
 func (o *ChooseOption) why(u si.System) string {
 	switch {
-	case len(o.verdicts) == 0:
-		return o.Why
+	case o.unfit != nil:
+		return o.unfit(u)
 	case o.Passes:
 		return o.closest(u)
 	}
@@ -140,7 +140,7 @@ func (r *ChooseResult) Tables() []answer.Table {
 		t.Rows = append(t.Rows, []answer.Cell{
 			o.Booster, float64(o.Reservoir), o.Pump, float64(o.Bore), o.ManualRatio.Cell(), o.Passes, o.Margin.Cell(),
 			o.AssistedStops, o.NeededPedal.Cell(), o.RunningPedal.Cell(), o.KneeLine.Cell(), o.Recharge.Cell(), o.PedalTravel.Cell(),
-			o.why(si.US),
+			answer.Phrase(o.why),
 		})
 	}
 	return append([]answer.Table{t}, r.Sure.tables()...)
@@ -160,13 +160,12 @@ func (r *ChooseResult) Figures() []answer.Figure {
 		if i == mostBars {
 			break
 		}
-		role := answer.Shadow
-		label := o.parts.label(si.US) + ": fails"
+		role, label := answer.Shadow, func(u si.System) string { return o.parts.label(u) + ": fails" }
 		if o.Passes {
-			role, label = answer.Main, o.parts.label(si.US)
+			role, label = answer.Main, o.parts.label
 		}
 		v := float64(o.NeededPedal)
-		p.Bars = append(p.Bars, answer.Bar{Label: label, Value: v, Low: v, High: v, Role: role})
+		p.Bars = append(p.Bars, answer.Bar{Words: label, Value: v, Low: v, High: v, Role: role})
 	}
 	options := answer.Figure{Name: "choose", Title: titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},
 		Note: "Simulated. " + planningNote}

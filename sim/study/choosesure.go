@@ -23,9 +23,9 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 		}
 		asked = append(asked, o)
 		for _, v := range o.verdicts {
-			criteria = append(criteria, Chance{Option: o.parts.text(si.US), Criterion: v.criterion})
+			criteria = append(criteria, chanceOf(o.parts, v.criterion))
 		}
-		criteria = append(criteria, Chance{Option: o.parts.text(si.US), Criterion: "all of it"})
+		criteria = append(criteria, chanceOf(o.parts, "all of it"))
 	}
 	r.Sure, err = surety(ctx, s, w, criteria,
 		func(ctx context.Context, car *scenario.Scenario) ([]bool, error) {
@@ -58,4 +58,9 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 			return forceOr(one.Stops[0].Needed), nil
 		})
 	return err
+}
+
+// chanceOf asks how likely parts meet a criterion.
+func chanceOf(parts candidate, criterion string) Chance {
+	return Chance{Option: parts.text(si.SI), Criterion: criterion, option: parts.text}
 }

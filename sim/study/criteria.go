@@ -44,9 +44,9 @@ func (o *ChooseOption) settle() {
 		}
 	}
 	o.Nearest, o.Margin = nearest.criterion, answer.Maybe(nearest.margin)
-	o.Why = "nearest to failing: " + nearest.words(si.US)
+	o.Why = "nearest to failing: " + nearest.words(si.SI)
 	if !o.Passes {
-		o.Why = o.reasons(si.US)
+		o.Why = o.reasons(si.SI)
 	}
 }
 

@@ -193,11 +193,11 @@ func (d *Diagnosis) Tables() []answer.Table {
 	for _, s := range d.Suspects {
 		var severity answer.Cell
 		if len(s.Faults) > 0 {
-			severity = roundTo(s.Severity, 2)
+			severity = s.Severity
 		}
-		add(s.Together, s.Fault, roundTo(s.Probability, 3), severity, strings.Join(s.SameAs, ", "))
+		add(s.Together, s.Fault, s.Probability, severity, strings.Join(s.SameAs, ", "))
 	}
-	add(1, Unexplained, roundTo(d.Unexplained, 3), nil, "")
+	add(1, Unexplained, d.Unexplained, nil, "")
 
 	tests := answer.Table{Name: "tests left, the best for their time first", Columns: []answer.Column{
 		{Key: "test", Title: "test"}, {Key: "pedal", Title: "pedal", Dim: si.DimForce},
@@ -221,7 +221,7 @@ func (d *Diagnosis) Tables() []answer.Table {
 		{Key: "severity_low", Title: "severity from", Dim: si.DimRatio}, {Key: "severity_high", Title: "to", Dim: si.DimRatio},
 	}}
 	for _, a := range d.Alike {
-		alike.Rows = append(alike.Rows, []answer.Cell{a.Fault, a.From, roundTo(a.Low, 3), roundTo(a.High, 3)})
+		alike.Rows = append(alike.Rows, []answer.Cell{a.Fault, a.From, a.Low, a.High})
 	}
 	return []answer.Table{all, faults, tests, alike}
 }

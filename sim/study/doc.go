@@ -3,6 +3,8 @@
 // a simulation; closed forms stand beside it and never in its place.
 package study
 
+import "kneepoint/sim/study/answer"
+
 // A Watch is told how much of a study is done, out of how much. A nil one is
 // not told.
 type Watch func(done, total int)
@@ -15,4 +17,4 @@ func (w Watch) tell(done, total int) {
 
 // planningNote ends the note of every picture, which may be shown without the
 // text that it came with.
-const planningNote = "An estimate for planning, not a safety approval."
+const planningNote = answer.PlanningNote

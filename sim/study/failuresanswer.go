@@ -225,7 +225,7 @@ func (r *FailuresResult) feelTable() answer.Table {
 	}}
 	for _, f := range r.Feel {
 		t.Rows = append(t.Rows, []answer.Cell{
-			f.Name, f.Bite.Cell(), f.Travel.Cell(), (f.Travel - r.Feel[0].Travel).Cell(), (f.Rate * 1e6).Cell(), f.Force.Cell(), f.Kind,
+			f.Name, f.Bite.Cell(), f.Travel.Cell(), f.More.Cell(), f.PerMPa.Cell(), f.Force.Cell(), f.Kind,
 		})
 	}
 	return t

@@ -20,6 +20,10 @@ type Feel struct {
 	Force  answer.Maybe `json:"pedal_n"`
 	// Rate is the travel for each pressure between the two.
 	Rate answer.Maybe `json:"travel_rate_m_per_pa"`
+	// PerMPa is the same for each megapascal, and More the travel beyond the sound
+	// car's: what a table shows.
+	PerMPa answer.Maybe `json:"travel_per_mpa_m"`
+	More   answer.Maybe `json:"more_travel_m"`
 	// Kind is "sound" for the sound car; beside it "soft", "hard", "soft and hard",
 	// "firmer", "never firm" or "as sound".
 	Kind string `json:"feel"`
@@ -103,9 +107,13 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 			Kind:   "sound",
 		}
 		f.Rate = (f.Travel - f.Bite) / answer.Maybe(FirmLine-BiteLine)
+		f.PerMPa = f.Rate * 1e6
+		sound := &f
 		if i > 0 {
-			f.Kind = f.kind(&out[0])
+			sound = &out[0]
+			f.Kind = f.kind(sound)
 		}
+		f.More = f.Travel - sound.Travel
 		out = append(out, f)
 	}
 	return out, nil

@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"math"
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
@@ -57,10 +56,6 @@ type ReserveResult struct {
 
 // firstStopAt is when the first stop begins: the engine has come to rest by then.
 const firstStopAt si.Time = 1
-
-// hardestPedal is the force beyond which a demand counts as out of reach: more
-// than any driver presses (estimate).
-const hardestPedal si.Force = 2000
 
 // Reserve settles the car, does to the engine what the scenario says, and makes
 // stop after stop.
@@ -227,7 +222,7 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	set := r.settings
 	begin := session.Time()
 	stop := &Stop{VacuumBefore: answer.Maybe(session.State().FrontVacuum), Pedal: set.Pedal}
-	needed, at, err := r.need(ctx, session, d)
+	needed, at, err := r.need(ctx, session, d, r.guess())
 	if err != nil {
 		return nil, err
 	}
@@ -256,6 +251,18 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	return stop, nil
 }
 
+// guess is where the search for the next needed force begins: at the last one.
+func (r *ReserveResult) guess() float64 {
+	switch n := len(r.Stops); {
+	case n > 0:
+		return forceOr(r.Stops[n-1].Needed)
+	case r.settings.Deceleration > 0:
+		return float64(r.settings.ForceLimit) / 4
+	default:
+		return float64(r.settings.Pedal)
+	}
+}
+
 // share is the booster's part of the output.
 func share(s sim.State) answer.Maybe {
 	if !(s.Output > 0) {
@@ -266,52 +273,16 @@ func share(s sim.State) answer.Maybe {
 
 // need finds the pedal force at which the demand is just reached at the end of
 // the hold, with the state there, by trying on forks of the session; it does
-// not exist beyond hardestPedal.
-func (r *ReserveResult) need(ctx context.Context, session *sim.Session, d demand) (answer.Maybe, sim.State, error) {
-	var last sim.State
-	var failed error
-	miss := func(f float64) float64 {
-		var err error
-		last, err = press(ctx, session.Fork(), r.settings, si.Force(f))
-		if err != nil {
-			failed = err
+// not exist beyond hardestPedal. The search begins at a guess.
+func (r *ReserveResult) need(ctx context.Context, session *sim.Session, d demand, guess float64) (answer.Maybe, sim.State, error) {
+	var found sim.State
+	f, err := leastForce(guess, d.level, func(f float64) (float64, error) {
+		held, err := press(ctx, session.Fork(), r.settings, si.Force(f))
+		reached := d.of(held)
+		if reached >= d.level {
+			found = held
 		}
-		return d.of(last) - d.level
-	}
-	low, high := 0.0, float64(r.settings.Pedal)
-	missLow, missHigh := -d.level, miss(high)
-	for missHigh < 0 && failed == nil {
-		if high >= float64(hardestPedal) {
-			return answer.None(), sim.State{}, nil
-		}
-		low, missLow = high, missHigh
-		high = min(2*high, float64(hardestPedal))
-		missHigh = miss(high)
-	}
-	const forceTolerance = 0.05 // N
-	const near = 1e-4           // of the demand, what the integrator is good for
-	f, found := high, last
-	// The weights are the misses, halved at an end that stays (Illinois).
-	weightLow, weightHigh := missLow, missHigh
-	for side := 0; failed == nil && high-low > forceTolerance && missHigh > near*d.level; {
-		f = low + (high-low)*weightLow/(weightLow-weightHigh)
-		if width := high - low; f-low < 0.01*width || high-f < 0.01*width || math.IsNaN(f) {
-			f = (low + high) / 2
-		}
-		m := miss(f)
-		if m >= 0 {
-			high, missHigh, weightHigh, found = f, m, m, last
-			if side == 1 {
-				weightLow /= 2
-			}
-			side = 1
-		} else {
-			low, weightLow = f, m
-			if side == -1 {
-				weightHigh /= 2
-			}
-			side = -1
-		}
-	}
-	return answer.Maybe(high), found, failed
+		return reached, err
+	})
+	return f, found, err
 }

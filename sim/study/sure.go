@@ -15,12 +15,14 @@ import (
 // A Chance says how likely a criterion holds when the inputs lie anywhere
 // within their tolerances.
 type Chance struct {
-	// Option says which one, where there are several.
+	// Option says which one, where there are several, in SI units.
 	Option    string  `json:"option,omitempty"`
 	Criterion string  `json:"criterion"`
 	Chance    float64 `json:"chance"`
 	// Error is the standard error, from the spread of eight replicates.
 	Error float64 `json:"error"`
+	// option is Option in the units asked for; nil where there is none.
+	option answer.Phrase
 }
 
 // An Influence says how much an answer hangs on one input.
@@ -101,8 +103,8 @@ func (s *Surety) words(u si.System) []string {
 	}
 	for _, c := range s.Chances {
 		name := c.Criterion
-		if c.Option != "" {
-			name = c.Option + ", " + c.Criterion
+		if c.option != nil {
+			name = c.option(u) + ", " + c.Criterion
 		}
 		parts = append(parts, fmt.Sprintf("%s: %.0f %% (± %.0f)", name, 100*c.Chance, math.Ceil(200*c.Error)))
 	}
@@ -124,7 +126,11 @@ func (s *Surety) tables() []answer.Table {
 		{Key: "chance", Title: "chance", Dim: si.DimRatio}, {Key: "error", Title: "error", Dim: si.DimRatio},
 	}}
 	for _, c := range s.Chances {
-		sure.Rows = append(sure.Rows, []answer.Cell{c.Option, c.Criterion, c.Chance, c.Error})
+		var option answer.Cell = ""
+		if c.option != nil {
+			option = c.option
+		}
+		sure.Rows = append(sure.Rows, []answer.Cell{option, c.Criterion, c.Chance, c.Error})
 	}
 	hangs := answer.Table{Name: "what it hangs on", Columns: []answer.Column{
 		{Key: "input", Title: "input"}, {Key: "total_order_index", Title: "total-order index", Dim: si.DimRatio},

@@ -63,6 +63,8 @@ export class Cutaway {
     this.working = make("rect", { x: front - 10, y: top, width: rear - front + 20, height: 2 * half });
     this.vacuum = make("path");
     gases.append(this.working, this.vacuum);
+    // With an edge, since some vacuum has the very grey of the wire.
+    this.springEdge = make("path", { class: "spring-edge" });
     this.spring = make("path", { class: "spring" });
     this.skin = make("path", { class: "skin" });
     this.plate = make("path", { class: "plate" });
@@ -86,7 +88,7 @@ export class Cutaway {
     this.rearValue = make("text", { class: "value mid", x: 640, y: axis + mostHalf + 34 });
     this.frontName = make("text", { class: "mid", x: 480, y: axis + mostHalf + 60 }, "front");
     this.rearName = make("text", { class: "mid", x: 640, y: axis + mostHalf + 60 }, "rear");
-    this.booster.append(gases, this.spring, this.pushrod, this.skin, this.plate, outline, rims,
+    this.booster.append(gases, this.springEdge, this.spring, this.pushrod, this.skin, this.plate, outline, rims,
       this.hub, this.plunger, this.poppet);
     this.layer.append(make("path", { class: "wall", d: "M716 250V608" }), this.booster, this.rod,
       this.frontValue, this.rearValue, this.frontName, this.rearName);
@@ -208,7 +210,9 @@ export class Cutaway {
     const steps = 24, x = 744, width = 236;
     this.scale = [];
     for (let i = 0; i < steps; i++) {
-      const r = make("rect", { x: x + (width * i) / steps, y: 572, width: width / steps + 0.6, height: 14 });
+      // Each reaches under the next, so that no seam shows.
+      const from = (width * i) / steps;
+      const r = make("rect", { x: x + from, y: 572, width: Math.min(width / steps + 3, width - from), height: 14 });
       this.scale.push(r);
       g.append(r);
     }
@@ -243,7 +247,8 @@ export class Cutaway {
     this.working.setAttribute("fill", gas(frame.working_vacuum_pa, a));
     this.passage.setAttribute("fill", gas(frame.front_vacuum_pa, a));
     this.tail.setAttribute("fill", gas(0, a));
-    this.spring.setAttribute("d", coil(front + 8, x - 6, axis - 62) + coil(front + 8, x - 6, axis + 62));
+    const coils = coil(front + 8, x - 6, axis - 62) + coil(front + 8, x - 6, axis + 62);
+    for (const e of [this.springEdge, this.spring]) e.setAttribute("d", coils);
     this.hub.setAttribute("transform", `translate(${x.toFixed(2)} ${axis})`);
     // The lead of the plunger over the hub is drawn larger than the hub's travel.
     const lead = bare ? 0 : (frame.plunger_m - frame.hub_m) * u * 3;

@@ -60,8 +60,8 @@ class Graph {
     c.strokeStyle = style; c.lineWidth = width; c.lineJoin = "round"; c.setLineDash(dash);
     c.beginPath();
     for (let i = 0; i < points.length; i++) {
-      const [x, y] = points[i];
-      if (i === 0) c.moveTo(px(x), py(y)); else c.lineTo(px(x), py(y));
+      const p = points[i];
+      if (i === 0) c.moveTo(px(p[0]), py(p[1])); else c.lineTo(px(p[0]), py(p[1]));
     }
     c.stroke();
     c.restore();
@@ -95,6 +95,8 @@ function ticks(from, to, u, about) {
 // The force curve with its knee, and the present press over it.
 export class ForceGraph extends Graph {
   trail = []; bare = []; curve = null; at = [0, 0]; bareAt = 0; manual = false;
+  // With unveil the study's curves stay hidden, and its knee until the press is there.
+  unveil = false;
 
   car() { this.curve = null; this.clear(); }
   clear() { this.trail = []; this.bare = []; this.dirty = true; }
@@ -102,7 +104,11 @@ export class ForceGraph extends Graph {
 
   see(frame, manual) {
     const p = frame.pedal_n, last = this.trail.at(-1);
-    if (p < 1 && this.at[0] >= 1) this.released = true;
+    if (p < 1 && this.at[0] >= 1) {
+      this.released = true;
+      this.trail.push([p, Math.max(0, frame.line_front_pa)]);
+      this.bare.push([p, Math.max(0, frame.manual.line_front_pa)]);
+    }
     if (p >= 1 && (this.released || !last)) { this.clear(); this.trail.push([0, 0]); this.bare.push([0, 0]); this.released = false; }
     this.manual = manual;
     this.at = [p, Math.max(0, frame.line_front_pa)];
@@ -115,22 +121,24 @@ export class ForceGraph extends Graph {
     this.dirty = true;
   }
 
+  reached(force) { return this.trail.some((p) => p[0] >= force); }
+
   paint() {
     const k = this.curve, last = k?.press.at(-1) ?? [500, 8e6];
     const xTo = Math.max(last[0], this.at[0] * 1.05), yTo = Math.max(last[1], k?.manual.at(-1)?.[1] ?? 0, this.at[1], 2e6) * 1.08;
     const { px, py } = this.axes(
       { from: 0, to: xTo, unit: unit("force"), label: `pedal force, ${unit("force").name}` },
       { from: 0, to: yTo, unit: unit("pressure"), label: unit("pressure").name });
-    if (k) {
+    if (k && !this.unveil) {
       this.line(k.press, px, py, colour("edge"), 2.5);
       this.line(k.release, px, py, colour("edge"), 1);
       this.line(k.manual, px, py, colour("bare"), 2, [6, 5]);
-      const m = k.manual.at(-1);
-      if (m) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     }
+    const m = k?.manual.at(-1);
+    if (m && (!this.unveil || this.reached(0.75 * m[0]))) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
-    if (k && k.knee.pedal_n !== null) {
+    if (k && k.knee.pedal_n !== null && (!this.unveil || this.reached(k.knee.pedal_n))) {
       const x = px(k.knee.pedal_n), y = py(k.knee.line_pa);
       this.dot(x, y, colour("knee"), 6);
       this.word("knee", x - 10, y - 12, colour("knee"), "right");
@@ -150,31 +158,36 @@ export class ForceGraph extends Graph {
 
 function thin(points) { return points.filter((_, i) => i % 2 === 0); }
 
-const windowSeconds = 30;
-
-// The vacuum over the last half minute.
+// The vacuum over the last half minute, or another span.
 export class VacuumGraph extends Graph {
   samples = [];
+  offWord = "engine off";
+
+  constructor(canvas, span = 30) {
+    super(canvas);
+    this.span = span;
+  }
 
   car() { this.samples = []; this.dirty = true; }
 
   see(frame) {
     const last = this.samples.at(-1);
     if (last && frame.time_s < last.t) this.samples = [];
-    if (last && frame.time_s - last.t < 0.04) return;
+    if (last && frame.time_s - last.t < this.span / 750) return;
     this.samples.push({ t: frame.time_s, front: frame.front_vacuum_pa, rear: frame.working_vacuum_pa, tank: frame.reservoir_vacuum_pa, source: frame.manifold_vacuum_pa, off: frame.engine === "off" });
-    while (this.samples[0].t < frame.time_s - windowSeconds) this.samples.shift();
+    while (this.samples[0].t < frame.time_s - this.span) this.samples.shift();
     this.dirty = true;
   }
 
   paint() {
-    const end = Math.max(windowSeconds, this.samples.at(-1)?.t ?? 0), from = end - windowSeconds;
+    const end = Math.max(this.span, this.samples.at(-1)?.t ?? 0), from = end - this.span;
     let most = 70e3;
     for (const s of this.samples) most = Math.max(most, s.front ?? 0, s.source ?? 0, s.tank ?? 0);
     const seconds = { name: "s", scale: 1 };
     const { px, py, box } = this.axes(
       { from, to: end, unit: seconds, label: "time, s" },
-      { from: 0, to: most * 1.06, unit: unit("vacuum"), label: unit("vacuum").name });
+      // Above the curves is room for a word.
+      { from: 0, to: most * 1.22, unit: unit("vacuum"), label: unit("vacuum").name });
     const c = this.c;
     let start = null;
     for (let i = 0; i <= this.samples.length; i++) {
@@ -184,7 +197,7 @@ export class VacuumGraph extends Graph {
         const to = s ? s.t : this.samples.at(-1).t;
         c.fillStyle = colour("off-span");
         c.fillRect(px(start), box.top, px(to) - px(start), box.bottom - box.top);
-        if (px(to) - px(start) > 70) this.word("engine off", px(start) + 6, box.top + 12, colour("faint"));
+        if (px(to) - px(start) > 70) this.word(this.offWord, px(start) + 6, box.top + 12, colour("faint"));
         start = null;
       }
     }
@@ -195,10 +208,13 @@ export class VacuumGraph extends Graph {
     this.line(of("front"), px, py, colour("vacuum"), 4);
     const now = this.samples.at(-1);
     if (!now || now.front === null) { if (now) this.word("no booster, no vacuum", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
-    const left = px(now.t) < (box.left + box.right) / 2;
-    const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
     const apartEnough = Math.abs(py(now.front) - py(now.rear)) > 18;
-    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(now.front) - 13), colour("vacuum"), align);
+    const room = apartEnough ? 50 : 108, left = px(now.t) < box.right - room;
+    const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
+    // Left of now the word stands over whatever the curve was there.
+    let over = now.front;
+    if (!left) for (const s of this.samples) if (px(s.t) > x - room) over = Math.max(over, s.front ?? 0);
+    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(over) - 13), colour("vacuum"), align);
     if (apartEnough) this.word("rear", x, Math.min(box.bottom - 8, py(now.rear) + 13), colour("third"), align);
   }
 

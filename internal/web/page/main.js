@@ -157,6 +157,7 @@ function take(car) {
   say($("bare-label"), `Manual pedal ${car.shape.manual_pedal_ratio.toFixed(1)}:1, same foot`);
   cutaway.build(car.shape);
   for (const g of Object.values(graphs)) g.car();
+  graphs.vacuum.offWord = car.shape.engine ? "engine off" : "shut off";
   garage.show(car);
   showWarnings(car.warnings);
   state.curve = null;

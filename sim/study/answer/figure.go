@@ -14,6 +14,10 @@ type Figure struct {
 	Note string
 }
 
+// PlanningNote ends the note of a figure, which may be shown without the report and
+// its caution. Where the two stand together the note goes without it.
+const PlanningNote = "An estimate for planning, not a safety approval."
+
 // A Panel is one pair of axes. It holds curves, marks and levels, or bars, or a field.
 type Panel struct {
 	X, Y   Axis
@@ -76,7 +80,9 @@ type Span struct {
 
 // A Bar is one labelled value, with an optional band from Low to High (equal: none).
 type Bar struct {
-	Label     string
+	Label string
+	// Words stand in place of Label where it holds quantities; may be nil.
+	Words     Phrase
 	Value     float64
 	Low, High float64
 	Role      Role

@@ -21,6 +21,9 @@ type Column struct {
 	Dim   si.Dimension
 }
 
-// A Cell is a float64 in the SI unit of its column, an int, a bool, a string,
-// or nil where the value does not exist.
+// A Cell is a float64 in the SI unit of its column, an int, a bool, a string, a
+// Phrase, or nil where the value does not exist.
 type Cell any
+
+// A Phrase is words that hold quantities, in the units asked for.
+type Phrase func(units si.System) string

@@ -1,0 +1,174 @@
+package report
+
+import (
+	"bytes"
+	"crypto/sha256"
+	_ "embed"
+	"encoding/base64"
+	"encoding/json"
+	"fmt"
+	"html/template"
+	"io"
+	"strings"
+
+	"kneepoint/internal/chart"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+)
+
+var (
+	//go:embed page.html
+	pageText string
+	//go:embed page.css
+	pageLook string
+
+	pageTemplate = template.Must(template.New("page").Parse(pageText))
+)
+
+// HTML writes the page as one file that refers to nothing outside itself and prints on
+// A4 and US Letter. What a table shows to the resolution of a gauge stands beside it in
+// full, in SI, as the value of a data element, and the JSON of each answer in a block
+// of its own. Tables in detail are in that block alone. Caution stands once.
+//
+// It fails for what Text, JSON and chart.Inline refuse, and when w does.
+func HTML(w io.Writer, p Page) error {
+	view := pageView{Page: p, Caution: Caution, Look: look(), Inputs: inputGroups(p)}
+	view.Policy = policy(view.Look)
+	var err error
+	if view.Data, err = dataBlock(p.Scenario); err != nil {
+		return err
+	}
+	for _, s := range p.Studies {
+		section, err := newSection(s, p.Units)
+		if err != nil {
+			return fmt.Errorf("%s: %w", s.Verb, err)
+		}
+		view.Sections = append(view.Sections, section)
+	}
+	var b bytes.Buffer
+	if err := pageTemplate.Execute(&b, view); err != nil {
+		return err
+	}
+	_, err = w.Write(b.Bytes())
+	return err
+}
+
+// A pageView is what the template sees.
+type pageView struct {
+	Page
+	Caution  string
+	Look     template.CSS
+	Policy   string
+	Inputs   []inputGroup
+	Data     template.JS
+	Sections []section
+}
+
+// Single tells that there is no choice of where to look.
+func (v pageView) Single() bool { return len(v.Sections) == 1 }
+
+// UnitsName names the system of the figures.
+func (v pageView) UnitsName() string {
+	if v.Units == si.US {
+		return "US"
+	}
+	return "SI"
+}
+
+// A section is one answer on the page.
+type section struct {
+	Study
+	Words   []string
+	Figures []figure
+	Tables  []tableView
+	// Left names the tables that are only in the data.
+	Left []leftOut
+	Data template.JS
+}
+
+// A leftOut is a table too long to print.
+type leftOut struct {
+	Name string
+	Rows int
+}
+
+// Short is the first paragraph.
+func (s section) Short() string {
+	if len(s.Words) == 0 {
+		return ""
+	}
+	return s.Words[0]
+}
+
+func newSection(study Study, units si.System) (section, error) {
+	s := section{Study: study, Words: study.Answer.Words(units)}
+	for i, t := range study.Answer.Tables() {
+		if t.Detail {
+			s.Left = append(s.Left, leftOut{t.Name, len(t.Rows)})
+			continue
+		}
+		views, err := tableViews(t, units, fmt.Sprintf("%s-table-%d", study.Verb, i+1))
+		if err != nil {
+			return section{}, err
+		}
+		s.Tables = append(s.Tables, views...)
+	}
+	for i, f := range study.Answer.Figures() {
+		drawn, err := newFigure(f, units, fmt.Sprintf("%s-picture-%d", study.Verb, i+1))
+		if err != nil {
+			return section{}, err
+		}
+		s.Figures = append(s.Figures, drawn)
+	}
+	var err error
+	s.Data, err = dataBlock(study.Answer.Document())
+	return s, err
+}
+
+// A figure is drawn twice, so that its text stays legible on a phone.
+type figure struct {
+	Wide, Narrow template.HTML
+	Title, Note  string
+}
+
+// Widths of a picture in points.
+const (
+	wideFigure   = 648
+	narrowFigure = 350
+)
+
+func newFigure(f answer.Figure, units si.System, id string) (figure, error) {
+	wide, err := chart.Inline(f, units, wideFigure, id)
+	if err != nil {
+		return figure{}, err
+	}
+	narrow, err := chart.Inline(f, units, narrowFigure, id+"-narrow")
+	if err != nil {
+		return figure{}, err
+	}
+	note := strings.TrimSpace(strings.TrimSuffix(f.Note, answer.PlanningNote))
+	return figure{template.HTML(wide), template.HTML(narrow), f.Title, note}, nil
+}
+
+// dataBlock is a document as JSON within a script element: without the characters that
+// could end the element. It fails as JSON does.
+func dataBlock(doc any) (template.JS, error) {
+	var plain, safe bytes.Buffer
+	if err := writeJSON(&plain, doc, ""); err != nil {
+		return "", err
+	}
+	json.HTMLEscape(&safe, bytes.TrimSpace(plain.Bytes()))
+	return template.JS(safe.String()), nil
+}
+
+// look is the style sheet, with the colours that pictures take where it is dark.
+func look() template.CSS {
+	return template.CSS(strings.Replace(pageLook, "/* pictures in the dark */", chart.DarkCSS(), 1))
+}
+
+// policy allows the page's one style sheet, by its digest, and nothing else.
+func policy(look template.CSS) string {
+	digest := sha256.Sum256([]byte(look))
+	return fmt.Sprintf("default-src 'none'; style-src 'sha256-%s'; base-uri 'none'; form-action 'none'",
+		base64.StdEncoding.EncodeToString(digest[:]))
+}
