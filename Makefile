@@ -1,4 +1,10 @@
+.PHONY: bench fuzz
+
 # Time for the error achieved, beside CVODE and SciPy; see DEVELOPERS.md.
-.PHONY: bench
 bench:
 	CGO_ENABLED=1 go run -tags sundials ./internal/cvode/workprecision -o testdata/workprecision-$$(date +%F)
+
+# Every fuzz target in turn, FUZZTIME seconds in all.
+FUZZTIME ?= 75
+fuzz:
+	.ci/fuzz $(FUZZTIME)

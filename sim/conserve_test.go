@@ -86,8 +86,11 @@ func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Optio
 				n.flow(a.heat, f.factor, f.from) // every flow into a gas is heat of its walls
 			}
 		}
-		if f.to == p.rod.speed {
+		switch f.to {
+		case p.rod.speed:
 			n.flow(a.rod, f.factor*inputMass(float64(c.Pedal.Ratio)), f.from)
+		case p.hub.speed:
+			n.flow(a.hub, f.factor*hubMass, f.from)
 		}
 	}
 	refinish(t, n)

@@ -13,19 +13,19 @@ import (
 
 // A part that the car does not have: a second tank beside the first, joined to it
 // by a fitting. This is all there is to it.
-func secondTank(air Ambient, volume, fitting float64) part {
+func secondTank(air Ambient, volume si.Volume, fitting float64) part {
 	ambient, warm := float64(air.Pressure), float64(air.Temperature)
 	return func(p *plant) {
-		tank := p.net.newGas("second tank", volume, 0, ambient, warm, nowhere)
+		tank := p.net.newGas("second tank", float64(volume), 0, ambient, warm, nowhere)
 		p.net.walls(tank, tankWalls, p.net.still(ambient, warm).t)
 		p.net.connect(newPassage(p.tank.end(), tank.end(), opening(fitting)))
 	}
 }
 
 const (
-	firstVolume  si.Volume = 1e-3
-	secondVolume           = 2e-3
-	wideFitting            = 200e-6
+	firstVolume, secondVolume si.Volume = 1e-3, 2e-3
+
+	wideFitting = 200e-6 // m²
 )
 
 func tankCar(volume si.Volume) Config {
