@@ -1,32 +1,26 @@
 package ode
 
-import "slices"
-
 // elimination is the plan of a sparse LU decomposition with pivots on the diagonal,
-// in an order chosen once for a pattern. Its entries are numbered in the order in
-// which a solution needs them, so that solving is two straight runs: the diagonal by
-// row, the columns of L from the first pivot on, the rows of U from the last pivot
-// back.
+// in an order chosen once for a pattern. Both factors lie row by row in the order of
+// the pivots, as a decomposition makes them and a solution needs them: a row's entries
+// of L, then its entries of U; before all of them the diagonal, by row.
 type elimination struct {
-	pivots  []pivot
-	target  []int32 // entry changed by each update, in the order of the decomposition
-	forward []hop   // of the entries of L
-	back    []hop   // of the entries of U
-	slot    []int32 // entry of each entry of the pattern
-	fill    int     // entries that are zero before the decomposition
+	rows   []row
+	column []uint8 // of each entry behind the diagonal
+	target []int32 // entry changed by each update, in the order of the decomposition
+	place  []uint8 // pivot of each row
+	slot   []int32 // entry of each entry of the pattern
+	fill   int     // entries that are zero before the decomposition
 }
 
-// pivot is one row and column of the matrix, and the place of its factors.
-type pivot struct {
-	row             int32
-	lower, lowerEnd int32 // its column of L
-	upper, upperEnd int32 // its row of U
+// row is one row of the factors, in pivot order: its entries of L are lower to upper,
+// those of U upper to end.
+type row struct {
+	lower, upper, end int32
+	index             uint8 // of the row in the matrix
 }
 
-// hop subtracts an entry times one component of a solution from another.
-type hop struct{ to, from uint8 }
-
-func (e *elimination) entries() int { return len(e.pivots) + len(e.forward) + len(e.back) }
+func (e *elimination) entries() int { return len(e.rows) + len(e.column) }
 
 // planElimination picks pivots by Markowitz's rule, the least product of the other
 // entries in the pivot's row and column; ties go to the pivot that adds fewer
@@ -46,17 +40,13 @@ func planElimination(p *Pattern) *elimination {
 		}
 	}
 
-	type step struct {
-		row        int
-		rows, cols []int // of the column of L, of the row of U
-	}
-	var steps []step
-	done := make([]bool, n)
-	for range n {
+	e := &elimination{rows: make([]row, n), place: make([]uint8, n)}
+	order, done := make([]int, n), make([]bool, n)
+	for k := range n {
 		best := choosePivot(full, done)
 		rows, cols := neighbours(full, done, best)
 		done[best] = true
-		steps = append(steps, step{best, rows, cols})
+		order[k], e.place[best] = best, uint8(k)
 		for _, i := range rows {
 			for _, j := range cols {
 				full[i][j] = true
@@ -64,34 +54,35 @@ func planElimination(p *Pattern) *elimination {
 		}
 	}
 
-	e := &elimination{}
 	number := make(map[[2]int]int32)
 	for i := range n {
 		number[[2]int{i, i}] = int32(i)
 	}
-	enter := func(i, j int) { number[[2]int{i, j}] = int32(len(number)) }
-	e.pivots = make([]pivot, n)
-	for k, s := range steps {
-		pv := pivot{row: int32(s.row), lower: int32(len(number))}
-		for _, i := range s.rows {
-			enter(i, s.row)
-			e.forward = append(e.forward, hop{to: uint8(i), from: uint8(s.row)})
-		}
-		pv.lowerEnd = int32(len(number))
-		e.pivots[k] = pv
+	enter := func(i, j int) {
+		number[[2]int{i, j}] = int32(len(number))
+		e.column = append(e.column, uint8(j))
 	}
-	for k, s := range slices.Backward(steps) {
-		e.pivots[k].upper = int32(len(number))
-		for _, j := range s.cols {
-			enter(s.row, j)
-			e.back = append(e.back, hop{to: uint8(s.row), from: uint8(j)})
+	for k, i := range order {
+		r := row{index: uint8(i), lower: int32(len(number))}
+		for _, j := range order[:k] {
+			if full[i][j] {
+				enter(i, j)
+			}
 		}
-		e.pivots[k].upperEnd = int32(len(number))
+		r.upper = int32(len(number))
+		for _, j := range order[k+1:] {
+			if full[i][j] {
+				enter(i, j)
+			}
+		}
+		r.end = int32(len(number))
+		e.rows[k] = r
 	}
-	for _, s := range steps {
-		for _, i := range s.rows {
-			for _, j := range s.cols {
-				e.target = append(e.target, number[[2]int{i, j}])
+	for _, r := range e.rows {
+		for _, j := range e.column[r.lower-int32(n) : r.upper-int32(n)] {
+			above := e.rows[e.place[j]]
+			for _, l := range e.column[above.upper-int32(n) : above.end-int32(n)] {
+				e.target = append(e.target, number[[2]int{int(r.index), int(l)}])
 			}
 		}
 	}

@@ -7,7 +7,7 @@ import "math"
 const smallestPivot = 1e-13
 
 // stepMatrix is shift*I - J and its factors: L with ones on its diagonal, the
-// reciprocals of the pivots, and U divided by them.
+// reciprocals of the pivots, and U.
 type stepMatrix struct {
 	plan *elimination
 	vals []float64
@@ -27,12 +27,13 @@ func newStepMatrix(p *Pattern) *stepMatrix {
 // false if a pivot vanishes or is not finite.
 func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 	vals, plan := m.vals, m.plan
+	n := len(m.size)
 	clear(vals)
 	slot := plan.slot[:len(jac)]
 	for e, v := range jac {
 		vals[slot[e]] = -v
 	}
-	diag := vals[:len(m.size)]
+	diag := vals[:n]
 	for k, d := range diag {
 		d += shift
 		diag[k] = d
@@ -40,27 +41,25 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 	}
 
 	target := plan.target
-	for k := range plan.pivots {
-		pv := &plan.pivots[k]
-		d := vals[pv.row]
-		if !(math.Abs(d) > smallestPivot*m.size[pv.row]) || math.IsInf(d, 0) {
-			return false
-		}
-		d = 1 / d
-		vals[pv.row] = d
-		lower, upper := vals[pv.lower:pv.lowerEnd], vals[pv.upper:pv.upperEnd]
-		for i, l := range lower {
-			l *= d
+	for k := range plan.rows {
+		r := &plan.rows[k]
+		lower := vals[r.lower:r.upper]
+		for i, j := range plan.column[int(r.lower)-n : int(r.upper)-n] {
+			l := lower[i] * vals[j]
 			lower[i] = l
+			above := &plan.rows[plan.place[j]]
+			upper := vals[above.upper:above.end]
 			to := target[:len(upper)]
 			target = target[len(upper):]
-			for j, u := range upper {
-				vals[to[j]] -= l * u
+			for u, v := range upper {
+				vals[to[u]] -= l * v
 			}
 		}
-		for j := range upper {
-			upper[j] *= d
+		d := vals[r.index]
+		if !(math.Abs(d) > smallestPivot*m.size[r.index]) || math.IsInf(d, 0) {
+			return false
 		}
+		vals[r.index] = 1 / d
 	}
 	return true
 }
@@ -68,17 +67,28 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 // solve replaces b, of which the first components count, by the solution x of
 // (shift*I - J) x = b.
 func (m *stepMatrix) solve(b *vector) {
-	n := len(m.size)
-	lower, upper := m.vals[n:], m.vals[n+len(m.plan.forward):]
-	lower, upper = lower[:len(m.plan.forward)], upper[:len(m.plan.back)]
-	for i, h := range m.plan.forward {
-		b[h.to] -= lower[i] * b[h.from]
+	vals, rows, n := m.vals, m.plan.rows, len(m.size)
+	column := m.plan.column
+	for k := range rows {
+		r := &rows[k]
+		if r.lower == r.upper {
+			continue
+		}
+		x := b[r.index]
+		cols := column[int(r.lower)-n : int(r.upper)-n]
+		for i, l := range vals[r.lower:r.upper] {
+			x -= l * b[cols[i]]
+		}
+		b[r.index] = x
 	}
-	for i, p := range m.vals[:n] {
-		b[i&(MostStates-1)] *= p
-	}
-	for i, h := range m.plan.back {
-		b[h.to] -= upper[i] * b[h.from]
+	for k := len(rows) - 1; k >= 0; k-- {
+		r := &rows[k]
+		x := b[r.index]
+		cols := column[int(r.upper)-n : int(r.end)-n]
+		for i, u := range vals[r.upper:r.end] {
+			x -= u * b[cols[i]]
+		}
+		b[r.index] = x * vals[r.index]
 	}
 }
 
