@@ -138,7 +138,7 @@ func (p *plant) booster(c *Config, f *effects, outside end, rodMass float64) {
 	n.flow(p.hub.speed, -float64(b.Friction)/hubMass, heading.signal)
 	disc := n.connect(&reaction{
 		hub: p.hub, plunger: p.rod, heading: heading, front: p.front, master: p.master, ambient: ambient,
-		plungerMass: rodMass, ratio: float64(b.Ratio), jumpIn: float64(b.JumpIn),
+		plungerMass: rodMass, share: 1 / float64(b.Ratio), jumpIn: float64(b.JumpIn),
 		cutIn: float64(b.CutIn), friction: float64(c.Master.Friction),
 	})
 	p.output = outputSlot{disc, 2}
@@ -226,4 +226,4 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 // An outputSlot is one output of a link, to be observed.
 type outputSlot struct{ link, output int }
 
-func (n *network) output(s outputSlot) float64 { return n.out[n.linkOut[s.link]+s.output] }
+func (n *network) output(s outputSlot) float64 { return n.outs[s.link][s.output] }

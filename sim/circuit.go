@@ -86,8 +86,15 @@ func (c *circuit) solid(volume float64) (p, slope float64) {
 	return takeUpSlope*volume + k*ramp(z, c.round), takeUpSlope + k*rampSlope(z, c.round)
 }
 
-func (c *circuit) read(_ float64, y, sig []float64) { sig[c.p], _ = c.pressure(y[c.volume]) }
-func (c *circuit) depends() []dependence            { return []dependence{{c.p, c.volume}} }
+func (c *circuit) read(_ float64, y, sig []float64) {
+	v := y[c.volume]
+	if !c.lost && c.air == 0 && c.round > 0 {
+		sig[c.p] = takeUpSlope*v + (c.stiff-takeUpSlope)*ramp(v-c.takeUp, c.round)
+		return
+	}
+	sig[c.p], _ = c.pressure(v)
+}
+func (c *circuit) depends() []dependence { return []dependence{{c.p, c.volume}} }
 func (c *circuit) slopes(_ float64, y, _, d []float64) {
 	_, d[0] = c.pressure(y[c.volume])
 }

@@ -105,7 +105,6 @@ func withAccounts(t require.TestingT, c Config, tolerance float64, with ...Optio
 
 // refinish plans the loops of a network anew once parts have changed.
 func refinish(t require.TestingT, n *network) {
-	n.storeSlope, n.linkOut, n.linkSlope, n.feeds, n.feedEnd = nil, nil, nil, nil, nil
 	require.NoError(t, n.finish())
 }
 

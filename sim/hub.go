@@ -18,9 +18,16 @@ type hubSuspension struct {
 
 func (l *hubSuspension) act(sig, out []float64) {
 	x, v := sig[l.hub.x], sig[l.hub.v]
-	back, _, _ := contact(-x, -v)
-	end, _, _ := contact(x-l.stroke, v)
-	out[0] = back - end - l.spring - l.rate*x - hubDamping*v
+	f := -l.spring - l.rate*x - hubDamping*v
+	if touches(-x) {
+		back, _, _ := contact(-x, -v)
+		f += back
+	}
+	if z := x - l.stroke; touches(z) {
+		end, _, _ := contact(z, v)
+		f -= end
+	}
+	out[0] = f
 }
 
 func (l *hubSuspension) targets() [][]target { return [][]target{{{l.hub.speed, 1 / hubMass}}} }

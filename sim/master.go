@@ -32,54 +32,42 @@ type master struct {
 	drive    signalSlot // N, on the floating piston
 }
 
-// halves is the state of the cylinder with its slopes.
-type halves struct {
-	piston, byPusher float64 // travel of the first piston
-	pressure         [2]float64
-	slope            [2]float64 // of the pressures by their own compression, Pa/m³
-	bump, bumpSlope  float64    // first piston on the floater, or on the end wall
-	end, endSlope    float64    // floater on the end wall
-}
-
-func (m *master) at(y []float64) (h halves) {
+// piston is the travel of the first piston, which the pusher meets after its free play.
+func (m *master) piston(y []float64) float64 {
 	x := y[m.pusher.travel] - m.freePlay
-	h.piston, h.byPusher = x, 1
-	if m.freePlay != 0 {
-		h.piston, h.byPusher = ramp(x, pistonRounding), rampSlope(x, pistonRounding)
+	if m.freePlay == 0 {
+		return x
 	}
-	v1, v2 := y[m.circuits[0].volume], y[m.circuits[1].volume]
-	if m.floater == nowhere {
-		h.pressure[0], h.slope[0] = compressed((m.area*h.piston-v1-v2)/masterCompliance, 1/masterCompliance)
-		h.pressure[1], h.slope[1] = h.pressure[0], h.slope[0]
-		h.bump, h.bumpSlope = bump(h.piston - m.stroke)
-		return h
-	}
-	f := y[m.floater]
-	const half = masterCompliance / 2
-	h.pressure[0], h.slope[0] = compressed((m.area*(h.piston-f)-v1)/half, 1/half)
-	h.pressure[1], h.slope[1] = compressed((m.area*f-v2)/half, 1/half)
-	h.bump, h.bumpSlope = bump(h.piston - f - m.stroke/2)
-	h.end, h.endSlope = bump(f - m.stroke/2)
-	return h
+	return ramp(x, pistonRounding)
 }
 
-// compressed limits a pressure to what the seals bear below ambient.
-func compressed(p, slope float64) (float64, float64) {
-	return cavitation + ramp(p-cavitation, cavitationRound), slope * rampSlope(p-cavitation, cavitationRound)
-}
+// sealed limits a pressure to what the seals bear below ambient.
+func sealed(p float64) float64 { return cavitation + ramp(p-cavitation, cavitationRound) }
 
-func bump(z float64) (force, slope float64) {
-	return contactStiffness * ramp(z, bumpRounding), contactStiffness * rampSlope(z, bumpRounding)
-}
+// sealedSlope is the derivative of sealed by p.
+func sealedSlope(p float64) float64 { return rampSlope(p-cavitation, cavitationRound) }
+
+// bump is the force of a piston that has gone z too far.
+func bump(z float64) float64 { return contactStiffness * ramp(z, bumpRounding) }
+
+func bumpSlope(z float64) float64 { return contactStiffness * rampSlope(z, bumpRounding) }
 
 func (m *master) read(_ float64, y, sig []float64) {
-	h := m.at(y)
-	sig[m.pressure[0]], sig[m.pressure[1]] = h.pressure[0], h.pressure[1]
-	sig[m.push] = h.pressure[0]*m.area + h.bump + m.spring + m.rate*h.piston
-	if m.floater != nowhere {
-		f := y[m.floater]
-		sig[m.drive] = (h.pressure[0]-h.pressure[1])*m.area + h.bump - h.end - floaterSpring*(2*f-h.piston)
+	x := m.piston(y)
+	v1, v2 := y[m.circuits[0].volume], y[m.circuits[1].volume]
+	if m.floater == nowhere {
+		p := sealed((m.area*x - v1 - v2) * (1 / masterCompliance))
+		sig[m.pressure[0]], sig[m.pressure[1]] = p, p
+		sig[m.push] = p*m.area + bump(x-m.stroke) + m.spring + m.rate*x
+		return
 	}
+	f := y[m.floater]
+	p1 := sealed((m.area*(x-f) - v1) * (2 / masterCompliance))
+	p2 := sealed((m.area*f - v2) * (2 / masterCompliance))
+	onFloater, end := bump(x-f-m.stroke/2), bump(f-m.stroke/2)
+	sig[m.pressure[0]], sig[m.pressure[1]] = p1, p2
+	sig[m.push] = p1*m.area + onFloater + m.spring + m.rate*x
+	sig[m.drive] = (p1-p2)*m.area + onFloater - end - floaterSpring*(2*f-x)
 }
 
 func (m *master) depends() []dependence {
@@ -100,18 +88,27 @@ func (m *master) depends() []dependence {
 }
 
 func (m *master) slopes(_ float64, y, _, d []float64) {
-	h := m.at(y)
-	a, s1, s2 := m.area, h.slope[0], h.slope[1]
+	x, byPusher := m.piston(y), 1.0
+	if m.freePlay != 0 {
+		byPusher = rampSlope(y[m.pusher.travel]-m.freePlay, pistonRounding)
+	}
+	v1, v2, a := y[m.circuits[0].volume], y[m.circuits[1].volume], m.area
 	if m.floater == nowhere {
-		d[0], d[1], d[2] = s1*a*h.byPusher, -s1, -s1
+		const stiff = 1 / masterCompliance
+		s := stiff * sealedSlope((a*x-v1-v2)*stiff)
+		d[0], d[1], d[2] = s*a*byPusher, -s, -s
 		d[3], d[4], d[5] = d[0], d[1], d[2]
-		d[6], d[7], d[8] = (s1*a*a+h.bumpSlope+m.rate)*h.byPusher, -s1*a, -s1*a
+		d[6], d[7], d[8] = (s*a*a+bumpSlope(x-m.stroke)+m.rate)*byPusher, -s*a, -s*a
 		return
 	}
-	d[0], d[1], d[2], d[3], d[4] = s1*a*h.byPusher, -s1*a, -s1, s2*a, -s2
-	d[5], d[6], d[7] = (s1*a*a+h.bumpSlope+m.rate)*h.byPusher, -s1*a*a-h.bumpSlope, -s1*a
-	d[8] = (s1*a*a + h.bumpSlope + floaterSpring) * h.byPusher
-	d[9] = -(s1+s2)*a*a - h.bumpSlope - h.endSlope - 2*floaterSpring
+	const stiff = 2 / masterCompliance
+	f := y[m.floater]
+	s1, s2 := stiff*sealedSlope((a*(x-f)-v1)*stiff), stiff*sealedSlope((a*f-v2)*stiff)
+	onFloater, end := bumpSlope(x-f-m.stroke/2), bumpSlope(f-m.stroke/2)
+	d[0], d[1], d[2], d[3], d[4] = s1*a*byPusher, -s1*a, -s1, s2*a, -s2
+	d[5], d[6], d[7] = (s1*a*a+onFloater+m.rate)*byPusher, -s1*a*a-onFloater, -s1*a
+	d[8] = (s1*a*a + onFloater + floaterSpring) * byPusher
+	d[9] = -(s1+s2)*a*a - onFloater - end - 2*floaterSpring
 	d[10], d[11] = -s1*a, s2*a
 }
 

@@ -52,7 +52,7 @@ func TestInnerForcesCancel(t *testing.T) {
 		for at := run.From(); at < run.Until(); at += 0.05 {
 			run.At(at)
 			l := m.plant.output.link
-			out := n.out[n.linkOut[l]:n.linkOut[l+1]]
+			out := n.outs[l]
 			size := math.Abs(out[0]) + math.Abs(out[1]) + math.Abs(out[2])
 			assert.InDelta(t, -out[2], out[0]+out[1], 1e-14*size+1e-12)
 			if out[2] > 10 && math.Abs(out[1]) > 10 {

@@ -76,14 +76,11 @@ type network struct {
 	names   []string
 	signals int
 
-	own        []dependence // signals that are a state's own value
-	stores     []store
-	storeSlope []int // first slope of each store, and the end
-	links      []link
-	linkOut    []int // first output of each link, and the end
-	linkSlope  []int
-	flows      []flow
-	constants  []constant
+	own       []dependence // signals that are a state's own value
+	stores    []store
+	links     []link
+	flows     []flow
+	constants []constant
 
 	feeds   []feed
 	feedEnd []int32 // of each state's feeds
@@ -99,8 +96,11 @@ type network struct {
 	gases []*gas
 
 	// sig and out lie in one block, so that feeds can be from either.
-	block, sig, out []float64
-	slope           []float64 // of the stores, then of the links
+	block, sig []float64
+	outs       [][]float64 // of each link
+	slope      []float64
+	storeSlope [][]float64 // of each store, within slope
+	linkSlope  [][]float64
 }
 
 // A feed adds a signal or an output to a rate.
@@ -177,26 +177,27 @@ func (n *network) Pattern() *ode.Pattern { return n.pattern }
 
 // observe fills the signals and the outputs.
 func (n *network) observe(t float64, y []float64) {
+	sig, outs := n.sig, n.outs
 	for _, d := range n.own {
-		n.sig[d.signal] = y[d.on]
+		sig[d.signal] = y[d.on]
 	}
 	for _, s := range n.stores {
-		s.read(t, y, n.sig)
+		s.read(t, y, sig)
 	}
 	for i, l := range n.links {
-		l.act(n.sig, n.out[n.linkOut[i]:n.linkOut[i+1]])
+		l.act(sig, outs[i])
 	}
 }
 
 // Rates implements ode.System.
 func (n *network) Rates(t float64, y, dy []float64) {
 	n.observe(t, y)
-	feeds := n.feeds
+	feeds, block := n.feeds, n.block
 	first := int32(0)
 	for state, end := range n.feedEnd {
 		sum := 0.0
 		for _, f := range feeds[first:end] {
-			sum += f.factor * n.block[f.from]
+			sum += f.factor * block[f.from]
 		}
 		dy[state] = sum
 		first = end
@@ -207,10 +208,10 @@ func (n *network) Rates(t float64, y, dy []float64) {
 // before it.
 func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
 	for i, s := range n.stores {
-		s.slopes(t, y, n.sig, n.slope[n.storeSlope[i]:n.storeSlope[i+1]])
+		s.slopes(t, y, n.sig, n.storeSlope[i])
 	}
 	for i, l := range n.links {
-		l.slopes(n.sig, n.slope[n.linkSlope[i]:n.linkSlope[i+1]])
+		l.slopes(n.sig, n.linkSlope[i])
 	}
 	entries := len(jac)
 	copy(jac, n.level)

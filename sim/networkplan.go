@@ -20,14 +20,14 @@ func (n *network) finish() error {
 		bySignal[d.signal] = append(bySignal[d.signal], onState{constantSlope, d.on})
 	}
 	slopes := 0
+	var storeSlopes, linkSlopes, linkOuts []int // how many of each
 	for _, s := range n.stores {
-		n.storeSlope = append(n.storeSlope, slopes)
+		storeSlopes = append(storeSlopes, len(s.depends()))
 		for _, d := range s.depends() {
 			bySignal[d.signal] = append(bySignal[d.signal], onState{slopes, d.on})
 			slopes++
 		}
 	}
-	n.storeSlope = append(n.storeSlope, slopes)
 
 	// into[state] collects what feeds it; a chain leads from states to its rate.
 	into := make([][]feed, len(n.scales))
@@ -38,9 +38,9 @@ func (n *network) finish() error {
 	}
 	outs := 0
 	for _, l := range n.links {
-		n.linkOut = append(n.linkOut, outs)
-		n.linkSlope = append(n.linkSlope, slopes)
 		targets := l.targets()
+		linkOuts = append(linkOuts, len(targets))
+		linkSlopes = append(linkSlopes, len(l.couples()))
 		for o, list := range targets {
 			for _, t := range list {
 				if t.state != nowhere {
@@ -58,23 +58,34 @@ func (n *network) finish() error {
 		}
 		outs += len(targets)
 	}
-	n.linkOut = append(n.linkOut, outs)
-	n.linkSlope = append(n.linkSlope, slopes)
 
+	n.feeds, n.feedEnd = nil, nil
 	for _, list := range into {
 		n.feeds = append(n.feeds, list...)
 		n.feedEnd = append(n.feedEnd, int32(len(n.feeds)))
 	}
 	n.block = make([]float64, n.signals+outs)
-	n.sig, n.out = n.block[:n.signals:n.signals], n.block[n.signals:]
+	n.sig = n.block[:n.signals:n.signals]
+	n.outs, _ = shares(n.block[n.signals:], linkOuts)
 	for _, c := range n.constants {
 		n.sig[c.signal] = c.value
 	}
 	n.slope = make([]float64, slopes)
+	var rest []float64
+	n.storeSlope, rest = shares(n.slope, storeSlopes)
+	n.linkSlope, _ = shares(rest, linkSlopes)
 	n.compile(&j)
 	var err error
 	n.pattern, err = ode.NewPattern(len(n.scales), j.pattern)
 	return err
+}
+
+// shares cuts a slice into pieces of the given lengths, and returns what is left.
+func shares(of []float64, lengths []int) (pieces [][]float64, rest []float64) {
+	for _, l := range lengths {
+		pieces, of = append(pieces, of[:l:l]), of[l:]
+	}
+	return pieces, of
 }
 
 // jacobianPlan collects the chains from states to rates.

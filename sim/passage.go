@@ -86,32 +86,37 @@ func (l *passage) couples() []coupling {
 }
 
 func (l *passage) slopes(sig, d []float64) {
-	n := 4 + len(l.dc)
 	c := l.always
 	if !l.fixed {
 		c = l.c.slopes(sig, l.dc)
 	}
 	// The flow is linear in the conductance, so that one at a conductance of 1
 	// gives the slopes by the area even where the passage is shut.
-	unit := physics.FlowOf(
-		physics.Side{Pressure: sig[l.a.p], Temperature: sig[l.a.t], Choked: sig[l.a.choked]},
-		physics.Side{Pressure: sig[l.b.p], Temperature: sig[l.b.t], Choked: sig[l.b.choked]})
-	h, byTA, byTB := physics.HeatAtPressure*sig[l.a.t], c*unit.ByT, 0.0
-	heatA, heatB := physics.HeatAtPressure*c*unit.Mass, 0.0
-	if unit.Reversed {
-		h = physics.HeatAtPressure * sig[l.b.t]
-		byTA, byTB = 0, byTA
-		heatA, heatB = 0, heatA
+	up, down, sign := &l.a, &l.b, 1.0
+	if sig[l.a.p] < sig[l.b.p] {
+		up, down, sign = &l.b, &l.a, -1
 	}
-	d[0], d[1], d[2], d[3] = c*unit.ByP1, c*unit.ByP2, byTA, byTB
+	t := sig[up.t]
+	m, byUp, byDown, byT := physics.FlowSlopes(sig[up.p], t, sig[up.choked], sig[down.p])
+	h := physics.HeatAtPressure * t
+	size := sign * c
+	byUp, byDown, byT = size*byUp, size*byDown, size*byT
+	heat := physics.HeatAtPressure*size*m + h*byT
+
+	n := 4 + len(l.dc)
+	flow, enthalpy := d[:n], d[n:2*n]
+	if up == &l.a {
+		flow[0], flow[1], flow[2], flow[3] = byUp, byDown, byT, 0
+		enthalpy[2], enthalpy[3] = heat, 0
+	} else {
+		flow[0], flow[1], flow[2], flow[3] = byDown, byUp, 0, byT
+		enthalpy[2], enthalpy[3] = 0, heat
+	}
+	enthalpy[0], enthalpy[1] = h*flow[0], h*flow[1]
 	for i, s := range l.dc {
-		d[4+i] = s * unit.Mass
+		flow[4+i] = sign * s * m
+		enthalpy[4+i] = h * flow[4+i]
 	}
-	for i := range n {
-		d[n+i] = h * d[i]
-	}
-	d[n+2] += heatA
-	d[n+3] += heatB
 }
 
 // fixed is the conductance of an opening that never changes.

@@ -19,43 +19,45 @@ type reaction struct {
 	master       *master
 	ambient      float64
 	plungerMass  float64
-	ratio        float64
+	share        float64 // of the output that the disc hands back: 1 over the boost ratio
 	jumpIn       float64
 	cutIn        float64
 	friction     float64 // of the master cylinder
 }
 
-// meeting is how hub, plunger and output stand to each other.
-type meeting struct {
-	v, lead, rate float64 // hub's speed, plunger's lead over the hub and its rate
-	u, engaged    float64 // how far the hub has taken up the piston's load, from 0 to 1
-	load          float64 // N, of the piston once it is taken up
-	squeeze       float64 // N, on the plunger by the disc, before its corner is rounded
-	output        float64
+// meet returns the plunger's lead over the hub and its rate, how far the hub has
+// taken up the piston's load, from 0 to 1 in u, and that load in N.
+func (l *reaction) meet(sig []float64) (lead, rate, u, load float64) {
+	x := sig[l.hub.x]
+	lead = sig[l.plunger.x] - x
+	rate = sig[l.plunger.v] - sig[l.hub.v]
+	u = (x - l.master.freePlay) * (1 / engageTravel)
+	load = sig[l.master.push] + (l.ambient-sig[l.front.p])*l.master.area + l.friction*sig[l.heading.signal]
+	return lead, rate, u, load
 }
 
-func (l *reaction) meet(sig []float64) (m meeting) {
-	x := sig[l.hub.x]
-	m.v = sig[l.hub.v]
-	m.lead = sig[l.plunger.x] - x
-	m.rate = sig[l.plunger.v] - m.v
-	m.u = (x - l.master.freePlay) * (1 / engageTravel)
-	m.engaged = step(m.u)
-	m.load = sig[l.master.push] + (l.ambient-sig[l.front.p])*l.master.area + l.friction*sig[l.heading.signal]
-	m.output = m.engaged * m.load
-	m.squeeze = (m.output-l.jumpIn)/l.ratio + discRate*(m.lead-leadAtLap)
-	return m
+// squeeze is the disc's force on the plunger before its corner is rounded.
+func (l *reaction) squeeze(output, lead float64) float64 {
+	return (output-l.jumpIn)*l.share + discRate*(lead-leadAtLap)
 }
 
 func (l *reaction) act(sig, out []float64) {
-	m := l.meet(sig)
-	solid, _, _ := contact(m.lead-leadAtBottom, m.rate)
-	back, _, _ := contact(leadAtRest-m.lead, -m.rate)
-	toPlunger := ramp(m.squeeze, discRounding) +
-		l.cutIn + preloadRate*(m.lead-leadAtRest) + leadDamping*m.rate + solid - back
-	out[0] = toPlunger - m.output
+	lead, rate, u, load := l.meet(sig)
+	output := step(u) * load
+	toPlunger := ramp(l.squeeze(output, lead), discRounding) +
+		l.cutIn + preloadRate*(lead-leadAtRest) + leadDamping*rate
+	// Nothing of the two is there but at the ends of the lead.
+	if z := lead - leadAtBottom; touches(z) {
+		solid, _, _ := contact(z, rate)
+		toPlunger += solid
+	}
+	if z := leadAtRest - lead; touches(z) {
+		back, _, _ := contact(z, -rate)
+		toPlunger -= back
+	}
+	out[0] = toPlunger - output
 	out[1] = -toPlunger
-	out[2] = m.output
+	out[2] = output
 }
 
 func (l *reaction) targets() [][]target {
@@ -73,15 +75,16 @@ func (l *reaction) couples() []coupling {
 }
 
 func (l *reaction) slopes(sig, d []float64) {
-	m := l.meet(sig)
-	outputByX := stepSlope(m.u) * (1 / engageTravel) * m.load
-	outputByHeading := m.engaged * l.friction
-	outputByP := -m.engaged * l.master.area
+	lead, rate, u, load := l.meet(sig)
+	engaged := step(u)
+	outputByX := stepSlope(u) * (1 / engageTravel) * load
+	outputByHeading := engaged * l.friction
+	outputByP := -engaged * l.master.area
 
-	k := rampSlope(m.squeeze, discRounding)
-	byOutput := k / l.ratio
-	_, solidByZ, solidByV := contact(m.lead-leadAtBottom, m.rate)
-	_, backByZ, backByV := contact(leadAtRest-m.lead, -m.rate)
+	k := rampSlope(l.squeeze(engaged*load, lead), discRounding)
+	byOutput := k * l.share
+	_, solidByZ, solidByV := contact(lead-leadAtBottom, rate)
+	_, backByZ, backByV := contact(leadAtRest-lead, -rate)
 	byLead := k*discRate + preloadRate + solidByZ + backByZ
 	byRate := leadDamping + solidByV + backByV
 
@@ -91,13 +94,13 @@ func (l *reaction) slopes(sig, d []float64) {
 	d[2] = byLead
 	d[3] = byRate
 	d[4] = -through * outputByP
-	d[5] = -through * m.engaged
+	d[5] = -through * engaged
 	d[6] = -through * outputByHeading
 	d[7] = -byOutput*outputByX + byLead
 	d[8] = byRate
 	d[9] = -byLead
 	d[10] = -byRate
 	d[11] = -byOutput * outputByP
-	d[12] = -byOutput * m.engaged
+	d[12] = -byOutput * engaged
 	d[13] = -byOutput * outputByHeading
 }

@@ -48,7 +48,6 @@ func (p *plant) observe(t float64, y []float64) State {
 	none := math.NaN()
 	pedal := sig[p.driver.force]
 	front, rear := si.Pressure(sig[p.circuits[0].p]), si.Pressure(sig[p.circuits[1].p])
-	halves := p.master.at(y)
 	s := State{
 		Time:            si.Time(t),
 		Pedal:           si.Force(pedal),
@@ -70,7 +69,7 @@ func (p *plant) observe(t float64, y []float64) State {
 		FrontTemperature: si.Temperature(none), WorkingTemperature: si.Temperature(none),
 		FluidFront:   si.Volume(y[p.circuits[0].volume]),
 		FluidRear:    si.Volume(y[p.circuits[1].volume]),
-		Piston:       si.Length(halves.piston),
+		Piston:       si.Length(p.master.piston(y)),
 		Floater:      si.Length(none),
 		EngineSpeed:  si.Rotation(none),
 		Deceleration: p.car.Deceleration(front, rear),

@@ -19,38 +19,10 @@ const laminar = 0.02
 
 var laminarScale = math.Pow(1+laminar*laminar, 0.25)
 
-// A Flow is a mass flow in kg/s, positive from side 1 to side 2, with its
-// partial derivatives by the pressures in Pa and the upstream temperature in K.
-type Flow struct {
-	Mass            float64
-	ByP1, ByP2, ByT float64
-	// Reversed says that side 2 is upstream, so that ByT is by its temperature.
-	Reversed bool
-}
-
-// A Side is the air on one side of a passage: Pa, K, and ChokedFlow(1, ...) of both.
-type Side struct{ Pressure, Temperature, Choked float64 }
-
-// SideOf returns the side with this pressure in Pa and temperature in K.
-func SideOf(pressure, temperature float64) Side {
-	return Side{pressure, temperature, ChokedFlow(1, pressure, temperature)}
-}
-
-// FlowOf returns the flow of air from side 1 to side 2 through a passage of sonic
-// conductance 1 m³/(s Pa), after ISO 6358 with CriticalRatio; it is in proportion to
-// the conductance. The last percent of the pressure ratio is laminar.
-func FlowOf(a, b Side) Flow {
-	if a.Pressure >= b.Pressure {
-		m, up, down, t := forward(a, b.Pressure)
-		return Flow{Mass: m, ByP1: up, ByP2: down, ByT: t}
-	}
-	m, up, down, t := forward(b, a.Pressure)
-	return Flow{Mass: -m, ByP1: -down, ByP2: -up, ByT: -t, Reversed: true}
-}
-
-// MassFlow returns the flow in kg/s through a sonic conductance c in m³/(s Pa)
-// between the pressures p1 and p2 in Pa with the temperatures t1 and t2 in K: c times
-// the Mass of FlowOf.
+// MassFlow returns the flow in kg/s, positive from side 1 to side 2, of air through a
+// passage of sonic conductance c in m³/(s Pa), after ISO 6358 with CriticalRatio,
+// between the pressures p1 and p2 in Pa with the temperatures t1 and t2 in K. The last
+// percent of the pressure ratio is laminar.
 func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 	if p1 >= p2 {
 		return ChokedFlow(c, p1, t1) * FlowShare(p2/p1)
@@ -58,8 +30,12 @@ func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 	return -ChokedFlow(c, p2, t2) * FlowShare(p1/p2)
 }
 
-func forward(up Side, p2 float64) (m, byUp, byDown, byT float64) {
-	p1, t1, k := up.Pressure, up.Temperature, up.Choked
+// FlowSlopes returns the flow in kg/s through a sonic conductance of 1 from air at p1
+// to air at the pressure p2, not above p1, with its partial derivatives by the two
+// pressures in Pa and by the upstream temperature t1 in K. choked is
+// ChokedFlow(1, p1, t1), which whoever asks for slopes has at hand.
+func FlowSlopes(p1, t1, choked, p2 float64) (m, byP1, byP2, byT1 float64) {
+	k := choked
 	r := p2 / p1
 	if r <= CriticalRatio {
 		return k, k / p1, 0, -0.5 * k / t1
