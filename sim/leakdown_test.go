@@ -17,6 +17,11 @@ func TestLargerLeakIsNeverSlower(t *testing.T) {
 		c, _ := drawCar(t)
 		name := rapid.SampledFrom([]FaultName{FrontShellLeak, CheckValveLeak, AirSeatLeak}).Draw(t, "fault")
 		c.Faults, c.Pump = nil, Pump{}
+		if name == CheckValveLeak && c.Reservoir.Volume > 0 && c.Reservoir.Place == EngineSide {
+			// The leak leads to the tank: it lets the front chamber have what the check
+			// valve's crack pressure keeps from it.
+			t.Skip("no leak to the outside")
+		}
 		small := rapid.Float64Range(0, 2e-6).Draw(t, "leak")
 		more := rapid.Float64Range(0, 2e-6).Draw(t, "more")
 		pedal := rapid.SampledFrom([]float64{0, 0, 50, 200}).Draw(t, "pedal")
