@@ -40,10 +40,11 @@ class Graph {
     const px = (v) => box.left + ((v - x.from) / (x.to - x.from)) * (box.right - box.left);
     const py = (v) => box.bottom - ((v - y.from) / (y.to - y.from)) * (box.bottom - box.top);
     c.textAlign = "right"; c.textBaseline = "middle";
-    for (const t of ticks(y.from, y.to, y.unit, Math.max(3, Math.floor(this.h / 55)))) {
-      c.beginPath(); c.moveTo(box.left, py(t.v)); c.lineTo(box.right, py(t.v)); c.stroke();
-      c.fillText(t.text, box.left - 6, py(t.v));
-    }
+    const grid = ticks(y.from, y.to, y.unit, Math.max(3, Math.floor(this.h / 55)));
+    c.beginPath();
+    for (const t of grid) { c.moveTo(box.left, py(t.v)); c.lineTo(box.right, py(t.v)); }
+    c.stroke();
+    for (const t of grid) c.fillText(t.text, box.left - 6, py(t.v));
     c.textAlign = "center"; c.textBaseline = "top";
     for (const t of x.ticks ?? ticks(x.from, x.to, x.unit, Math.max(3, Math.floor(this.w / 80)))) c.fillText(t.text, px(t.v), box.bottom + 5);
     c.textAlign = "right"; c.fillText(x.label, box.right, box.bottom + 22);
@@ -53,15 +54,19 @@ class Graph {
     return { px, py, box };
   }
 
-  line(points, px, py, style, width, dash = []) {
+  // line joins points, each with its x under one key and its y under another; one
+  // without a y is left out.
+  line(points, px, py, style, width, dash = [], x = 0, y = 1) {
     if (points.length < 2) return;
     const c = this.c;
     c.save();
     c.strokeStyle = style; c.lineWidth = width; c.lineJoin = "round"; c.setLineDash(dash);
     c.beginPath();
-    for (let i = 0; i < points.length; i++) {
-      const p = points[i];
-      if (i === 0) c.moveTo(px(p[0]), py(p[1])); else c.lineTo(px(p[0]), py(p[1]));
+    let first = true;
+    for (const p of points) {
+      if (p[y] === null) continue;
+      if (first) c.moveTo(px(p[x]), py(p[y])); else c.lineTo(px(p[x]), py(p[y]));
+      first = false;
     }
     c.stroke();
     c.restore();
@@ -201,20 +206,20 @@ export class VacuumGraph extends Graph {
         start = null;
       }
     }
-    const of = (key) => this.samples.filter((s) => s[key] !== null).map((s) => [s.t, s[key]]);
-    this.line(of("source"), px, py, colour("edge"), 1.5, [2, 3]);
-    this.line(of("tank"), px, py, colour("third"), 2, [8, 4]);
-    this.line(of("rear"), px, py, colour("third"), 2);
-    this.line(of("front"), px, py, colour("vacuum"), 4);
+    const over = (key, style, width, dash) => this.line(this.samples, px, py, style, width, dash, "t", key);
+    over("source", colour("edge"), 1.5, [2, 3]);
+    over("tank", colour("third"), 2, [8, 4]);
+    over("rear", colour("third"), 2);
+    over("front", colour("vacuum"), 4);
     const now = this.samples.at(-1);
     if (!now || now.front === null) { if (now) this.word("no booster, no vacuum", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
     const apartEnough = Math.abs(py(now.front) - py(now.rear)) > 18;
     const room = apartEnough ? 50 : 108, left = px(now.t) < box.right - room;
     const x = px(now.t) + (left ? 8 : -8), align = left ? "left" : "right";
     // Left of now the word stands over whatever the curve was there.
-    let over = now.front;
-    if (!left) for (const s of this.samples) if (px(s.t) > x - room) over = Math.max(over, s.front ?? 0);
-    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(over) - 13), colour("vacuum"), align);
+    let highest = now.front;
+    if (!left) for (const s of this.samples) if (px(s.t) > x - room) highest = Math.max(highest, s.front ?? 0);
+    this.word(apartEnough ? "front" : "front and rear", x, Math.max(box.top + 10, py(highest) - 13), colour("vacuum"), align);
     if (apartEnough) this.word("rear", x, Math.min(box.bottom - 8, py(now.rear) + 13), colour("third"), align);
   }
 

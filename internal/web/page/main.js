@@ -46,18 +46,15 @@ function tick(now) {
   frameDone();
 }
 
+const rota = Object.values(graphs);
 let drawn = 0, turn = 0;
 
 function draw(now) {
   const dt = Math.min(0.1, (now - drawn) / 1000);
   drawn = now;
   cutaway.draw(state.frame, state.manual, dt);
-  // The curves take turns: thirty times a second is more than a line needs.
-  if (turn++ % 2 === 0) graphs.force.draw();
-  else {
-    graphs.vacuum.draw();
-    graphs.stops.draw();
-  }
+  // The curves take turns: twenty times a second is more than a line needs.
+  rota[turn++ % rota.length].draw();
 }
 
 async function step(dt) {
