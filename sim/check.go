@@ -2,7 +2,6 @@ package sim
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"kneepoint/sim/si"
@@ -335,75 +334,4 @@ func (f Fault) check(k *checker, element string) {
 	case BySeverity:
 		mustLie(k, element+".severity", f.Severity, 0, 1, element+".name")
 	}
-}
-
-// aboveZero stands, as a lower limit, for "more than 0". It is far below any area in
-// m² or volume in m³ that a part can have, and far above where divisions fail.
-const aboveZero = 1e-12
-
-// mustLie refuses a value outside from..to, and one that is not a number.
-func mustLie[T si.Quantity](k *checker, key string, v, from, to T, with ...string) {
-	if v >= from && v <= to {
-		return
-	}
-	want := printedSpan(from, to)
-	if float64(from) == aboveZero {
-		want = "more than 0, at most " + printed(to)
-	}
-	k.add(true, key, printed(v), want, with...)
-}
-
-// shouldLie warns about a possible value outside from..to.
-func shouldLie[T si.Quantity](k *checker, key string, v, from, to T) {
-	if v >= from && v <= to || math.IsNaN(float64(v)) {
-		return
-	}
-	if slices.ContainsFunc(k.found, func(p Problem) bool { return p.Fatal && p.Key == key }) {
-		return
-	}
-	k.add(false, key, printed(v), printedSpan(from, to)+" as a rule")
-}
-
-func printedSpan[T si.Quantity](from, to T) string { return printed(from) + " to " + printed(to) }
-
-// mustBeOneOf refuses a word that is none of the known ones.
-func mustBeOneOf[T ~string](k *checker, key string, v T, known ...T) {
-	if !slices.Contains(known, v) {
-		k.add(true, key, fmt.Sprintf("%q", string(v)), quotedChoice(known))
-	}
-}
-
-// quotedChoice prints words as a choice.
-func quotedChoice[T ~string](words []T) string {
-	text := ""
-	for i, w := range words {
-		switch {
-		case i == 0:
-		case i == len(words)-1:
-			text += " or "
-		default:
-			text += ", "
-		}
-		text += fmt.Sprintf("%q", string(w))
-	}
-	return text
-}
-
-// printed shows a value finely enough to tell it from its limit.
-func printed[T si.Quantity](v T) string {
-	f := float64(v)
-	switch {
-	case math.IsNaN(f):
-		return "no number"
-	case math.IsInf(f, 0):
-		return "an infinite value"
-	}
-	text := si.FormatFine(v.Dimension(), f, si.SI)
-	switch {
-	case v.Dimension() == si.DimVacuum && f != 0:
-		return text + " (" + si.FormatFine(si.DimVacuum, f, si.US) + ")"
-	case v.Dimension() == si.DimArea && math.Abs(f) >= 0.1:
-		return fmt.Sprintf("%.4g m²", f)
-	}
-	return text
 }

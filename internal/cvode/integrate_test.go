@@ -69,9 +69,3 @@ func TestCVODERefusesNonsense(t *testing.T) {
 	_, _, err = Integrate(notANumber, 0, one, one, 1e-6, one, nil)
 	assert.Error(t, err)
 }
-
-func TestCVODEOverheadIsMeasured(t *testing.T) {
-	d, err := Overhead(10_000)
-	require.NoError(t, err)
-	assert.Positive(t, d)
-}

@@ -221,78 +221,6 @@ func hold(ctx context.Context, s *sim.Session, f si.Force) error {
 	return s.Advance(ctx, pressTime+pressHeld)
 }
 
-func (b *Bay) leakDown(ctx context.Context, t trial) (float64, error) {
-	filled, err := b.fill(ctx, t.start)
-	if err != nil {
-		return 0, err
-	}
-	s := filled.Fork()
-	if t.pedal > 0 {
-		if err := hold(ctx, s, t.pedal); err != nil {
-			return 0, err
-		}
-	}
-	s.Engine(sim.Off)
-	if err := s.Advance(ctx, stoppedFor); err != nil {
-		return 0, err
-	}
-	before := s.State().FrontVacuum
-	if err := s.Advance(ctx, t.lasts); err != nil {
-		return 0, err
-	}
-	// What was lost before the watch was started counts as lost, but for the
-	// little that a gauge does not show.
-	early := max(0, float64(t.start-before)-3*reachWithin)
-	return min(max(0, float64(before-s.State().FrontVacuum)+early), float64(t.start)), nil
-}
-
-// A grip is a pedal force held with a vacuum kept.
-type grip struct {
-	pedal si.Force
-	kept  si.Vacuum
-}
-
-// held is the car with the pedal held and the booster's vacuum kept.
-func (b *Bay) held(ctx context.Context, t trial) (sim.State, error) {
-	key := grip{t.pedal, t.start}
-	if done, ok := b.pressed[key]; ok {
-		return done, nil
-	}
-	var s *sim.Session
-	var err error
-	if t.start == 0 {
-		s, err = b.empty(ctx)
-	} else if s, err = b.fill(ctx, t.start); err == nil {
-		s = s.Fork()
-	}
-	if err != nil {
-		return sim.State{}, err
-	}
-	if err := hold(ctx, s, t.pedal); err != nil {
-		return sim.State{}, err
-	}
-	b.pressed[key] = s.State()
-	return b.pressed[key], nil
-}
-
-func (b *Bay) creep(ctx context.Context, t trial) (float64, error) {
-	s, err := b.idling(ctx)
-	if err != nil {
-		return 0, err
-	}
-	s = s.Fork()
-	if err := hold(ctx, s, t.pedal); err != nil {
-		return 0, err
-	}
-	s.Engine(sim.Off)
-	if err := s.Advance(ctx, stoppedFor); err != nil {
-		return 0, err
-	}
-	before := s.State().LineFront
-	err = s.Advance(ctx, t.lasts)
-	return max(0, float64(s.State().LineFront-before)), err
-}
-
 // stopsLeft counts pumps. The outcome goes on between whole numbers, by how
 // close the last pump came to counting.
 func (b *Bay) stopsLeft(ctx context.Context) (float64, error) {
@@ -330,45 +258,6 @@ func (b *Bay) stopsLeft(ctx context.Context) (float64, error) {
 		}
 	}
 	return mostPumps, nil
-}
-
-// settles times a quick press until the pedal no longer sinks.
-func (b *Bay) settles(ctx context.Context, t trial) (float64, error) {
-	running, err := b.idling(ctx)
-	if err != nil {
-		return 0, err
-	}
-	s := running.Fork()
-	s.Record()
-	from := s.Time()
-	s.Pedal(t.pedal, quickPress)
-	if err := s.Advance(ctx, waitMost); err != nil {
-		return 0, err
-	}
-	stands := s.State().PedalTravel - standsWithin
-	return b.since(s, from, func(at sim.State) bool { return at.PedalTravel >= stands })
-}
-
-// comesBack times the vacuum after a press.
-func (b *Bay) comesBack(ctx context.Context, t trial) (float64, error) {
-	running, err := b.idling(ctx)
-	if err != nil {
-		return 0, err
-	}
-	s := running.Fork()
-	target := s.State().FrontVacuum - si.Vacuum(backWithin)
-	if err := hold(ctx, s, t.pedal); err != nil {
-		return 0, err
-	}
-	s.Record()
-	from := s.Time()
-	s.Pedal(0, quickPress)
-	if err := s.Advance(ctx, waitMost); err != nil {
-		return 0, err
-	}
-	// While the hub runs back the front chamber grows smaller and air comes over
-	// from the other: only when both are back is the needle there to stay.
-	return b.since(s, from, func(at sim.State) bool { return min(at.FrontVacuum, at.WorkingVacuum) >= target })
 }
 
 // since is the time from a moment of a record of waitMost until something holds,
