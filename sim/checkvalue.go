@@ -2,9 +2,10 @@ package sim
 
 import (
 	"fmt"
-	"kneepoint/sim/si"
 	"math"
 	"slices"
+
+	"kneepoint/sim/si"
 )
 
 // aboveZero stands, as a lower limit, for "more than 0". It is far below any area in

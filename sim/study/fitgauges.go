@@ -2,9 +2,10 @@ package study
 
 import (
 	"context"
+	"math"
+
 	"kneepoint/internal/leastsquares"
 	"kneepoint/sim/si"
-	"math"
 )
 
 // misses are what the model with its gauges shows less the log, in SI, by points and

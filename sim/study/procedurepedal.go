@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 )
