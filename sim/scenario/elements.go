@@ -125,7 +125,7 @@ func (r *resolver) readingVacua(i int) {
 	below("start", reading.Start, ambient, "the ambient pressure")
 	below("drop", reading.Drop, reading.Start, "the vacuum at the start")
 	below("vacuum", reading.Vacuum, ambient, "the ambient pressure")
-	if reading.Test == ManifoldVacuum || reading.Test == BoosterVacuum {
+	if reading.Test.readsVacuum() {
 		below("value", si.Vacuum(reading.Value), ambient, "the ambient pressure")
 	}
 }

@@ -72,6 +72,9 @@ func (s *Scenario) Entries() []Entry {
 		if v, ok := k.numbers(ptr); ok {
 			e.SI = v
 		}
+		if (k.path == "reading.value" || k.path == "reading.error") && s.Readings[i].Test.readsVacuum() {
+			e.Dim = si.DimVacuum // shown as the gauge shows it
+		}
 		switch {
 		case isSet:
 			e.Origin, e.Place, e.From = Set, set.place.String(), ""

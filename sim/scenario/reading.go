@@ -26,6 +26,9 @@ func Tests() []Test {
 	return []Test{LeakDown, ManifoldVacuum, BoosterVacuum, LinePressure, StopsLeft, PedalDropsOnStart, PressureCreep, PedalTravel, PedalSettles, Recharge}
 }
 
+// readsVacuum says that the test's gauge shows a vacuum, and not a line pressure.
+func (t Test) readsVacuum() bool { return t == ManifoldVacuum || t == BoosterVacuum || t == LeakDown }
+
 // fields returns the keys of a reading of the test, all of them wanted.
 func (t Test) fields() []string {
 	switch t {
