@@ -11,10 +11,11 @@ import (
 
 var (
 	carSeed = flag.Uint64("car-seed", 1, "seed of the car that BenchmarkCar drives")
-	carOf   = flag.Uint64("car", 0, "number of the car that BenchmarkCar drives, as endure names it")
+	carOf   = flag.Uint64("car", 28246, "number of the car that BenchmarkCar drives, as endure names it")
 )
 
-// BenchmarkCar drives one car of the fleet, such as the slowest that endure found:
+// BenchmarkCar drives one car of the fleet, unless told otherwise the slowest of the
+// 100 000 that endure drove with seed 1:
 //
 //	go test ./internal/fleet -bench Car -car-seed 1 -car 1234
 func BenchmarkCar(b *testing.B) {
