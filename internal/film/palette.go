@@ -36,7 +36,7 @@ var ramps = []struct {
 // plain are the colours of the look that the picture has as they are.
 var plain = []string{
 	"paper", "panel", "ink", "faint", "rule", "edge", "vacuum", "line", "third", "knee", "bare", "metal", "metal-dark",
-	"rubber", "dot", "dot-edge", "air", "deep", "dry", "wet", "off-span", "on-gas",
+	"rubber", "dot", "dot-edge", "air", "deep", "dry", "wet", "off-span",
 }
 
 func newPalette(sheet *stylesheet) *palette {

@@ -108,7 +108,7 @@ export class Cutaway {
     this.engineValue = make("text", { class: "value mid", x: 110, y: 152 });
     this.engineName = make("text", { class: "mid", x: 110, y: 180 });
     g.append(this.engine, make("path", { class: "thin", d: "M44 92H176M60 92V112M94 92V112M126 92V112M160 92V112" }),
-      make("text", { class: "mid off-when-narrow on-gas", x: 110, y: 66 }, s.engine ? "engine" : "bench"), this.engineValue, this.engineName);
+      this.engineValue, this.engineName);
     this.tank = null;
     if (tank) {
       const width = Math.max(50, Math.min(118, 38 * Math.cbrt(s.reservoir_m3 * 1e3) * 1.25));
@@ -317,7 +317,7 @@ export class Cutaway {
     this.bores.setAttribute("stroke", gas(frame.hose_vacuum_pa ?? frame.manifold_vacuum_pa, a));
     say(this.engineValue, text("vacuum", frame.manifold_vacuum_pa));
     const running = frame.engine === "off" ? "off" : s.engine && frame.engine_speed_hz !== null ? text("rotation", frame.engine_speed_hz, 50) : "on";
-    say(this.engineName, running);
+    say(this.engineName, `${s.engine ? "engine" : "bench"} ${running}`);
     if (this.tank) {
       this.tank.setAttribute("fill", gas(frame.reservoir_vacuum_pa, a));
       say(this.tankValue, text("vacuum", frame.reservoir_vacuum_pa));

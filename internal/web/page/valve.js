@@ -35,10 +35,10 @@ export class Lens {
     this.air = new Stream(at, "air", 8);
     this.inner = new Stream(at, "inner", 8);
     this.all.append(clip, this.leader, inside, make("circle", { class: "lens", cx, cy, r: radius }));
-    this.vacuumWord = make("text", { class: "end off-when-narrow", x: 674, y: 132 });
-    this.airWord = make("text", { class: "end off-when-narrow", x: 674, y: 106 });
+    this.vacuumWord = make("text", { class: "end off-when-narrow", x: 682, y: 132 });
+    this.airWord = make("text", { class: "end off-when-narrow", x: 682, y: 106 });
     this.all.append(this.airWord, this.vacuumWord,
-      make("text", { class: "note end", x: 674, y: 156 }, "gaps drawn enlarged"));
+      make("text", { class: "note end", x: 682, y: 156 }, "gaps drawn enlarged"));
     parent.append(this.all);
   }
 
