@@ -317,7 +317,7 @@ export class Cutaway {
     this.bores.setAttribute("stroke", gas(frame.hose_vacuum_pa ?? frame.manifold_vacuum_pa, a));
     say(this.engineValue, text("vacuum", frame.manifold_vacuum_pa));
     const running = frame.engine === "off" ? "off" : s.engine && frame.engine_speed_hz !== null ? text("rotation", frame.engine_speed_hz, 50) : "on";
-    say(this.engineName, `${s.engine ? "engine" : "bench"} ${running}`);
+    say(this.engineName, this.narrow ? running : `${s.engine ? "engine" : "bench"} ${running}`);
     if (this.tank) {
       this.tank.setAttribute("fill", gas(frame.reservoir_vacuum_pa, a));
       say(this.tankValue, text("vacuum", frame.reservoir_vacuum_pa));
