@@ -277,8 +277,11 @@ func TestParticlesMoveWithTheFlow(t *testing.T) {
 	pressers[1].down(b)
 	watch := `new Promise((done) => {
 		const before = new Map(), flows = new Set();
-		let still = 0, moving = 0, pictures = 0, time = "";
+		let still = 0, moving = 0, pictures = 0, last = "";
 		const look = () => {
+			const picture = document.getElementById("cutaway").dataset.pictures;
+			if (picture === last) return requestAnimationFrame(look); // not drawn anew
+			last = picture;
 			for (const g of document.querySelectorAll("#cutaway .stream-of")) {
 				const on = Number(g.dataset.speed) !== 0;
 				if (on) flows.add(g.dataset.flow);
