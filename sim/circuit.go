@@ -81,15 +81,18 @@ func (c *circuit) solid(volume float64) (p, slope float64) {
 	if c.round == 0 {
 		return c.stiff * volume, c.stiff
 	}
-	z := volume - c.takeUp
-	k := c.stiff - takeUpSlope
-	return takeUpSlope*volume + k*ramp(z, c.round), takeUpSlope + k*rampSlope(z, c.round)
+	return c.seated(volume), takeUpSlope + (c.stiff-takeUpSlope)*rampSlope(volume-c.takeUp, c.round)
+}
+
+// seated is the pressure of parts that have a clearance to take up.
+func (c *circuit) seated(volume float64) float64 {
+	return takeUpSlope*volume + (c.stiff-takeUpSlope)*ramp(volume-c.takeUp, c.round)
 }
 
 func (c *circuit) read(_ float64, y, sig []float64) {
 	v := y[c.volume]
 	if !c.lost && c.air == 0 && c.round > 0 {
-		sig[c.p] = takeUpSlope*v + (c.stiff-takeUpSlope)*ramp(v-c.takeUp, c.round)
+		sig[c.p] = c.seated(v) // the usual one, without its slope
 		return
 	}
 	sig[c.p], _ = c.pressure(v)
