@@ -18,18 +18,26 @@ func (b *Bay) leakDown(ctx context.Context, t trial) (float64, error) {
 			return 0, err
 		}
 	}
-	s.Engine(sim.Off)
-	if err := s.Advance(ctx, stoppedFor); err != nil {
-		return 0, err
-	}
-	before := s.State().FrontVacuum
-	if err := s.Advance(ctx, t.lasts); err != nil {
+	before, after, err := watchStopped(ctx, s, t.lasts)
+	if err != nil {
 		return 0, err
 	}
 	// What was lost before the watch was started counts as lost, but for the
 	// little that a gauge does not show.
-	early := max(0, float64(t.start-before)-3*reachWithin)
-	return min(max(0, float64(before-s.State().FrontVacuum)+early), float64(t.start)), nil
+	early := max(0, float64(t.start-before.FrontVacuum)-3*reachWithin)
+	return min(max(0, float64(before.FrontVacuum-after.FrontVacuum)+early), float64(t.start)), nil
+}
+
+// watchStopped stops the engine, or shuts off the bench, and reads twice: as soon as it
+// has come to rest, and after a while.
+func watchStopped(ctx context.Context, s *sim.Session, lasts si.Time) (before, after sim.State, err error) {
+	s.Engine(sim.Off)
+	if err := s.Advance(ctx, stoppedFor); err != nil {
+		return before, after, err
+	}
+	before = s.State()
+	err = s.Advance(ctx, lasts)
+	return before, s.State(), err
 }
 
 // A grip is a pedal force held with a vacuum kept.
@@ -70,13 +78,8 @@ func (b *Bay) creep(ctx context.Context, t trial) (float64, error) {
 	if err := hold(ctx, s, t.pedal); err != nil {
 		return 0, err
 	}
-	s.Engine(sim.Off)
-	if err := s.Advance(ctx, stoppedFor); err != nil {
-		return 0, err
-	}
-	before := s.State().LineFront
-	err = s.Advance(ctx, t.lasts)
-	return max(0, float64(s.State().LineFront-before)), err
+	before, after, err := watchStopped(ctx, s, t.lasts)
+	return max(0, float64(after.LineFront-before.LineFront)), err
 }
 
 // settles times a quick press until the pedal no longer sinks.
