@@ -19,7 +19,7 @@ import (
 // DefaultTolerance is the relative error for each step: it keeps every vacuum
 // within 5 Pa and the line pressures within 3 kPa of a reference solver's, at any
 // time of a run.
-const DefaultTolerance = 1.5e-5
+const DefaultTolerance = 8e-6
 
 // A Model is a car ready to run. It and its sessions and trajectories share
 // scratch space: they belong to one goroutine at a time.
@@ -70,7 +70,8 @@ func New(c Config, opts ...Option) (*Model, error) {
 	for i, s := range p.net.scales {
 		abs[i] = o.tolerance * s
 	}
-	m.solver, err = ode.New(p.net, ode.Tolerance{Rel: o.tolerance, Abs: abs}, m.guards(c.Pump)...)
+	m.solver, err = ode.New(p.net, ode.Tolerance{Rel: o.tolerance, Abs: abs},
+		append(m.guards(c.Pump), ode.Kernels(kernels...))...)
 	if err != nil {
 		return nil, fmt.Errorf("assemble: %w", err)
 	}

@@ -1,9 +1,12 @@
 package ode
 
+import "slices"
+
 // elimination is the plan of a sparse LU decomposition with pivots on the diagonal,
 // in an order chosen once for a pattern. Both factors lie row by row in the order of
 // the pivots, as a decomposition makes them and a solution needs them: a row's entries
-// of L, then its entries of U; before all of them the diagonal, by row.
+// of L, then its entries of U; before all of them the diagonal, by row. Within a row
+// those of the unknowns found last come last, so that a sum need not wait for them.
 type elimination struct {
 	rows   []row
 	column []uint8 // of each entry behind the diagonal
@@ -70,7 +73,7 @@ func planElimination(p *Pattern) *elimination {
 			}
 		}
 		r.upper = int32(len(number))
-		for _, j := range order[k+1:] {
+		for _, j := range slices.Backward(order[k+1:]) {
 			if full[i][j] {
 				enter(i, j)
 			}

@@ -37,6 +37,7 @@ type settings struct {
 	initialStep float64
 	maxSteps    int
 	guards      []Guard
+	kernels     []Kernel
 }
 
 func defaults() settings {
@@ -100,6 +101,15 @@ func Guards(guards ...Guard) Option {
 			}
 		}
 		s.guards = append(s.guards, guards...)
+		return nil
+	}
+}
+
+// Kernels offers kernels, of which the solver takes the one for its pattern, if there
+// is one.
+func Kernels(kernels ...Kernel) Option {
+	return func(s *settings) error {
+		s.kernels = append(s.kernels, kernels...)
 		return nil
 	}
 }

@@ -61,13 +61,14 @@ func New(sys System, tol Tolerance, opts ...Option) (*Solver, error) {
 	if err := tol.check(n); err != nil {
 		return nil, err
 	}
-	s := &Solver{settings: defaults(), sys: sys, pattern: p, matrix: newStepMatrix(p)}
+	s := &Solver{settings: defaults(), sys: sys, pattern: p}
 	s.tol = Tolerance{Rel: tol.Rel, Abs: slices.Clone(tol.Abs)}
 	for _, opt := range opts {
 		if err := opt(&s.settings); err != nil {
 			return nil, err
 		}
 	}
+	s.matrix = newStepMatrix(p, s.kernels)
 	if s.minStep > s.maxStep {
 		return nil, fmt.Errorf("ode: smallest step %g above largest step %g", s.minStep, s.maxStep)
 	}

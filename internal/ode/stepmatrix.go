@@ -1,33 +1,38 @@
 package ode
 
-import "math"
-
-// smallestPivot is the share of its own diagonal entry below which a pivot counts
-// as zero: what is left is rounding.
-const smallestPivot = 1e-13
-
-// stepMatrix is shift*I - J and its factors: L with ones on its diagonal, the
-// reciprocals of the pivots, and U.
+// stepMatrix is shift*I - J and its factors: L and U, both with ones on the diagonal,
+// and the reciprocals of the pivots between them.
 type stepMatrix struct {
-	plan *elimination
-	vals []float64
-	size []float64 // magnitude of each diagonal entry before the decomposition
+	plan   *elimination
+	kernel *Kernel // nil: the tables of the plan
+	vals   []float64
+	first  []float64 // the diagonal before the decomposition
 }
 
-func newStepMatrix(p *Pattern) *stepMatrix {
+func newStepMatrix(p *Pattern, kernels []Kernel) *stepMatrix {
 	plan := planElimination(p)
-	return &stepMatrix{
-		plan: plan,
-		vals: make([]float64, plan.entries()),
-		size: make([]float64, p.size),
+	m := &stepMatrix{
+		plan:  plan,
+		vals:  make([]float64, plan.entries()),
+		first: make([]float64, p.size),
 	}
+	for i := range kernels {
+		if kernels[i].fits(p) {
+			m.kernel = &kernels[i]
+			break
+		}
+	}
+	return m
 }
 
 // factor decomposes shift*I - jac, jac in the order of the pattern. It reports
 // false if a pivot vanishes or is not finite.
 func (m *stepMatrix) factor(shift float64, jac []float64) bool {
+	if m.kernel != nil {
+		return m.kernel.Factor(shift, jac, m.vals)
+	}
 	vals, plan := m.vals, m.plan
-	n := len(m.size)
+	n := len(m.first)
 	clear(vals)
 	slot := plan.slot[:len(jac)]
 	for e, v := range jac {
@@ -35,9 +40,7 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 	}
 	diag := vals[:n]
 	for k, d := range diag {
-		d += shift
-		diag[k] = d
-		m.size[k] = max(math.Abs(d), math.Abs(shift))
+		diag[k], m.first[k] = d+shift, d+shift
 	}
 
 	target := plan.target
@@ -45,21 +48,25 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 		r := &plan.rows[k]
 		lower := vals[r.lower:r.upper]
 		for i, j := range plan.column[int(r.lower)-n : int(r.upper)-n] {
-			l := lower[i] * vals[j]
-			lower[i] = l
+			a := lower[i]
+			lower[i] = a * vals[j]
 			above := &plan.rows[plan.place[j]]
 			upper := vals[above.upper:above.end]
 			to := target[:len(upper)]
 			target = target[len(upper):]
 			for u, v := range upper {
-				vals[to[u]] -= l * v
+				vals[to[u]] -= a * v
 			}
 		}
 		d := vals[r.index]
-		if !(math.Abs(d) > smallestPivot*m.size[r.index]) || math.IsInf(d, 0) {
+		if !Sound(d, m.first[r.index], shift) {
 			return false
 		}
-		vals[r.index] = 1 / d
+		d = 1 / d
+		vals[r.index] = d
+		for u := r.upper; u < r.end; u++ {
+			vals[u] *= d
+		}
 	}
 	return true
 }
@@ -67,7 +74,11 @@ func (m *stepMatrix) factor(shift float64, jac []float64) bool {
 // solve replaces b, of which the first components count, by the solution x of
 // (shift*I - J) x = b.
 func (m *stepMatrix) solve(b *vector) {
-	vals, rows, n := m.vals, m.plan.rows, len(m.size)
+	if m.kernel != nil {
+		m.kernel.Solve(m.vals, (*[MostStates]float64)(b))
+		return
+	}
+	vals, rows, n := m.vals, m.plan.rows, len(m.first)
 	column := m.plan.column
 	for k := range rows {
 		r := &rows[k]
@@ -83,12 +94,12 @@ func (m *stepMatrix) solve(b *vector) {
 	}
 	for k := len(rows) - 1; k >= 0; k-- {
 		r := &rows[k]
-		x := b[r.index]
+		x := b[r.index] * vals[r.index]
 		cols := column[int(r.upper)-n : int(r.end)-n]
 		for i, u := range vals[r.upper:r.end] {
 			x -= u * b[cols[i]]
 		}
-		b[r.index] = x * vals[r.index]
+		b[r.index] = x
 	}
 }
 

@@ -59,7 +59,7 @@ func TestStepMatrixAgainstDenseLU(t *testing.T) {
 				shift = max(shift, 1.01*sums[rc[0]])
 			}
 		}
-		m := newStepMatrix(p)
+		m := newStepMatrix(p, nil)
 		require.True(t, m.factor(shift, jac))
 
 		b := mat.NewVecDense(n, nil)
@@ -100,7 +100,7 @@ func TestEliminationOrderAvoidsFill(t *testing.T) {
 
 func TestStepMatrixSingular(t *testing.T) {
 	p := mustPattern(2, [][2]int{{0, 0}, {0, 1}, {1, 0}, {1, 1}})
-	m := newStepMatrix(p)
+	m := newStepMatrix(p, nil)
 	assert.False(t, m.factor(1, []float64{1, 2, 3, 4}), "first pivot is 1 - 1")
 	assert.False(t, m.factor(2, []float64{1, 1, 1, 1}), "second pivot is 1 - 1*1")
 	assert.False(t, m.factor(2, []float64{1, 1, math.NaN(), 1}))
@@ -114,7 +114,7 @@ func TestStepMatrixSingular(t *testing.T) {
 func BenchmarkStepMatrix(b *testing.B) {
 	p, shift, jac := plantMatrix()
 	n := p.size
-	m := newStepMatrix(p)
+	m := newStepMatrix(p, nil)
 	given, x := constant(n, 1), new(vector)
 	sparse := func() {
 		m.factor(shift, jac)
