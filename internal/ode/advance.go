@@ -69,6 +69,9 @@ func (s *Solver) advanceOne(tEnd float64, left *int, sink func(*Step) error) err
 		}
 		h, ok := s.decompose(h, &last)
 		if !ok {
+			if err := s.finite(); err != nil {
+				return err
+			}
 			return s.fail(h, ErrSingular.Error(), ErrSingular)
 		}
 		t1 := s.t + h
@@ -93,6 +96,9 @@ func (s *Solver) advanceOne(tEnd float64, left *int, sink func(*Step) error) err
 			s.h = h * shrinkage(err)
 			broken = 0
 		default:
+			if err := s.finite(); err != nil {
+				return err
+			}
 			s.h = h * shrinkBroken
 			broken++
 		}
@@ -149,5 +155,6 @@ func (s *Solver) accept(h, t1, tEnd float64, sink func(*Step) error) error {
 	case hit:
 		return s.begin()
 	}
-	return s.linearize()
+	s.linearize()
+	return nil
 }

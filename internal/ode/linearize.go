@@ -9,30 +9,33 @@ func (s *Solver) begin() error {
 			return s.fail(0, fmt.Sprintf("state %d is %g", i, v), ErrNonFinite)
 		}
 	}
-	if err := s.linearize(); err != nil {
+	s.linearize()
+	if err := s.finite(); err != nil {
 		return err
 	}
 	s.logBefore = logSmallestError
 	return s.readGuards(s.t, s.y, s.sides)
 }
 
-// linearize evaluates rates, Jacobian and time derivative at (t, y).
-func (s *Solver) linearize() error {
+// linearize evaluates rates, Jacobian and time derivative at (t, y). Whether they are
+// finite shows in the next step: a number that is not spoils the decomposition or the
+// new state, and finite is asked only then.
+func (s *Solver) linearize() {
 	s.sys.Rates(s.t, s.y, s.f)
 	s.stats.Rates++
 	clear(s.jac)
 	clear(s.dfdt)
 	s.sys.Jacobian(s.t, s.y, s.jac, s.dfdt)
 	s.stats.Jacobians++
+}
+
+// finite is an error if what linearize found is not finite.
+func (s *Solver) finite() error {
 	sum := 0.0
-	for _, v := range s.f {
-		sum += v - v
-	}
-	for _, v := range s.dfdt {
-		sum += v - v
-	}
-	for _, v := range s.jac {
-		sum += v - v
+	for _, list := range [][]float64{s.f, s.dfdt, s.jac} {
+		for _, v := range list {
+			sum += v - v
+		}
 	}
 	if sum != 0 {
 		return s.fail(0, s.nonFinite(), ErrNonFinite)

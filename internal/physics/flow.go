@@ -35,19 +35,20 @@ func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 // pressures in Pa and by the upstream temperature t1 in K. choked is
 // ChokedFlow(1, p1, t1), which whoever asks for slopes has at hand.
 func FlowSlopes(p1, t1, choked, p2 float64) (m, byP1, byP2, byT1 float64) {
-	k := choked
-	r := p2 / p1
+	byTotal := 1 / p1
+	r := p2 * byTotal
 	if r <= CriticalRatio {
-		return k, k / p1, 0, -0.5 * k / t1
+		return choked, choked * byTotal, 0, -0.5 * choked / t1
 	}
 	u := (r - CriticalRatio) / (1 - CriticalRatio)
 	z := 1 - u*u
 	w := z*z + laminar*laminar
-	q := laminarScale / math.Sqrt(math.Sqrt(w))
+	byRoot := 1 / math.Sqrt(w)
+	q := laminarScale * math.Sqrt(byRoot)
 	g := z * q
-	byR := q * (0.5*z*z + laminar*laminar) / w * (-2 * u / (1 - CriticalRatio))
-	m = k * g
-	return m, k / p1 * (g - r*byR), k / p1 * byR, -0.5 * m / t1
+	byR := q * (0.5*z*z + laminar*laminar) * byRoot * byRoot * (-2 * u / (1 - CriticalRatio))
+	m, k := choked*g, choked*byTotal
+	return m, k * (g - r*byR), k * byR, -0.5 * m / t1
 }
 
 // ChokedFlow is the largest flow in kg/s through a conductance c in m³/(s Pa) from
