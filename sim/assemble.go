@@ -1,6 +1,9 @@
 package sim
 
-import "kneepoint/sim/si"
+import (
+	"kneepoint/internal/physics"
+	"kneepoint/sim/si"
+)
 
 // Wall heat conductances in W/K and openings in m² that no key sets (estimates).
 const (
@@ -60,12 +63,12 @@ func assemble(c *Config, more ...part) (*plant, error) {
 	rodMass := inputMass(float64(c.Pedal.Ratio))
 
 	p.driver = n.newDriver(&p.in)
-	p.rod = n.newBody("input rod")
+	p.rod = n.newBody("input rod", 1e-3, 1)
 	n.lever(p.driver, p.rod, rodMass, p.inputRatio)
 
 	pusher := p.rod
 	if c.Booster.Kind != NoBooster {
-		p.hub = n.newBody("hub")
+		p.hub = n.newBody("hub", 3e-3, 10)
 		pusher = p.hub
 	}
 	p.hydraulics(c, f, pusher)
@@ -181,7 +184,7 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 			newPassage(outside, from, throttled(p.manifold.throttle)),
 		)
 	} else {
-		p.bench = &bench{&p.in, n.signal(), n.signal(), warm}
+		p.bench = &bench{&p.in, n.signal(), n.signal(), physics.ChokedFlow(1, 1, warm)}
 		p.benchPressure = ambient - float64(c.Source.Vacuum)
 		n.place(p.bench)
 		from = end{p.bench.p, outside.t, p.bench.choked, nowhere, nowhere}

@@ -7,10 +7,11 @@ type body struct {
 	x, v          signalSlot
 }
 
-// newBody hands out the slots. The speed's scale is wide: at a tenth of it the
-// speed decides most of the steps, and nobody reads it to four digits.
-func (n *network) newBody(name string) *body {
-	b := &body{travel: n.state(name+" travel", 1e-3), speed: n.state(name+" speed", 1)}
+// newBody hands out the slots, with the sizes at which errors matter in m and m/s. That
+// of a speed is best wide: else the speed decides most of the steps, and nobody reads
+// it to four digits.
+func (n *network) newBody(name string, travel, speed float64) *body {
+	b := &body{travel: n.state(name+" travel", travel), speed: n.state(name+" speed", speed)}
 	b.x, b.v = n.value(b.travel), n.value(b.speed)
 	n.flow(b.travel, 1, b.v)
 	return b
@@ -29,10 +30,10 @@ func (n *network) newHeading(b *body) *heading {
 	return h
 }
 
-func (h *heading) read(_ float64, y, sig []float64) {
+func (h *heading) read(_ float64, y []float64, sig *values) {
 	sig[h.signal] = sign(y[h.body.speed], frictionSpeed)
 }
 func (h *heading) depends() []dependence { return []dependence{{h.signal, h.body.speed}} }
-func (h *heading) slopes(_ float64, y, _, d []float64) {
+func (h *heading) slopes(_ float64, y []float64, _ *values, d []float64) {
 	d[0] = signSlope(y[h.body.speed], frictionSpeed)
 }

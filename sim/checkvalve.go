@@ -19,14 +19,14 @@ func newCheckValve(inside, outside signalSlot, area float64) *checkValve {
 	return &checkValve{inside, outside, area * physics.NozzleConductance}
 }
 
-func (c *checkValve) lift(sig []float64) float64 {
+func (c *checkValve) lift(sig *values) float64 {
 	return (sig[c.inside] - sig[c.outside] - checkCracks) * (1 / checkOpens)
 }
 
-func (c *checkValve) value(sig []float64) float64 { return c.full * step(c.lift(sig)) }
-func (c *checkValve) signals() []signalSlot       { return []signalSlot{c.inside, c.outside} }
+func (c *checkValve) value(sig *values) float64 { return c.full * step(c.lift(sig)) }
+func (c *checkValve) signals() []signalSlot     { return []signalSlot{c.inside, c.outside} }
 
-func (c *checkValve) slopes(sig, d []float64) float64 {
+func (c *checkValve) slopes(sig *values, d []float64) float64 {
 	u := c.lift(sig)
 	d[0] = c.full * stepSlope(u) * (1 / checkOpens)
 	d[1] = -d[0]

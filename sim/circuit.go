@@ -25,9 +25,7 @@ type circuit struct {
 
 func (n *network) newCircuit(name string, c Circuit, air, ambient float64) *circuit {
 	s := &circuit{
-		// A pressure is a small difference of volumes over a small compliance:
-		// the volume needs a tight scale for the pressure to be right.
-		volume:  n.state(name+" circuit volume", 1e-7),
+		volume:  n.state(name+" circuit volume", 1e-6),
 		p:       n.signal(),
 		takeUp:  float64(c.TakeUp),
 		stiff:   1 / float64(c.Compliance),
@@ -89,7 +87,7 @@ func (c *circuit) seated(volume float64) float64 {
 	return takeUpSlope*volume + (c.stiff-takeUpSlope)*ramp(volume-c.takeUp, c.round)
 }
 
-func (c *circuit) read(_ float64, y, sig []float64) {
+func (c *circuit) read(_ float64, y []float64, sig *values) {
 	v := y[c.volume]
 	if !c.lost && c.air == 0 && c.round > 0 {
 		sig[c.p] = c.seated(v) // the usual one, without its slope
@@ -98,7 +96,7 @@ func (c *circuit) read(_ float64, y, sig []float64) {
 	sig[c.p], _ = c.pressure(v)
 }
 func (c *circuit) depends() []dependence { return []dependence{{c.p, c.volume}} }
-func (c *circuit) slopes(_ float64, y, _, d []float64) {
+func (c *circuit) slopes(_ float64, y []float64, _ *values, d []float64) {
 	_, d[0] = c.pressure(y[c.volume])
 }
 

@@ -12,7 +12,7 @@ type diaphragm struct {
 	mass        float64 // of the hub
 }
 
-func (l *diaphragm) act(sig, out []float64) {
+func (l *diaphragm) act(sig *values, out *outputs) {
 	pf, pw, v := sig[l.front.p], sig[l.rear.p], sig[l.speed]
 	out[0] = (pw-pf)*l.area + (l.ambient-pw)*l.tail
 	out[1] = pf * l.area * v
@@ -31,7 +31,7 @@ func (l *diaphragm) couples() []coupling {
 	}
 }
 
-func (l *diaphragm) slopes(sig, d []float64) {
+func (l *diaphragm) slopes(sig *values, d []float64) {
 	v := sig[l.speed]
 	d[0] = -l.area
 	d[1] = l.area - l.tail

@@ -18,11 +18,15 @@ func (n *network) newDriver(in *inputs) *driver {
 	return d
 }
 
-func (d *driver) read(t float64, y, sig []float64) { sig[d.force] = d.in.pedal.at(t) + y[d.sought] }
+func (d *driver) read(t float64, y []float64, sig *values) {
+	sig[d.force] = d.in.pedal.at(t) + y[d.sought]
+}
 func (d *driver) depends() []dependence {
 	return []dependence{{d.force, inTime}, {d.force, d.sought}}
 }
-func (d *driver) slopes(_ float64, _, _, s []float64) { s[0], s[1] = d.in.pedal.slope, 1 }
+func (d *driver) slopes(_ float64, _ []float64, _ *values, s []float64) {
+	s[0], s[1] = d.in.pedal.slope, 1
+}
 
 // A driver who seeks moves the foot in proportion to the force it already has,
 // plus a little to begin with (estimates): the law that keeps as steady on an
@@ -41,9 +45,9 @@ type seeking struct {
 	car    *Car
 }
 
-func (l *seeking) act(sig, out []float64) { out[0], _, _, _ = l.rate(sig) }
+func (l *seeking) act(sig *values, out *outputs) { out[0], _, _, _ = l.rate(sig) }
 
-func (l *seeking) rate(sig []float64) (r, byForce, byFront, byRear float64) {
+func (l *seeking) rate(sig *values) (r, byForce, byFront, byRear float64) {
 	s := l.in.seek
 	if s == nil {
 		return 0, 0, 0, 0
@@ -65,4 +69,4 @@ func (l *seeking) targets() [][]target { return [][]target{{{l.driver.sought, 1}
 func (l *seeking) couples() []coupling {
 	return []coupling{{0, l.driver.force}, {0, l.front.p}, {0, l.rear.p}}
 }
-func (l *seeking) slopes(sig, d []float64) { _, d[0], d[1], d[2] = l.rate(sig) }
+func (l *seeking) slopes(sig *values, d []float64) { _, d[0], d[1], d[2] = l.rate(sig) }

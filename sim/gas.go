@@ -10,6 +10,7 @@ type gas struct {
 	p, t         signalSlot
 	choked       signalSlot // choked flow out of it through a conductance of 1
 	volume       float64
+	byEnergy     float64 // pressure for each J where the volume does not change
 	// byTravel is the volume for each metre of hub travel, on the state hub.
 	byTravel float64
 	hub      stateSlot
@@ -24,6 +25,7 @@ func (n *network) newGas(name string, volume, byTravel, ambient, temperature flo
 		t:        n.signal(),
 		choked:   n.signal(),
 		volume:   volume,
+		byEnergy: (physics.Gamma - 1) / volume,
 		byTravel: byTravel,
 		hub:      hub,
 	}
@@ -46,10 +48,13 @@ func (g *gas) space(y []float64) float64 {
 }
 
 func (g *gas) pressure(y []float64) float64 {
+	if g.hub == nowhere {
+		return g.byEnergy * y[g.energy]
+	}
 	return (physics.Gamma - 1) * y[g.energy] / g.space(y)
 }
 
-func (g *gas) read(_ float64, y, sig []float64) {
+func (g *gas) read(_ float64, y []float64, sig *values) {
 	p := g.pressure(y)
 	t := y[g.energy] / (y[g.mass] * physics.HeatAtVolume)
 	sig[g.p], sig[g.t] = p, t
@@ -66,7 +71,7 @@ func (g *gas) depends() []dependence {
 	return d
 }
 
-func (g *gas) slopes(_ float64, y, sig, d []float64) {
+func (g *gas) slopes(_ float64, y []float64, sig *values, d []float64) {
 	v := g.space(y)
 	d[0] = (physics.Gamma - 1) / v
 	d[1] = sig[g.t] / y[g.energy]

@@ -16,7 +16,7 @@ type hubSuspension struct {
 	stroke       float64
 }
 
-func (l *hubSuspension) act(sig, out []float64) {
+func (l *hubSuspension) act(sig *values, out *outputs) {
 	x, v := sig[l.hub.x], sig[l.hub.v]
 	f := -l.spring - l.rate*x - hubDamping*v
 	if touches(-x) {
@@ -34,7 +34,7 @@ func (l *hubSuspension) targets() [][]target { return [][]target{{{l.hub.speed, 
 func (l *hubSuspension) couples() []coupling {
 	return []coupling{{0, l.hub.x}, {0, l.hub.v}}
 }
-func (l *hubSuspension) slopes(sig, d []float64) {
+func (l *hubSuspension) slopes(sig *values, d []float64) {
 	x, v := sig[l.hub.x], sig[l.hub.v]
 	_, backX, backV := contact(-x, -v)
 	_, endX, endV := contact(x-l.stroke, v)

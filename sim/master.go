@@ -52,7 +52,7 @@ func bump(z float64) float64 { return contactStiffness * ramp(z, bumpRounding) }
 
 func bumpSlope(z float64) float64 { return contactStiffness * rampSlope(z, bumpRounding) }
 
-func (m *master) read(_ float64, y, sig []float64) {
+func (m *master) read(_ float64, y []float64, sig *values) {
 	x := m.piston(y)
 	v1, v2 := y[m.circuits[0].volume], y[m.circuits[1].volume]
 	if m.floater == nowhere {
@@ -87,7 +87,7 @@ func (m *master) depends() []dependence {
 	}
 }
 
-func (m *master) slopes(_ float64, y, _, d []float64) {
+func (m *master) slopes(_ float64, y []float64, _ *values, d []float64) {
 	x, byPusher := m.piston(y), 1.0
 	if m.freePlay != 0 {
 		byPusher = rampSlope(y[m.pusher.travel]-m.freePlay, pistonRounding)

@@ -12,8 +12,17 @@ import "kneepoint/internal/ode"
 // A stateSlot is the place of a state in y, a signalSlot that of a signal.
 type (
 	stateSlot  int
-	signalSlot int
+	signalSlot uint8
 )
+
+// values are all signals, and behind them the outputs of all links. With a slot of one
+// byte no access needs a check of its bounds.
+type values [256]float64
+
+// outputs are those of one link.
+type outputs [mostOutputs]float64
+
+const mostOutputs = 3
 
 // inTime stands for time where a signal depends on it and not on a state.
 const inTime stateSlot = -1
@@ -25,11 +34,11 @@ const nowhere stateSlot = -2
 // A store turns states into signals.
 type store interface {
 	// read writes the store's signals.
-	read(t float64, y, sig []float64)
+	read(t float64, y []float64, sig *values)
 	// depends lists which of its signals depends on what.
 	depends() []dependence
 	// slopes writes a partial derivative for each dependence, in their order.
-	slopes(t float64, y, sig, d []float64)
+	slopes(t float64, y []float64, sig *values, d []float64)
 }
 
 // A dependence says that a signal depends on a state, or on time.
@@ -41,13 +50,13 @@ type dependence struct {
 // A link reads signals and writes outputs: flows and forces.
 type link interface {
 	// act writes the outputs.
-	act(sig, out []float64)
+	act(sig *values, out *outputs)
 	// targets says for each output into which rates it goes, with which factor.
 	targets() [][]target
 	// couples lists which output depends on which signal.
 	couples() []coupling
 	// slopes writes a partial derivative for each coupling, in their order.
-	slopes(sig, d []float64)
+	slopes(sig *values, d []float64)
 }
 
 // A target is a state whose rate takes an output times a factor.
@@ -82,12 +91,20 @@ type network struct {
 	flows     []flow
 	constants []constant
 
-	feeds   []feed
-	feedEnd []int32 // of each state's feeds
+	feeds []feed
+	// What observe does first, by kind: nearly all of the work are gases and passages,
+	// which are called as what they are.
+	others   []store
+	passages []*passage
+	flowing  []*outputs // of each passage
+	rest     []link
+	resting  []*outputs // of each of the rest
+
 	pattern *ode.Pattern
 	level   []float64 // what never changes of the Jacobian
 	singles []single
 	terms   []term
+	pairs   []pair
 	// Those of the derivatives by time.
 	timeSingles []single
 	timeTerms   []term
@@ -95,18 +112,17 @@ type network struct {
 	// gases are the stores of air that a session fills before it starts.
 	gases []*gas
 
-	// sig and out lie in one block, so that feeds can be from either.
-	block, sig []float64
-	outs       [][]float64 // of each link
+	sig        *values
+	outs       []*outputs // of each link, within sig
 	slope      []float64
 	storeSlope [][]float64 // of each store, within slope
 	linkSlope  [][]float64
 }
 
-// A feed adds a signal or an output to a rate.
+// A feed adds a signal or an output to the rate of a state.
 type feed struct {
-	from   int
-	factor float64
+	factor   float64
+	to, from uint8
 }
 
 // The Jacobian is made of products of a link's slope and a store's, and of single
@@ -120,6 +136,13 @@ type (
 	single struct {
 		entry, slope int32
 		factor       float64
+	}
+	// A pair is two terms with the same slopes: what leaves one end of a passage
+	// enters the other.
+	pair struct {
+		a, b             int32
+		entry1, entry2   int32
+		factor1, factor2 float64
 	}
 )
 
@@ -177,30 +200,32 @@ func (n *network) Pattern() *ode.Pattern { return n.pattern }
 
 // observe fills the signals and the outputs.
 func (n *network) observe(t float64, y []float64) {
-	sig, outs := n.sig, n.outs
+	sig := n.sig
 	for _, d := range n.own {
 		sig[d.signal] = y[d.on]
 	}
-	for _, s := range n.stores {
+	for _, g := range n.gases {
+		g.read(t, y, sig)
+	}
+	for _, s := range n.others {
 		s.read(t, y, sig)
 	}
-	for i, l := range n.links {
-		l.act(sig, outs[i])
+	for i, l := range n.passages {
+		l.act(sig, n.flowing[i])
+	}
+	for i, l := range n.rest {
+		l.act(sig, n.resting[i])
 	}
 }
 
 // Rates implements ode.System.
 func (n *network) Rates(t float64, y, dy []float64) {
 	n.observe(t, y)
-	feeds, block := n.feeds, n.block
-	first := int32(0)
-	for state, end := range n.feedEnd {
-		sum := 0.0
-		for _, f := range feeds[first:end] {
-			sum += f.factor * block[f.from]
-		}
-		dy[state] = sum
-		first = end
+	sig := n.sig
+	clear(dy)
+	for i := range n.feeds {
+		f := &n.feeds[i]
+		dy[f.to] += f.factor * sig[f.from]
 	}
 }
 
@@ -222,6 +247,12 @@ func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
 	}
 	for _, t := range n.terms {
 		jac[t.entry] += t.factor * slope[t.a] * slope[t.b]
+	}
+	for i := range n.pairs {
+		p := &n.pairs[i]
+		v := slope[p.a] * slope[p.b]
+		jac[p.entry1] += p.factor1 * v
+		jac[p.entry2] += p.factor2 * v
 	}
 	for _, s := range n.timeSingles {
 		dfdt[s.entry] += s.factor * slope[s.slope]

@@ -1,6 +1,10 @@
 package sim
 
-import "kneepoint/internal/ode"
+import (
+	"fmt"
+
+	"kneepoint/internal/ode"
+)
 
 // constantSlope stands for a partial derivative that is the same at all times:
 // that of a state by itself, or of a flow by its signal.
@@ -20,7 +24,7 @@ func (n *network) finish() error {
 		bySignal[d.signal] = append(bySignal[d.signal], onState{constantSlope, d.on})
 	}
 	slopes := 0
-	var storeSlopes, linkSlopes, linkOuts []int // how many of each
+	var storeSlopes, linkSlopes []int // how many of each
 	for _, s := range n.stores {
 		storeSlopes = append(storeSlopes, len(s.depends()))
 		for _, d := range s.depends() {
@@ -33,18 +37,21 @@ func (n *network) finish() error {
 	into := make([][]feed, len(n.scales))
 	j := jacobianPlan{entry: map[[2]int]int{}}
 	for _, f := range n.flows {
-		into[f.to] = append(into[f.to], feed{int(f.from), f.factor})
+		into[f.to] = append(into[f.to], feed{f.factor, uint8(f.to), uint8(f.from)})
 		j.chain(f.to, constantSlope, f.factor, bySignal[f.from])
 	}
-	outs := 0
-	for _, l := range n.links {
+	if most := n.signals + mostOutputs*len(n.links); most > len(values{}) || len(n.scales) > ode.MostStates {
+		return fmt.Errorf("%d signals and outputs and %d states, want at most %d and %d",
+			most, len(n.scales), len(values{}), ode.MostStates)
+	}
+	for i, l := range n.links {
 		targets := l.targets()
-		linkOuts = append(linkOuts, len(targets))
+		outs := n.signals + mostOutputs*i
 		linkSlopes = append(linkSlopes, len(l.couples()))
 		for o, list := range targets {
 			for _, t := range list {
 				if t.state != nowhere {
-					into[t.state] = append(into[t.state], feed{n.signals + outs + o, t.factor})
+					into[t.state] = append(into[t.state], feed{t.factor, uint8(t.state), uint8(outs + o)})
 				}
 			}
 		}
@@ -56,17 +63,11 @@ func (n *network) finish() error {
 			}
 			slopes++
 		}
-		outs += len(targets)
 	}
 
-	n.feeds, n.feedEnd = nil, nil
-	for _, list := range into {
-		n.feeds = append(n.feeds, list...)
-		n.feedEnd = append(n.feedEnd, int32(len(n.feeds)))
-	}
-	n.block = make([]float64, n.signals+outs)
-	n.sig = n.block[:n.signals:n.signals]
-	n.outs, _ = shares(n.block[n.signals:], linkOuts)
+	n.feeds = dealt(into)
+	n.sig = new(values)
+	n.sort()
 	for _, c := range n.constants {
 		n.sig[c.signal] = c.value
 	}
@@ -78,6 +79,41 @@ func (n *network) finish() error {
 	var err error
 	n.pattern, err = ode.NewPattern(len(n.scales), j.pattern)
 	return err
+}
+
+// dealt returns the feeds of all states, the first of each, then the second of each:
+// so that no sum waits for the one before it.
+func dealt(into [][]feed) []feed {
+	var all []feed
+	for round, more := 0, true; more; round++ {
+		more = false
+		for _, list := range into {
+			if round < len(list) {
+				all, more = append(all, list[round]), true
+			}
+		}
+	}
+	return all
+}
+
+// sort gives every link its outputs, and puts aside what observe calls by itself.
+func (n *network) sort() {
+	n.others, n.outs = nil, nil
+	for _, s := range n.stores {
+		if _, is := s.(*gas); !is {
+			n.others = append(n.others, s)
+		}
+	}
+	n.passages, n.flowing, n.rest, n.resting = nil, nil, nil, nil
+	for i, l := range n.links {
+		out := (*outputs)(n.sig[n.signals+mostOutputs*i:])
+		n.outs = append(n.outs, out)
+		if p, is := l.(*passage); is {
+			n.passages, n.flowing = append(n.passages, p), append(n.flowing, out)
+		} else {
+			n.rest, n.resting = append(n.rest, l), append(n.resting, out)
+		}
+	}
 }
 
 // shares cuts a slice into pieces of the given lengths, and returns what is left.
@@ -136,4 +172,27 @@ func (n *network) compile(j *jacobianPlan) {
 			*terms = append(*terms, term{int32(entry), int32(c.a), int32(c.b), c.factor})
 		}
 	}
+	n.pairUp()
+}
+
+// pairUp moves terms with the same slopes from terms to pairs.
+func (n *network) pairUp() {
+	n.pairs = nil
+	var alone []term
+	waiting := map[[2]int32]term{}
+	for _, t := range n.terms {
+		slopes := [2]int32{t.a, t.b}
+		if first, there := waiting[slopes]; there {
+			n.pairs = append(n.pairs, pair{t.a, t.b, first.entry, t.entry, first.factor, t.factor})
+			delete(waiting, slopes)
+		} else {
+			waiting[slopes] = t
+		}
+	}
+	for _, t := range n.terms {
+		if waiting[[2]int32{t.a, t.b}] == t {
+			alone = append(alone, t)
+		}
+	}
+	n.terms = alone
 }

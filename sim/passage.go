@@ -20,10 +20,10 @@ func (n *network) still(pressure, temperature float64) end {
 // A conductance is the sonic conductance of a passage in m³/(s Pa) as a
 // function of signals, with its partial derivatives.
 type conductance interface {
-	value(sig []float64) float64
+	value(sig *values) float64
 	signals() []signalSlot
 	// slopes writes the derivatives and returns the value.
-	slopes(sig, d []float64) float64
+	slopes(sig *values, d []float64) float64
 }
 
 // passage lets air flow between two ends and carries its enthalpy along. Its
@@ -45,14 +45,14 @@ func newPassage(a, b end, c conductance) *passage {
 	return l
 }
 
-func (l *passage) conductance(sig []float64) float64 {
+func (l *passage) conductance(sig *values) float64 {
 	if l.fixed {
 		return l.always
 	}
 	return l.c.value(sig)
 }
 
-func (l *passage) act(sig, out []float64) {
+func (l *passage) act(sig *values, out *outputs) {
 	c := l.conductance(sig)
 	if c == 0 {
 		out[0], out[1] = 0, 0
@@ -85,10 +85,14 @@ func (l *passage) couples() []coupling {
 	return c
 }
 
-func (l *passage) slopes(sig, d []float64) {
+func (l *passage) slopes(sig *values, d []float64) {
 	c := l.always
 	if !l.fixed {
 		c = l.c.slopes(sig, l.dc)
+		if c == 0 && flat(l.dc) {
+			clear(d)
+			return
+		}
 	}
 	// The flow is linear in the conductance, so that one at a conductance of 1
 	// gives the slopes by the area even where the passage is shut.
@@ -119,11 +123,21 @@ func (l *passage) slopes(sig, d []float64) {
 	}
 }
 
+// flat says that a conductance does not move with any of its signals.
+func flat(dc []float64) bool {
+	for _, s := range dc {
+		if s != 0 {
+			return false
+		}
+	}
+	return true
+}
+
 // fixed is the conductance of an opening that never changes.
 type fixed float64
 
 func opening(area float64) fixed { return fixed(area * physics.NozzleConductance) }
 
-func (f fixed) value([]float64) float64       { return float64(f) }
-func (f fixed) signals() []signalSlot         { return nil }
-func (f fixed) slopes(_, _ []float64) float64 { return float64(f) }
+func (f fixed) value(*values) float64                 { return float64(f) }
+func (f fixed) signals() []signalSlot                 { return nil }
+func (f fixed) slopes(_ *values, _ []float64) float64 { return float64(f) }

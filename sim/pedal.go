@@ -26,7 +26,7 @@ type directRod struct {
 	friction float64
 }
 
-func (l *directRod) act(sig, out []float64) {
+func (l *directRod) act(sig *values, out *outputs) {
 	load := sig[l.master.push] + l.friction*sig[l.heading.signal]
 	back, _, _ := contact(-sig[l.rod.x], -sig[l.rod.v])
 	out[0] = back - load
@@ -36,7 +36,7 @@ func (l *directRod) targets() [][]target { return [][]target{{{l.rod.speed, 1 / 
 func (l *directRod) couples() []coupling {
 	return []coupling{{0, l.rod.x}, {0, l.rod.v}, {0, l.heading.signal}, {0, l.master.push}}
 }
-func (l *directRod) slopes(sig, d []float64) {
+func (l *directRod) slopes(sig *values, d []float64) {
 	_, byZ, byRate := contact(-sig[l.rod.x], -sig[l.rod.v])
 	d[0], d[1], d[2], d[3] = -byZ, -byRate, -l.friction, -1
 }

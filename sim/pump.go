@@ -24,7 +24,7 @@ type pumpLink struct {
 	ambient  float64
 }
 
-func (l *pumpLink) flow(sig []float64) (m, byP, byT float64) {
+func (l *pumpLink) flow(sig *values) (m, byP, byT float64) {
 	if !l.in.pumping {
 		return 0, 0, 0
 	}
@@ -35,7 +35,7 @@ func (l *pumpLink) flow(sig []float64) (m, byP, byT float64) {
 	return m, k * rampSlope(z, pumpRounding), -m / t
 }
 
-func (l *pumpLink) act(sig, out []float64) {
+func (l *pumpLink) act(sig *values, out *outputs) {
 	m, _, _ := l.flow(sig)
 	out[0], out[1] = m, m*physics.HeatAtPressure*sig[l.from.t]
 }
@@ -48,7 +48,7 @@ func (l *pumpLink) couples() []coupling {
 	return []coupling{{0, l.from.p}, {0, l.from.t}, {1, l.from.p}, {1, l.from.t}}
 }
 
-func (l *pumpLink) slopes(sig, d []float64) {
+func (l *pumpLink) slopes(sig *values, d []float64) {
 	m, byP, byT := l.flow(sig)
 	h := physics.HeatAtPressure * sig[l.from.t]
 	d[0], d[1] = byP, byT

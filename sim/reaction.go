@@ -27,7 +27,7 @@ type reaction struct {
 
 // meet returns the plunger's lead over the hub and its rate, how far the hub has
 // taken up the piston's load, from 0 to 1 in u, and that load in N.
-func (l *reaction) meet(sig []float64) (lead, rate, u, load float64) {
+func (l *reaction) meet(sig *values) (lead, rate, u, load float64) {
 	x := sig[l.hub.x]
 	lead = sig[l.plunger.x] - x
 	rate = sig[l.plunger.v] - sig[l.hub.v]
@@ -41,7 +41,7 @@ func (l *reaction) squeeze(output, lead float64) float64 {
 	return (output-l.jumpIn)*l.share + discRate*(lead-leadAtLap)
 }
 
-func (l *reaction) act(sig, out []float64) {
+func (l *reaction) act(sig *values, out *outputs) {
 	lead, rate, u, load := l.meet(sig)
 	output := step(u) * load
 	toPlunger := ramp(l.squeeze(output, lead), discRounding) +
@@ -74,7 +74,7 @@ func (l *reaction) couples() []coupling {
 	return c
 }
 
-func (l *reaction) slopes(sig, d []float64) {
+func (l *reaction) slopes(sig *values, d []float64) {
 	lead, rate, u, load := l.meet(sig)
 	engaged := step(u)
 	outputByX := stepSlope(u) * (1 / engageTravel) * load

@@ -117,7 +117,7 @@ func worstSlope(t *testing.T, m *Model, run *Trajectory) float64 {
 			if atBrakeCorner(p, y) || atTurn(p, seg.T1, y) {
 				continue
 			}
-			dev, _, err := ode.CheckJacobian(p.net, seg.T1, y, p.net.scales)
+			dev, _, err := ode.CheckJacobian(p.net, seg.T1, y, steps(p.net))
 			require.NoError(t, err)
 			worst = max(worst, dev)
 			count++

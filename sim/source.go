@@ -7,17 +7,17 @@ import (
 
 // bench is a source held at a pressure that only the schedule changes.
 type bench struct {
-	in          *inputs
-	p, choked   signalSlot
-	temperature float64 // K
+	in        *inputs
+	p, choked signalSlot
+	byP       float64 // choked flow for each Pa
 }
 
-func (b *bench) read(t float64, _, sig []float64) {
+func (b *bench) read(t float64, _ []float64, sig *values) {
 	p := b.in.source.at(t)
-	sig[b.p], sig[b.choked] = p, physics.ChokedFlow(1, p, b.temperature)
+	sig[b.p], sig[b.choked] = p, b.byP*p
 }
-func (b *bench) depends() []dependence               { return []dependence{{b.p, inTime}} }
-func (b *bench) slopes(_ float64, _, _, d []float64) { d[0] = b.in.source.slope }
+func (b *bench) depends() []dependence                                 { return []dependence{{b.p, inTime}} }
+func (b *bench) slopes(_ float64, _ []float64, _ *values, d []float64) { d[0] = b.in.source.slope }
 
 // SourceVacuum is the vacuum that the source holds at idle where the car is: an
 // engine measured elsewhere keeps its absolute pressure.
@@ -114,6 +114,9 @@ func (e *engine) at(s EngineState) (speed, throttle float64) {
 	return e.idleSpeed, 0
 }
 
+// manifoldChoked is the choked flow out of the manifold for each Pa.
+var manifoldChoked = physics.ChokedFlow(1, 1, manifoldTemp)
+
 // manifold is the intake as a store of air at one temperature.
 type manifold struct {
 	in              *inputs
@@ -136,9 +139,9 @@ func (n *network) newManifold(in *inputs, volume si.Volume, ambient float64) *ma
 func (m *manifold) byMass() float64 { return physics.GasConstant * manifoldTemp / m.volume }
 func (m *manifold) end() end        { return end{m.p, m.t, m.choked, m.mass, nowhere} }
 
-func (m *manifold) read(t float64, y, sig []float64) {
+func (m *manifold) read(t float64, y []float64, sig *values) {
 	p := y[m.mass] * m.byMass()
-	sig[m.p], sig[m.choked] = p, physics.ChokedFlow(1, p, manifoldTemp)
+	sig[m.p], sig[m.choked] = p, manifoldChoked*p
 	sig[m.speed] = m.in.speed.at(t)
 	sig[m.throttle] = m.in.throttle.at(t)
 }
@@ -147,7 +150,7 @@ func (m *manifold) depends() []dependence {
 	return []dependence{{m.p, m.mass}, {m.speed, inTime}, {m.throttle, inTime}}
 }
 
-func (m *manifold) slopes(_ float64, _, _, d []float64) {
+func (m *manifold) slopes(_ float64, _ []float64, _ *values, d []float64) {
 	d[0], d[1], d[2] = m.byMass(), m.in.speed.slope, m.in.throttle.slope
 }
 
@@ -157,14 +160,14 @@ type intake struct {
 	manifold *manifold
 }
 
-func (l *intake) act(sig, out []float64) {
+func (l *intake) act(sig *values, out *outputs) {
 	out[0] = l.engine.draw(sig[l.manifold.speed], sig[l.manifold.p])
 }
 func (l *intake) targets() [][]target { return [][]target{{{l.manifold.mass, -1}}} }
 func (l *intake) couples() []coupling {
 	return []coupling{{0, l.manifold.speed}, {0, l.manifold.p}}
 }
-func (l *intake) slopes(sig, d []float64) {
+func (l *intake) slopes(sig *values, d []float64) {
 	e, n, p := l.engine, sig[l.manifold.speed], sig[l.manifold.p]
 	k := e.flowFactor() * rampSlope(e.charge(n, p), e.idleSpeed*chargeRounding)
 	d[0] = k * (chargeSlope*p - e.clearance)
@@ -174,9 +177,9 @@ func (l *intake) slopes(sig, d []float64) {
 // throttled is the conductance that a signal gives.
 type throttled signalSlot
 
-func (c throttled) value(sig []float64) float64 { return sig[c] }
-func (c throttled) signals() []signalSlot       { return []signalSlot{signalSlot(c)} }
-func (c throttled) slopes(sig, d []float64) float64 {
+func (c throttled) value(sig *values) float64 { return sig[c] }
+func (c throttled) signals() []signalSlot     { return []signalSlot{signalSlot(c)} }
+func (c throttled) slopes(sig *values, d []float64) float64 {
 	d[0] = 1
 	return sig[c]
 }
