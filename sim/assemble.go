@@ -63,7 +63,7 @@ func assemble(c *Config, more ...part) (*plant, error) {
 	rodMass := inputMass(float64(c.Pedal.Ratio))
 
 	p.driver = n.newDriver(&p.in)
-	p.rod = n.newBody("input rod", 1e-3, 1)
+	p.rod = n.newBody("input rod", 1e-3, 3)
 	n.lever(p.driver, p.rod, rodMass, p.inputRatio)
 
 	pusher := p.rod

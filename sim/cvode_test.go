@@ -22,7 +22,7 @@ import (
 const (
 	compareLength = 64.0  // s
 	compareEvery  = 5e-3  // s
-	referenceRel  = 3e-11 // of CVODE
+	referenceRel  = 1e-11 // of CVODE
 )
 
 // Expected before the first comparison, in Pa, of every vacuum and both line
@@ -256,7 +256,7 @@ func TestWholeRunsAgainstCVODE(t *testing.T) {
 				return inside
 			}
 			own := differ(s.observed(t, settled.y, 10*referenceRel, times), reference)
-			own.log(t, "CVODE at 3e-10")
+			own.log(t, "CVODE at 1e-10")
 
 			for _, r := range []struct {
 				what  string

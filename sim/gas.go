@@ -19,8 +19,8 @@ type gas struct {
 // newGas hands out the slots of a gas store; hub is nowhere for fixed walls.
 func (n *network) newGas(name string, volume, byTravel, ambient, temperature float64, hub stateSlot) *gas {
 	g := &gas{
-		mass:     n.state(name+" mass", 0.01*ambient*volume/(physics.GasConstant*temperature)),
-		energy:   n.state(name+" energy", 0.01*ambient*volume/(physics.Gamma-1)),
+		mass:     n.state(name+" mass", 0.001*ambient*volume/(physics.GasConstant*temperature)),
+		energy:   n.state(name+" energy", 0.001*ambient*volume/(physics.Gamma-1)),
 		p:        n.signal(),
 		t:        n.signal(),
 		choked:   n.signal(),
