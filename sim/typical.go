@@ -54,7 +54,7 @@ func Typical() Config {
 	return c
 }
 
-const inHg si.Vacuum = 3386.389
+const inHg = si.Vacuum(si.InchOfMercury)
 
 // BoosterOf returns a booster with shells of the given diameters, one for a
 // single and two for a tandem; its other figures are estimates. The effective
