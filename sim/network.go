@@ -92,13 +92,11 @@ type network struct {
 	constants []constant
 
 	feeds []feed
-	// What observe does first, by kind: nearly all of the work are gases and passages,
-	// which are called as what they are.
+	// Stores and links by kind: nearly all of the work are gases and passages, which
+	// are called as what they are.
 	others   []store
-	passages []*passage
-	flowing  []*outputs // of each passage
-	rest     []link
-	resting  []*outputs // of each of the rest
+	passages []wired[*passage]
+	rest     []wired[link]
 
 	pattern *ode.Pattern
 	level   []float64 // what never changes of the Jacobian
@@ -117,6 +115,12 @@ type network struct {
 	slope      []float64
 	storeSlope [][]float64 // of each store, within slope
 	linkSlope  [][]float64
+}
+
+// wired is a link with its outputs.
+type wired[L link] struct {
+	link L
+	out  *outputs
 }
 
 // A feed adds a signal or an output to the rate of a state.
@@ -210,11 +214,11 @@ func (n *network) observe(t float64, y []float64) {
 	for _, s := range n.others {
 		s.read(t, y, sig)
 	}
-	for i, l := range n.passages {
-		l.act(sig, n.flowing[i])
+	for _, w := range n.passages {
+		w.link.act(sig, w.out)
 	}
-	for i, l := range n.rest {
-		l.act(sig, n.resting[i])
+	for _, w := range n.rest {
+		w.link.act(sig, w.out)
 	}
 }
 

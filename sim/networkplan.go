@@ -46,6 +46,9 @@ func (n *network) finish() error {
 	}
 	for i, l := range n.links {
 		targets := l.targets()
+		if len(targets) > mostOutputs {
+			return fmt.Errorf("%T has %d outputs, want at most %d", l, len(targets), mostOutputs)
+		}
 		outs := n.signals + mostOutputs*i
 		linkSlopes = append(linkSlopes, len(l.couples()))
 		for o, list := range targets {
@@ -96,22 +99,21 @@ func dealt(into [][]feed) []feed {
 	return all
 }
 
-// sort gives every link its outputs, and puts aside what observe calls by itself.
+// sort gives every link its outputs and puts stores and links by kind.
 func (n *network) sort() {
-	n.others, n.outs = nil, nil
+	n.others, n.outs, n.passages, n.rest = nil, nil, nil, nil
 	for _, s := range n.stores {
 		if _, is := s.(*gas); !is {
 			n.others = append(n.others, s)
 		}
 	}
-	n.passages, n.flowing, n.rest, n.resting = nil, nil, nil, nil
 	for i, l := range n.links {
 		out := (*outputs)(n.sig[n.signals+mostOutputs*i:])
 		n.outs = append(n.outs, out)
 		if p, is := l.(*passage); is {
-			n.passages, n.flowing = append(n.passages, p), append(n.flowing, out)
+			n.passages = append(n.passages, wired[*passage]{p, out})
 		} else {
-			n.rest, n.resting = append(n.rest, l), append(n.resting, out)
+			n.rest = append(n.rest, wired[link]{l, out})
 		}
 	}
 }
