@@ -34,7 +34,7 @@ const (
 // benchTolerance keeps vacua within some tens of pascals and line pressures
 // within some kilopascals, far below what a gauge shows, and probabilities within
 // a thousandth: three times wider moves one of them by 0.3 %.
-const benchTolerance = 3e-4
+const benchTolerance = 3e-5
 
 // Gauges are the errors of the instruments used on one car: what they show is
 // wrong by the same amount in every test.
@@ -260,17 +260,16 @@ func (b *Bay) stopsLeft(ctx context.Context) (float64, error) {
 	return mostPumps, nil
 }
 
-// since is the time from a moment of a record of waitMost until something holds,
-// waitMost if it does not; it is taken to hold from then on.
-func (b *Bay) since(s *sim.Session, from si.Time, holds func(sim.State) bool) (float64, error) {
-	if !holds(s.State()) {
-		return float64(waitMost), nil
+// since is the time from a moment of a record of waitMost until a quantity has come
+// up to 0, waitMost if it does not; it is taken to stay there.
+func (b *Bay) since(s *sim.Session, from si.Time, of func(sim.State) float64) float64 {
+	if of(s.State()) < 0 {
+		return float64(waitMost)
 	}
 	record := s.Trajectory()
-	at, err := least(float64(from), float64(from+waitMost), watchedTo, func(at float64) (bool, error) {
-		return holds(record.At(si.Time(at))), nil
-	})
-	return at - float64(from), err
+	return crossing(float64(from), float64(from+waitMost), watchedTo, func(at float64) float64 {
+		return of(record.At(si.Time(at)))
+	}) - float64(from)
 }
 
 func (b *Bay) foot() si.Force { return b.reserve.Pedal * si.Force(1+b.gauges.Pedal) }
