@@ -40,6 +40,7 @@ type Library struct {
 	oddCells []oddCell
 
 	pairs pairs
+	book  *book
 }
 
 // A point is the outcome of every trial for one car, and its slopes by all that
@@ -72,7 +73,7 @@ type cell struct {
 // that can be recommended and those of the readings. Faults in the scenario are
 // left out, since they are what is looked for.
 func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, w Watch) (*Library, error) {
-	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve}
+	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve, book: newBook()}
 	l.config.Faults = nil
 	l.trials = menu(&l.config)
 	l.menu = len(l.trials)
@@ -198,6 +199,7 @@ func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, t
 // or an error where it must.
 func (l *Library) read(ctx context.Context, c sim.Config, g Gauges, trials []trial, must bool) ([]float64, error) {
 	bay := NewBay(c, l.reserve, g)
+	bay.book = l.book
 	out := make([]float64, len(trials))
 	for i, t := range trials {
 		v, err := bay.outcome(ctx, t)

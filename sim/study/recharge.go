@@ -15,7 +15,7 @@ const rechargedTo = 0.95
 
 const (
 	rechargeMost   si.Time = 300
-	rechargeWithin si.Time = 0.01
+	rechargeWithin si.Time = 1e-3
 )
 
 // recharge settles the car with the engine in the given state, makes one stop
