@@ -17,3 +17,22 @@ func least(low, high, tolerance float64, holds func(float64) (bool, error)) (flo
 	}
 	return high, nil
 }
+
+// crossing returns where a quantity that is below 0 at low and not at high comes up
+// to 0, once in between: halved to a cell as wide as the tolerance, in which it is
+// taken as a straight line, since a cell's end would jump with the cell.
+func crossing(low, high, tolerance float64, of func(float64) float64) float64 {
+	before, after := of(low), of(high)
+	for high-low > tolerance {
+		mid := (low + high) / 2
+		if v := of(mid); v >= 0 {
+			high, after = mid, v
+		} else {
+			low, before = mid, v
+		}
+	}
+	if before >= 0 {
+		return low
+	}
+	return low + (high-low)*before/(before-after)
+}

@@ -167,12 +167,10 @@ func (p *posterior) tallies(faults int) []*tally {
 		if h.weight > s.modal.weight {
 			s.modal = h
 		}
-		if h.twin != nil {
+		if h.fromFault != nil {
 			s.single += h.weight
-			for f, twin := range h.twin {
-				if twin {
-					s.twins[f] += h.weight
-				}
+			for f, gap := range h.fromFault {
+				s.twins[f] += h.weight * likeness(gap)
 			}
 		}
 		// A pair that shows as one of its faults only has that fault's severity.
@@ -318,51 +316,6 @@ func (l *Library) nameOf(c class) string {
 		return string(l.faults[c.a].names[0])
 	}
 	return string(l.faults[c.a].names[0]) + " + " + string(l.faults[c.b].names[0])
-}
-
-// Alike says that no test tells one fault from another, or from a sound car.
-type Alike struct {
-	Fault string `json:"fault"`
-	From  string `json:"from"`
-	// Low and High are the severities of Fault over which that holds.
-	Low  float64 `json:"severity_low"`
-	High float64 `json:"severity_high"`
-}
-
-// Alikes lists the faults that cannot be told from a sound car, or from another
-// fault of some severity: every test that can be recommended differs by less than its
-// gauge's error. Faults that the model has no difference between come first.
-func (l *Library) Alikes() []Alike {
-	out := []Alike{}
-	for f := range l.faults {
-		for _, same := range l.faults[f].names[1:] {
-			out = append(out, Alike{string(same), string(l.faults[f].names[0]), 0, 1})
-		}
-	}
-	for f := range l.faults {
-		name := string(l.faults[f].names[0])
-		mine := l.cells[1+f*severities : 1+(f+1)*severities]
-		report := func(from string, same func(c *cell) bool) {
-			low, high, found := 1.0, 0.0, false
-			for i := range mine {
-				if same(&mine[i]) {
-					low, high, found = min(low, mine[i].severity), max(high, mine[i].severity), true
-				}
-			}
-			if found {
-				const half = 0.5 / severities
-				out = append(out, Alike{name, from, low - half, high + half})
-			}
-		}
-		report(NoFault, func(c *cell) bool { return c.silent })
-		for g := range l.faults {
-			if g == f {
-				continue
-			}
-			report(string(l.faults[g].names[0]), func(c *cell) bool { return c.twin[g] })
-		}
-	}
-	return out
 }
 
 // readable returns the value of a reading as it is shown.

@@ -3,7 +3,6 @@ package study
 import (
 	"context"
 	"fmt"
-	"maps"
 	"math"
 	"slices"
 
@@ -41,6 +40,7 @@ type Library struct {
 	oddCells []oddCell
 
 	pairs pairs
+	book  *book
 }
 
 // A point is the outcome of every trial for one car, and its slopes by all that
@@ -62,10 +62,10 @@ type track struct {
 type cell struct {
 	fault    int // of the library's faults, -1 for the sound car
 	severity float64
-	// silent says that no test tells the car from a sound one, twin[f] that none
-	// tells it from fault f of some severity.
-	silent bool
-	twin   []bool
+	// fromSound is the gap to the sound car, fromFault[f] that to fault f of the
+	// severity nearest to it.
+	fromSound float64
+	fromFault []float64
 	point
 }
 
@@ -73,7 +73,7 @@ type cell struct {
 // that can be recommended and those of the readings. Faults in the scenario are
 // left out, since they are what is looked for.
 func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, w Watch) (*Library, error) {
-	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve}
+	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve, book: newBook()}
 	l.config.Faults = nil
 	l.trials = menu(&l.config)
 	l.menu = len(l.trials)
@@ -199,6 +199,7 @@ func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, t
 // or an error where it must.
 func (l *Library) read(ctx context.Context, c sim.Config, g Gauges, trials []trial, must bool) ([]float64, error) {
 	bay := NewBay(c, l.reserve, g)
+	bay.book = l.book
 	out := make([]float64, len(trials))
 	for i, t := range trials {
 		v, err := bay.outcome(ctx, t)
@@ -231,26 +232,11 @@ func (l *Library) layOut() {
 				p.slope[t] = l.slopeAt(f, t, s)
 				p.slope[t][countNuisances] = withinStep * finite(means[2*i+2][t]-means[2*i][t])
 			}
-			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, silent: l.alike(&p, &l.sound)})
+			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, fromSound: l.gap(&p, &l.sound)})
 		}
 	}
-	l.findTwins()
+	l.compareFaults()
 }
-
-// findTwins compares every cell with every other fault.
-func (l *Library) findTwins() {
-	for i := range l.cells {
-		c := &l.cells[i]
-		c.twin = make([]bool, len(l.faults))
-		for f := range l.faults {
-			c.twin[f] = c.fault >= 0 && !c.silent && f != c.fault && l.becomes(&c.point, f, 0, 1)
-		}
-	}
-}
-
-// compareSteps is the number of steps of severity in which a fault is compared with
-// another: small enough for neighbours to be alike.
-const compareSteps = 20 * severities
 
 // withinStep is the standard deviation of what lies anywhere in a step.
 const withinStep = 0.28867513459481287 // 1/√12
@@ -263,39 +249,6 @@ func (l *Library) means(f, n int) [][]float64 {
 	}
 	return l.interpolate(knots, found, n)
 }
-
-// alike reports whether no test that can be recommended tells two cars apart:
-// every outcome differs by less than its gauge's error.
-func (l *Library) alike(a, b *point) bool {
-	for i, t := range l.trials[:l.menu] {
-		u, v := a.mean[i], b.mean[i]
-		if math.IsNaN(u) || math.IsNaN(v) {
-			continue
-		}
-		half, _ := t.gauge()
-		if t.isYesNo() {
-			// Beyond what a foot feels, by however much, the answer is the same.
-			u, v = clamp(u, gaugeShows-half, gaugeShows+half), clamp(v, gaugeShows-half, gaugeShows+half)
-		}
-		if math.Abs(u-v) >= half {
-			return false
-		}
-	}
-	return true
-}
-
-// becomes reports whether a car is like a fault of some severity from low to high.
-func (l *Library) becomes(p *point, fault int, low, high float64) bool {
-	for i := range l.fine[fault] {
-		s := float64(i) / compareSteps
-		if s >= low && s <= high && l.alike(p, &l.fine[fault][i]) {
-			return true
-		}
-	}
-	return false
-}
-
-func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
 
 // slopeAt interpolates the slopes linearly from the sound car on.
 func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
@@ -315,31 +268,4 @@ func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
 		before, at = next, k
 	}
 	return before
-}
-
-// SameAs returns the names of all that a car counts as: every fault, and
-// NoFault, from which no test tells it. The car is the library's
-// own with something wrong with it, and nothing else changed.
-func (l *Library) SameAs(ctx context.Context, c sim.Config) ([]string, error) {
-	bay := NewBay(c, l.reserve, Gauges{})
-	p := point{mean: make([]float64, l.menu)}
-	for i, t := range l.trials[:l.menu] {
-		v, err := bay.outcome(ctx, t)
-		if err != nil {
-			return nil, err
-		}
-		p.mean[i] = v
-	}
-	seen := map[string]bool{}
-	if l.alike(&p, &l.sound) {
-		seen[NoFault] = true
-	}
-	for f := range l.faults {
-		if l.becomes(&p, f, 0, 1) {
-			for _, name := range l.faults[f].names {
-				seen[string(name)] = true
-			}
-		}
-	}
-	return slices.Sorted(maps.Keys(seen)), nil
 }

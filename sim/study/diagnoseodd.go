@@ -63,9 +63,9 @@ const oddLevels = 8
 
 // An oddCell is one figure off by one factor, with what every trial reads.
 type oddCell struct {
-	figure string
-	factor float64
-	silent bool // no test tells it from the sound car
+	figure    string
+	factor    float64
+	fromSound float64 // the gap to the sound car
 	point
 }
 
@@ -137,7 +137,7 @@ func (l *Library) simulateOdd(ctx context.Context) error {
 				p.slope[j] = l.sound.slope[j]
 				p.slope[j][countNuisances] = withinStep * finite(means[2*i+2][j]-means[2*i][j])
 			}
-			l.oddCells = append(l.oddCells, oddCell{t.figure, oddFactor(at), l.alike(&p, &l.sound), p})
+			l.oddCells = append(l.oddCells, oddCell{t.figure, oddFactor(at), l.gap(&p, &l.sound), p})
 		}
 	}
 	return nil

@@ -46,15 +46,20 @@ type pairCell struct {
 	*point
 	bent  []float64    // the estimate on the scale of bend
 	alone [2][]float64 // outcomes of each fault by itself
-	// like is the single fault that no test tells the pair from, noFault for the
-	// sound car, or itself.
-	like int
+	// as is how much of the cell counts as each of its classes.
+	as [4]float64
 }
 
-const (
-	noFault = -1
-	itself  = -2
-)
+const noFault = -1
+
+// classes are what a pair can count as: the sound car, either of its faults where no
+// test shows the other, and itself.
+func (p pairing) classes() [4]class {
+	return [4]class{soundClass, {p.a, noFault}, {p.b, noFault}, {p.a, p.b}}
+}
+
+// itself is how much of a cell counts as the pair that it is.
+func (c *pairCell) itself() float64 { return c.as[3] }
 
 // bend puts an outcome on the scale on which faults add up best: leaks drain a
 // chamber each at its rate, factors multiply.
@@ -111,7 +116,7 @@ func (l *Library) layPairs() {
 func (l *Library) pairOf(a, b, i, j int, ma, mb [][]float64, sound []float64) pairCell {
 	n := len(l.trials)
 	c := pairCell{
-		pairing: pairing{a, b}, severities: [2]float64{level(i), level(j)}, like: itself,
+		pairing: pairing{a, b}, severities: [2]float64{level(i), level(j)},
 		point: &point{mean: make([]float64, n), slope: make([][unknowns]float64, n)}, bent: make([]float64, n),
 		alone: [2][]float64{make([]float64, n), make([]float64, n)},
 	}
@@ -127,21 +132,18 @@ func (l *Library) pairOf(a, b, i, j int, ma, mb [][]float64, sound []float64) pa
 		c.slope[t][countNuisances] = withinStep * finite(tr.unbend(ma[2*i+2][t]+vb-sound[t])-tr.unbend(ma[2*i][t]+vb-sound[t]))
 		c.slope[t][countNuisances+1] = withinStep * finite(tr.unbend(va+mb[2*j+2][t]-sound[t])-tr.unbend(va+mb[2*j][t]-sound[t]))
 	}
-	c.like = l.likeOf(&c)
+	l.compare(&c)
 	return c
 }
 
-// likeOf compares a pair with the sound car and with each of its faults alone.
-func (l *Library) likeOf(c *pairCell) int {
-	switch {
-	case l.alike(c.point, &l.sound):
-		return noFault
-	case l.alike(c.point, &point{mean: c.alone[0]}):
-		return c.a
-	case l.alike(c.point, &point{mean: c.alone[1]}):
-		return c.b
+// compare compares a pair with the sound car and with each of its faults alone.
+func (l *Library) compare(c *pairCell) {
+	left := 1.0
+	for k, other := range [...]*point{&l.sound, {mean: c.alone[0]}, {mean: c.alone[1]}} {
+		c.as[k] = left * likeness(l.gap(c.point, other))
+		left -= c.as[k]
 	}
-	return itself
+	c.as[3] = left
 }
 
 func level(i int) float64 { return (float64(i) + 0.5) / pairLevels }
@@ -235,7 +237,7 @@ func (l *Library) takeOff(p pairing, by [][][]float64) {
 			next.mean[t] = tr.unbend(c.bent[t] + miss)
 		}
 		c.point = next
-		c.like = l.likeOf(c)
+		l.compare(c)
 	}
 }
 

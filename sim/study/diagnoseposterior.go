@@ -34,8 +34,9 @@ type hypothesis struct {
 	// class is what an answer counts the hypothesis as.
 	class class
 	point *point
-	twin  []bool // as of the cell, for a single fault
-	odd   *oddCell
+	// fromFault is that of the cell, for a single fault.
+	fromFault []float64
+	odd       *oddCell
 	belief
 	// prior is the logarithm of what it had before the readings; weight is the
 	// share it has after them.
@@ -92,19 +93,16 @@ func (l *Library) weighSingles(readings []scenario.Reading) (*posterior, error) 
 	single := (1 - priorSound - priorPair - priorUnexplained) / float64(l.names())
 	for i := range l.cells {
 		c := &l.cells[i]
-		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, twin: c.twin, belief: newBelief()}
+		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, fromFault: c.fromFault, belief: newBelief()}
 		prior := priorSound
 		if c.fault >= 0 {
 			prior = single * float64(len(l.faults[c.fault].names)) / severities
-		}
-		if c.silent {
-			h.class = soundClass
 		}
 		l.weigh(&h, prior, p, func(i int, log float64) bool {
 			p.pace[i] = max(p.pace[i], log)
 			return true
 		})
-		p.hypotheses = append(p.hypotheses, h)
+		p.addOrSound(h, c.fromSound)
 	}
 	share := 1.0
 	if len(l.oddCells) > 0 {
@@ -113,16 +111,30 @@ func (l *Library) weighSingles(readings []scenario.Reading) (*posterior, error) 
 	for i := range l.oddCells {
 		c := &l.oddCells[i]
 		h := hypothesis{faults: [2]int{noFault, noFault}, class: oddClass, point: &c.point, odd: c, belief: newBelief()}
-		if c.silent {
-			h.class = soundClass
-		}
 		if l.weigh(&h, priorUnexplained*shareOdd/float64(len(l.oddCells)), p, p.keepsUp) {
-			p.hypotheses = append(p.hypotheses, h)
+			p.addOrSound(h, c.fromSound)
 		}
 	}
 	p.odd = l.unexplainedLog(p) + math.Log(priorUnexplained*share)
 	p.normalise()
 	return p, nil
+}
+
+// add takes in a share of a hypothesis, counted as a class.
+func (p *posterior) add(h hypothesis, c class, share float64) {
+	if share > 0 {
+		h.class = c
+		h.prior += math.Log(share)
+		p.hypotheses = append(p.hypotheses, h)
+	}
+}
+
+// addOrSound takes in a hypothesis, counted as the sound car as far as no test tells
+// it from that.
+func (p *posterior) addOrSound(h hypothesis, fromSound float64) {
+	silent := likeness(fromSound)
+	p.add(h, h.class, 1-silent)
+	p.add(h, soundClass, silent)
 }
 
 // names is the number of faults by name.
@@ -182,11 +194,7 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		return priorPair * share / (pairLevels * pairLevels)
 	}
 	hypothesisOf := func(c *pairCell, by *point) hypothesis {
-		h := hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, class: class{c.like, noFault}, point: by, belief: newBelief()}
-		if c.like == itself {
-			h.class = class{c.a, c.b}
-		}
-		return h
+		return hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, point: by, belief: newBelief()}
 	}
 	cells := l.pairs.cells
 	l.pairs.mu.RLock()
@@ -194,7 +202,7 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		best := map[pairing]scored{}
 		for i := range cells {
 			c := &cells[i]
-			if c.like != itself {
+			if c.itself() < 0.5 {
 				continue
 			}
 			h := hypothesisOf(c, c.point)
@@ -213,8 +221,11 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 	for i := range cells {
 		c := &cells[i]
 		h := hypothesisOf(c, c.point)
-		if l.weigh(&h, priorOf(c), p, p.keepsUp) {
-			p.hypotheses = append(p.hypotheses, h)
+		if !l.weigh(&h, priorOf(c), p, p.keepsUp) {
+			continue
+		}
+		for k, class := range c.classes() {
+			p.add(h, class, c.as[k])
 		}
 	}
 	return nil

@@ -26,15 +26,16 @@ const (
 	backWithin           = 1 * float64(si.InchOfMercury)
 	waitMost     si.Time = 30   // after which nobody looks at a needle any longer
 	quickPress   si.Time = 0.2  // a foot in a hurry, pressing or letting go
-	watchedTo            = 5e-3 // s to which a time is found
+	watchedTo            = 1e-3 // s: the cell in which a time is found
 	keepsLine            = 0.5  // share of the first line pressure that still feels helped
 	keepsHelp            = 0.25 // share of the output that the booster gives then
 )
 
-// benchTolerance keeps vacua within some tens of pascals and line pressures
-// within some kilopascals, far below what a gauge shows, and probabilities within
-// a thousandth: three times wider moves one of them by 0.3 %.
-const benchTolerance = 3e-4
+// benchTolerance keeps vacua within some pascals and line pressures within some
+// hundreds, far below what a gauge shows, and the figures of a diagnosis within a
+// thousandth: twice as wide moves by more what the line pressure of a sound car
+// rises by when the engine stops.
+const benchTolerance = 3e-5
 
 // Gauges are the errors of the instruments used on one car: what they show is
 // wrong by the same amount in every test.
@@ -56,6 +57,7 @@ type Bay struct {
 	running *sim.Session
 	filled  map[si.Vacuum]*sim.Session
 	pressed map[grip]sim.State
+	book    *book
 }
 
 // NewBay takes a car into the workshop; the pumps of stops-left are pressed as
@@ -116,8 +118,7 @@ func (b *Bay) outcome(ctx context.Context, t trial) (float64, error) {
 	if t.start > 0 {
 		t.start = max(0, t.start-b.gauges.Vacuum)
 	}
-	switch t.test {
-	case scenario.ManifoldVacuum, scenario.BoosterVacuum:
+	if t.test == scenario.ManifoldVacuum || t.test == scenario.BoosterVacuum {
 		s, err := b.idling(ctx)
 		if err != nil {
 			return 0, err
@@ -127,6 +128,14 @@ func (b *Bay) outcome(ctx context.Context, t trial) (float64, error) {
 			v = s.State().HoseVacuum
 		}
 		return max(0, float64(v+b.gauges.Vacuum)), nil
+	}
+	return b.book.once(b.entry(t), func() (float64, error) { return b.perform(ctx, t) })
+}
+
+// perform does a trial whose conditions are what the car has of them, and not what
+// the gauges say.
+func (b *Bay) perform(ctx context.Context, t trial) (float64, error) {
+	switch t.test {
 	case scenario.LeakDown:
 		return b.leakDown(ctx, t)
 	case scenario.LinePressure:
@@ -177,12 +186,9 @@ func (b *Bay) idling(ctx context.Context) (*sim.Session, error) {
 	return s, nil
 }
 
-// fill returns the car with a hand pump at the booster that keeps it at a
-// vacuum; fork it. A leak may ask more of the pump than there is.
-func (b *Bay) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
-	if s := b.filled[v]; s != nil {
-		return s, nil
-	}
+// atHandPump is the car with a hand pump, that has pumped nothing yet, at the booster
+// in place of all that is before the check valve.
+func (b *Bay) atHandPump() sim.Config {
 	c := b.config
 	c.Faults = nil
 	for _, f := range b.config.Faults {
@@ -191,7 +197,17 @@ func (b *Bay) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
 		}
 	}
 	c.Pump = sim.Pump{}
-	c.Source.Kind = sim.Bench
+	c.Source.Kind, c.Source.Vacuum = sim.Bench, 0
+	return c
+}
+
+// fill returns the car with a hand pump at the booster that keeps it at a
+// vacuum; fork it. A leak may ask more of the pump than there is.
+func (b *Bay) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
+	if s := b.filled[v]; s != nil {
+		return s, nil
+	}
+	c := b.atHandPump()
 	most := min(0.97*float64(c.Ambient.Pressure), 0.97*float64(c.Booster.Spring)/float64(c.Booster.TailArea))
 	pull := min(float64(v+checkKeeps), most)
 	for range reachTries {
@@ -260,17 +276,16 @@ func (b *Bay) stopsLeft(ctx context.Context) (float64, error) {
 	return mostPumps, nil
 }
 
-// since is the time from a moment of a record of waitMost until something holds,
-// waitMost if it does not; it is taken to hold from then on.
-func (b *Bay) since(s *sim.Session, from si.Time, holds func(sim.State) bool) (float64, error) {
-	if !holds(s.State()) {
-		return float64(waitMost), nil
+// since is the time from a moment of a record of waitMost until a quantity has come
+// up to 0, waitMost if it does not; it is taken to stay there.
+func (b *Bay) since(s *sim.Session, from si.Time, of func(sim.State) float64) float64 {
+	if of(s.State()) < 0 {
+		return float64(waitMost)
 	}
 	record := s.Trajectory()
-	at, err := least(float64(from), float64(from+waitMost), watchedTo, func(at float64) (bool, error) {
-		return holds(record.At(si.Time(at))), nil
-	})
-	return at - float64(from), err
+	return crossing(float64(from), float64(from+waitMost), watchedTo, func(at float64) float64 {
+		return of(record.At(si.Time(at)))
+	}) - float64(from)
 }
 
 func (b *Bay) foot() si.Force { return b.reserve.Pedal * si.Force(1+b.gauges.Pedal) }

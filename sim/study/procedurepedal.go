@@ -96,7 +96,7 @@ func (b *Bay) settles(ctx context.Context, t trial) (float64, error) {
 		return 0, err
 	}
 	stands := s.State().PedalTravel - standsWithin
-	return b.since(s, from, func(at sim.State) bool { return at.PedalTravel >= stands })
+	return b.since(s, from, func(at sim.State) float64 { return float64(at.PedalTravel - stands) }), nil
 }
 
 // comesBack times the vacuum after a press.
@@ -118,5 +118,5 @@ func (b *Bay) comesBack(ctx context.Context, t trial) (float64, error) {
 	}
 	// While the hub runs back the front chamber grows smaller and air comes over
 	// from the other: only when both are back is the needle there to stay.
-	return b.since(s, from, func(at sim.State) bool { return min(at.FrontVacuum, at.WorkingVacuum) >= target })
+	return b.since(s, from, func(at sim.State) float64 { return float64(min(at.FrontVacuum, at.WorkingVacuum) - target) }), nil
 }

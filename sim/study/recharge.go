@@ -15,7 +15,7 @@ const rechargedTo = 0.95
 
 const (
 	rechargeMost   si.Time = 300
-	rechargeWithin si.Time = 0.01
+	rechargeWithin si.Time = 1e-3
 )
 
 // recharge settles the car with the engine in the given state, makes one stop
@@ -40,7 +40,7 @@ func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Forc
 	s.Record()
 	released := s.Time()
 	for chunk := si.Time(1); ; chunk *= 2 {
-		if target.reached(s.State()) {
+		if target.over(s.State()) >= 0 {
 			break
 		}
 		if s.Time() >= released+rechargeMost {
@@ -51,10 +51,10 @@ func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Forc
 		}
 	}
 	t := s.Trajectory()
-	at, err := least(float64(released), float64(s.Time()), float64(rechargeWithin), func(at float64) (bool, error) {
-		return target.reached(t.At(si.Time(at))), nil
+	at := crossing(float64(released), float64(s.Time()), float64(rechargeWithin), func(at float64) float64 {
+		return target.over(t.At(si.Time(at)))
 	})
-	return answer.Maybe(at - float64(released)), err
+	return answer.Maybe(at - float64(released)), nil
 }
 
 // refilled is what counts as back in the booster and in the tank.
@@ -76,8 +76,13 @@ func targets(c sim.Config, before sim.State) refilled {
 	return r
 }
 
-// reached asks for the working chamber too: as long as the hub still runs back,
+// over is by how much the vacuum is beyond what counts as back, below 0 where it is
+// not back. It asks for the working chamber too: as long as the hub still runs back,
 // the front chamber alone looks better than it will be.
-func (r refilled) reached(s sim.State) bool {
-	return min(s.FrontVacuum, s.WorkingVacuum) >= r.front && (r.tank == 0 || s.ReservoirVacuum >= r.tank)
+func (r refilled) over(s sim.State) float64 {
+	front := float64(min(s.FrontVacuum, s.WorkingVacuum) - r.front)
+	if r.tank == 0 {
+		return front
+	}
+	return min(front, float64(s.ReservoirVacuum-r.tank))
 }

@@ -206,11 +206,9 @@ func (l *Library) entropy(priors []float64, cells []belief) float64 {
 	all := 0.0
 	for i := range cells {
 		w := priors[i] * math.Exp(cells[i].log-top)
-		k := l.cells[i].fault + 1
-		if l.cells[i].silent {
-			k = 0
-		}
-		sums[k] += w
+		silent := likeness(l.cells[i].fromSound)
+		sums[0] += w * silent
+		sums[l.cells[i].fault+1] += w * (1 - silent)
 		all += w
 	}
 	bits := 0.0
