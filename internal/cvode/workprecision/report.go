@@ -147,6 +147,11 @@ func (c *carResult) write(b *strings.Builder) {
 				k.name, p.rel, p.off[0], p.off[1], p.off[2], p.worst(), 1e3*middle(p.cpu), note, p.rates, p.steps)
 		}
 	}
+	for _, k := range c.them {
+		for _, what := range k.gaveUp {
+			fmt.Fprintf(b, "\nNot finished: %s.\n", what)
+		}
+	}
 }
 
 func timesAtError(b *strings.Builder, of []*contender) {
