@@ -14,7 +14,7 @@ var (
 	carOf   = flag.Uint64("car", 28246, "number of the car that BenchmarkCar drives, as endure names it")
 )
 
-// BenchmarkCar drives one car of the fleet, unless told otherwise the slowest of the
+// BenchmarkCar drives one car of the fleet, unless told otherwise the dearest of the
 // 100 000 that endure drove with seed 1:
 //
 //	go test ./internal/fleet -bench Car -car-seed 1 -car 1234

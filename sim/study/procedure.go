@@ -35,7 +35,7 @@ const (
 // hundreds, far below what a gauge shows, and the figures of a diagnosis within a
 // thousandth: twice as wide moves by more what the line pressure of a sound car
 // rises by when the engine stops.
-const benchTolerance = 3e-5
+const benchTolerance = 1.2e-5
 
 // Gauges are the errors of the instruments used on one car: what they show is
 // wrong by the same amount in every test.
