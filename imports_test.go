@@ -51,6 +51,7 @@ var mayImport = map[string][]string{
 	"scenarios":             {},
 	// Tools of the tests: none of the lists above has one, so that the program
 	// cannot come to need them.
+	"internal/browsertest":  {},
 	"internal/cvode":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
 	"internal/cvode/native": {"sim", "sim/si", "sim/scenario", "scenarios"},
 	"internal/fleet":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},

@@ -10,41 +10,21 @@ import (
 	"image/png"
 	"io/fs"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/browsertest"
 	"kneepoint/internal/web"
 )
-
-// needBrowser makes the test in a browser fail instead of being skipped where there is
-// none.
-const needBrowser = "KNEEPOINT_NEED_BROWSER"
 
 // A browser given the same elements and the same styles paints the same picture, but for
 // its letters, whose font is another.
 func TestBrowserPaintsTheSame(t *testing.T) {
-	if testing.Short() {
-		t.Skip("a browser takes long")
-	}
-	program := ""
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if found, err := exec.LookPath(name); err == nil {
-			program = found
-			break
-		}
-	}
-	if program == "" {
-		if os.Getenv(needBrowser) == "1" {
-			t.Fatal("there is no browser")
-		}
-		t.Skip("there is no browser")
-	}
+	b := browsertest.Open(t)
 	for name, at := range map[string]float64{"big-cam-pump": 1.15, "manual-pedal": 2} {
 		o := brief
 		o.Width = 1280
@@ -57,7 +37,7 @@ func TestBrowserPaintsTheSame(t *testing.T) {
 		marks, err := shoot(f.script.root, f.script.sheet, float64(f.Size.X)/sheetWidth)
 		require.NoError(t, err)
 		ours := f.worker()(marks)
-		theirs := browserPicture(t, program, f)
+		theirs := browserPicture(t, b, f)
 		far, sum := 0, 0
 		for i := range ours.Pix {
 			d := max(int(ours.Pix[i])-int(theirs.Pix[i]), int(theirs.Pix[i])-int(ours.Pix[i]))
@@ -85,7 +65,7 @@ func drop(n *node, names ...string) {
 	n.children = kept
 }
 
-func browserPicture(t *testing.T, program string, f *Film) *image.RGBA {
+func browserPicture(t *testing.T, b *browsertest.Tab, f *Film) *image.RGBA {
 	t.Helper()
 	look, err := fs.ReadFile(web.Files(), "look.css")
 	require.NoError(t, err)
@@ -98,18 +78,11 @@ func browserPicture(t *testing.T, program string, f *Film) *image.RGBA {
 		markup(&page, c)
 	}
 	page.WriteString("</svg>")
-	dir := t.TempDir()
-	file, shot := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.png")
+	file := filepath.Join(t.TempDir(), "sheet.html")
 	require.NoError(t, os.WriteFile(file, []byte(page.String()), 0o666))
-	cmd := exec.CommandContext(t.Context(), program, "--headless", "--no-sandbox", "--disable-gpu", "--hide-scrollbars",
-		"--force-color-profile=srgb", "--user-data-dir="+filepath.Join(dir, "profile"), fmt.Sprintf("--window-size=%d,%d", f.Size.X, f.Size.Y),
-		"--screenshot="+shot, "file://"+file)
-	cmd.WaitDelay = 10 * time.Second
-	said, err := cmd.CombinedOutput()
-	require.NoError(t, err, string(said))
-	text, err := os.ReadFile(shot)
-	require.NoError(t, err, string(said))
-	decoded, err := png.Decode(bytes.NewReader(text))
+	b.Resize(int64(f.Size.X), int64(f.Size.Y))
+	b.Visit("file://" + file)
+	decoded, err := png.Decode(bytes.NewReader(b.Picture()))
 	require.NoError(t, err)
 	require.Equal(t, f.Size, decoded.Bounds().Size())
 	out := image.NewRGBA(decoded.Bounds())

@@ -1,158 +1,113 @@
 package web
 
 import (
-	"context"
-	"net/url"
-	"os"
-	"os/exec"
-	"sync"
+	"fmt"
 	"testing"
-	"time"
 
-	"github.com/chromedp/cdproto/cdp"
-	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/log"
-	"github.com/chromedp/cdproto/network"
-	"github.com/chromedp/cdproto/runtime"
+	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
-	"github.com/stretchr/testify/require"
+
+	"kneepoint/internal/browsertest"
 )
 
-// needBrowser makes the tests in a browser fail instead of being skipped where
-// there is none.
-const needBrowser = "KNEEPOINT_NEED_BROWSER"
-
-// A browser is one tab with what went wrong in it.
-type browser struct {
-	t   testing.TB
-	ctx context.Context
-
-	mu       sync.Mutex
-	troubles []string // errors in the console
-	outside  []string // requests to anywhere but the server
-}
-
-func findChromium(t testing.TB) string {
+// openPage shows the page in a browser of its own.
+func openPage(t testing.TB, address string, width, height int64) *browsertest.Tab {
 	t.Helper()
-	for _, name := range []string{"chromium", "chromium-browser", "google-chrome", "chrome"} {
-		if path, err := exec.LookPath(name); err == nil {
-			return path
-		}
-	}
-	if os.Getenv(needBrowser) == "1" {
-		t.Fatal("no chromium was found, and " + needBrowser + " is 1")
-	}
-	t.Skip("no chromium was found")
-	return ""
-}
-
-// openPage starts a browser of its own, with an empty profile, on the address.
-func openPage(t testing.TB, address string, width, height int64, more ...chromedp.ExecAllocatorOption) *browser {
-	t.Helper()
-	if testing.Short() {
-		t.Skip("a browser takes long")
-	}
-	path := findChromium(t)
-	options := append([]chromedp.ExecAllocatorOption{
-		chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
-		chromedp.Flag("hide-scrollbars", true),
-	}, more...)
-	allocated, endAll := chromedp.NewExecAllocator(context.Background(), options...)
-	t.Cleanup(endAll)
-	ctx, end := chromedp.NewContext(allocated)
-	t.Cleanup(end)
-	// The browser lives as long as the context of the first call, the steps of a
-	// test only until it is late.
-	require.NoError(t, chromedp.Do(ctx))
-	late, cancel := context.WithTimeout(ctx, 3*time.Minute)
-	t.Cleanup(cancel)
-	b := &browser{t: t, ctx: late}
-	home, err := url.Parse(address)
-	require.NoError(t, err)
-	require.NoError(t, chromedp.Listen(ctx, func(event any) { b.listen(event, home.Host) }))
-	b.do(call(network.Enable, network.EnableParams{}), call(log.Enable, cdp.Empty{}))
-	b.resize(width, height)
-	b.do(chromedp.Navigate(address))
-	b.wait(`document.body.dataset.time !== undefined`)
+	b := browsertest.Open(t)
+	b.Resize(width, height)
+	b.Visit(address)
+	b.Wait(`document.body.dataset.time !== undefined`)
 	return b
 }
 
-// call makes a step of one command of the browser's protocol.
-func call[P, R any](command cdp.Command[P, R], with P) chromedp.Action[chromedp.Void] {
-	return chromedp.Func(func(ctx context.Context, t *chromedp.Target) error {
-		_, err := cdp.Call(ctx, t, command, with)
-		return err
-	})
+const (
+	wide   = 1440
+	narrow = 390
+	tall   = 900
+)
+
+// seen is what stands on the page at one moment, in SI.
+type seen struct {
+	Time, Vacuum, Line, Bare, Force, Left, Made float64
+	Now                                         string
 }
 
-func (b *browser) resize(width, height int64) {
-	b.t.Helper()
-	b.do(call(emulation.SetDeviceMetricsOverride, emulation.SetDeviceMetricsOverrideParams{Width: width, Height: height, DeviceScaleFactor: 1}))
+func seenOn(b *browsertest.Tab) seen {
+	return browsertest.Eval[seen](b, `(() => {
+		const si = (id) => Number(document.getElementById(id).dataset.si);
+		return { Time: Number(document.body.dataset.time), Vacuum: si("vacuum"), Line: si("line"), Bare: si("bare"),
+			Force: si("force"), Left: si("left"), Made: si("made"), Now: document.getElementById("now").textContent };
+	})()`)
 }
 
-func (b *browser) listen(event any, home string) {
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	switch e := event.(type) {
-	case *network.EventRequestWillBeSent:
-		to, err := url.Parse(e.Request.URL)
-		if err != nil || to.Scheme != "data" && to.Scheme != "blob" && to.Host != home {
-			b.outside = append(b.outside, e.Request.URL)
-		}
-	case *log.EventEntryAdded:
-		if e.Entry.Level == log.EntryLevelError || e.Entry.Level == log.EntryLevelWarning {
-			b.troubles = append(b.troubles, e.Entry.Text)
-		}
-	case *runtime.EventExceptionThrown:
-		b.troubles = append(b.troubles, e.ExceptionDetails.Text)
-		if e.ExceptionDetails.Exception != nil {
-			b.troubles = append(b.troubles, e.ExceptionDetails.Exception.Description)
-		}
-	case *runtime.EventConsoleAPICalled:
-		if e.Type == runtime.ConsoleAPICalledTypeError || e.Type == runtime.ConsoleAPICalledTypeWarning {
-			for _, a := range e.Args {
-				b.troubles = append(b.troubles, string(a.Value)+a.Description)
-			}
-		}
-	}
+// pedalAt scrolls the pedal into view and returns its middle.
+func pedalAt(b *browsertest.Tab) (x, y float64) {
+	at := browsertest.Eval[[2]float64](b, `(() => {
+		const e = document.getElementById("pedal");
+		e.scrollIntoView({ block: "center" });
+		const r = e.getBoundingClientRect();
+		return [r.x + r.width / 2, r.y + r.height / 2];
+	})()`)
+	return at[0], at[1]
 }
 
-func (b *browser) do(steps ...chromedp.Action[chromedp.Void]) {
-	b.t.Helper()
-	require.NoError(b.t, chromedp.Do(b.ctx, steps...))
+// A way of pressing the pedal.
+type presser struct {
+	name       string
+	down, up   func(*browsertest.Tab)
+	width, top int64
 }
 
-// eval returns the value of an expression, of a promise when it comes.
-func eval[T any](b *browser, expression string) T {
-	b.t.Helper()
-	out, err := chromedp.Run(b.ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
-	require.NoError(b.t, err, expression)
-	return out
+func space(b *browsertest.Tab, kind input.DispatchKeyEventType, text string) {
+	browsertest.Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: kind, Key: " ", Code: "Space", Text: text, WindowsVirtualKeyCode: 32})
 }
 
-// run evaluates an expression for what it does.
-func (b *browser) run(script string) {
-	b.t.Helper()
-	eval[bool](b, "(() => {"+script+"; return true})()")
+var pressers = []presser{
+	{
+		name: "mouse", width: wide, top: tall,
+		down: func(b *browsertest.Tab) {
+			x, y := pedalAt(b)
+			b.Do(chromedp.MouseEvent(chromedp.MousePressed, x, y, chromedp.ButtonLeft))
+		},
+		up: func(b *browsertest.Tab) {
+			x, y := pedalAt(b)
+			b.Do(chromedp.MouseEvent(chromedp.MouseReleased, x, y, chromedp.ButtonLeft))
+		},
+	},
+	{
+		name: "keyboard", width: wide, top: tall,
+		down: func(b *browsertest.Tab) {
+			b.Run(`document.getElementById("pedal").focus()`)
+			space(b, input.DispatchKeyEventTypeKeyDown, " ")
+		},
+		up: func(b *browsertest.Tab) { space(b, input.DispatchKeyEventTypeKeyUp, "") },
+	},
+	{
+		name: "finger", width: narrow, top: 844,
+		down: func(b *browsertest.Tab) {
+			x, y := pedalAt(b)
+			browsertest.Command(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{
+				Type: input.DispatchTouchEventTypeTouchStart, TouchPoints: []*input.TouchPoint{{X: x, Y: y}},
+			})
+		},
+		up: func(b *browsertest.Tab) {
+			browsertest.Command(b, input.DispatchTouchEvent, input.DispatchTouchEventParams{
+				Type: input.DispatchTouchEventTypeTouchEnd, TouchPoints: []*input.TouchPoint{},
+			})
+		},
+	},
 }
 
-// wait lets time pass until an expression is true.
-func (b *browser) wait(expression string) {
-	b.t.Helper()
-	_, err := chromedp.Run(b.ctx, chromedp.Poll[chromedp.Void](expression, chromedp.WithPollingTimeout(30*time.Second)))
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	require.NoError(b.t, err, "it never came true: %s\nconsole: %q", expression, b.troubles)
+// turnEngine clicks the ignition.
+func turnEngine(b *browsertest.Tab, to string) {
+	b.Run(fmt.Sprintf(`document.querySelector("input[name=engine][value=%s]").click()`, to))
 }
 
-// clean wants that nothing went wrong and nothing left the machine.
-func (b *browser) clean() {
-	b.t.Helper()
-	b.mu.Lock()
-	defer b.mu.Unlock()
-	require.Empty(b.t, b.troubles, "errors and warnings in the console")
-	require.Empty(b.t, b.outside, "requests to elsewhere")
+// overflow names what reaches beyond the right edge.
+func overflow(b *browsertest.Tab) []string {
+	return browsertest.Eval[[]string](b, `(() => {
+		if (document.documentElement.scrollWidth <= innerWidth) return [];
+		return [...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > innerWidth + 1)
+			.map((e) => e.tagName + "#" + e.id + "." + e.className);
+	})()`)
 }
