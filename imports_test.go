@@ -52,13 +52,14 @@ var mayImport = map[string][]string{
 	// Tools of the tests: none of the lists above has one, so that the program
 	// cannot come to need them.
 	"internal/browsertest":  {},
+	"internal/ode/classic":  {},
 	"internal/cvode":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
-	"internal/cvode/native": {"sim", "sim/si", "sim/scenario", "scenarios"},
+	"internal/cvode/native": {"internal/ode/classic", "sim", "sim/si", "sim/scenario", "scenarios"},
 	"internal/fleet":        {"internal/ode", "internal/physics", "sim", "sim/si", "sim/scenario"},
 	"internal/closedloop":   {"scenarios", "internal/chart", "sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si"},
 	// The command that times the solvers.
 	"internal/cvode/workprecision": {
-		"internal/cvode/native", "internal/chart", "internal/ode", "scenarios",
+		"internal/cvode/native", "internal/chart", "internal/ode", "internal/ode/classic", "scenarios",
 		"sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
 	// The command that runs a fleet.

@@ -35,55 +35,9 @@ import "C"
 import (
 	"fmt"
 	"unsafe"
+
+	"kneepoint/internal/ode/classic"
 )
-
-// A Product is K times the states numbered in the first Degree of Factor. It goes to
-// the next Feeds of its table. The layout is that of the struct in table.h.
-type Product struct {
-	K      float64
-	Degree int32
-	Factor [3]int32
-	Feeds  int32
-}
-
-// A Feed adds a product times a factor to a place.
-type Feed struct {
-	Factor float64
-	Place  int64
-}
-
-// A Table gives as many values as it has places, each a sum of products of states.
-type Table struct {
-	Places   int
-	Products []Product
-	Feeds    []Feed
-}
-
-// Add appends a product with the feeds it goes to.
-func (t *Table) Add(k float64, factors []int, feeds ...Feed) {
-	p := Product{K: k, Degree: int32(len(factors)), Feeds: int32(len(feeds))}
-	for i, f := range factors {
-		p.Factor[i] = int32(f)
-	}
-	t.Products, t.Feeds = append(t.Products, p), append(t.Feeds, feeds...)
-}
-
-// Eval writes the values at the states y.
-func (t *Table) Eval(y, out []float64) {
-	clear(out)
-	feeds := t.Feeds
-	for i := range t.Products {
-		p := &t.Products[i]
-		v := p.K
-		for _, f := range p.Factor[:p.Degree] {
-			v *= y[f]
-		}
-		for _, f := range feeds[:p.Feeds] {
-			out[f.Place] += f.Factor * v
-		}
-		feeds = feeds[p.Feeds:]
-	}
-}
 
 // Tables are a system's rates and its Jacobian, dense by columns, in C's memory.
 type Tables struct {
@@ -91,10 +45,11 @@ type Tables struct {
 	end    *C.double
 }
 
-// NewTables copies a system, to be run from t = 0 to end, to C.
-func NewTables(rates, jacobian *Table, end float64) (*Tables, error) {
-	if unsafe.Sizeof(Product{}) != uintptr(C.product_bytes()) || unsafe.Sizeof(Feed{}) != uintptr(C.feed_bytes()) {
-		return nil, fmt.Errorf("native: a product is %d bytes in Go and %d in C", unsafe.Sizeof(Product{}), int(C.product_bytes()))
+// NewTables copies a system, to be run from t = 0 to end, to C, where its products and
+// feeds lie as in Go.
+func NewTables(rates, jacobian *classic.Table, end float64) (*Tables, error) {
+	if unsafe.Sizeof(classic.Product{}) != uintptr(C.product_bytes()) || unsafe.Sizeof(classic.Feed{}) != uintptr(C.feed_bytes()) {
+		return nil, fmt.Errorf("native: a product is %d bytes in Go and %d in C", unsafe.Sizeof(classic.Product{}), int(C.product_bytes()))
 	}
 	t := &Tables{(*C.tables)(C.calloc(1, C.sizeof_tables)), (*C.double)(C.calloc(1, C.sizeof_double))}
 	*t.end = C.double(end)
@@ -103,12 +58,12 @@ func NewTables(rates, jacobian *Table, end float64) (*Tables, error) {
 	return t, nil
 }
 
-func set(to *C.table, from *Table) {
+func set(to *C.table, from *classic.Table) {
 	to.products, to.places = C.int(len(from.Products)), C.int(from.Places)
 	to.product = (*C.product)(C.calloc(C.size_t(len(from.Products)+1), C.sizeof_product))
 	to.feed = (*C.feed)(C.calloc(C.size_t(len(from.Feeds)+1), C.sizeof_feed))
-	copy(unsafe.Slice((*Product)(unsafe.Pointer(to.product)), len(from.Products)), from.Products)
-	copy(unsafe.Slice((*Feed)(unsafe.Pointer(to.feed)), len(from.Feeds)), from.Feeds)
+	copy(unsafe.Slice((*classic.Product)(unsafe.Pointer(to.product)), len(from.Products)), from.Products)
+	copy(unsafe.Slice((*classic.Feed)(unsafe.Pointer(to.feed)), len(from.Feeds)), from.Feeds)
 }
 
 // Rates evaluates the right-hand side in C.

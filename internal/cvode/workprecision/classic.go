@@ -6,86 +6,47 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"kneepoint/internal/cvode/native"
 	"kneepoint/internal/ode"
+	"kneepoint/internal/ode/classic"
 )
 
-// A classic is a stiff problem of the literature as sums of products of its states. The
-// table of its rates and the one of its Jacobian serve both sides, Go and C.
-type classic struct {
-	name    string
-	size    int
-	terms   []term
-	y0      map[int]float64
-	end     float64
-	scale   []float64    // of the absolute tolerances, and in the measure of errors
-	want    []float64    // published end state; nil where none is exact enough
-	columns native.Table // of the Jacobian
-	rates   native.Table
-	entries native.Table // of the Jacobian, by entries of the pattern
+// A stiff is a classic problem as both sides solve it: the tables of its rates and of its
+// Jacobian serve Go and C.
+type stiff struct {
+	*classic.Problem
 	pattern *ode.Pattern
+	columns classic.Table // the Jacobian, dense by columns
+	want    []float64     // end state on record; nil where none is exact enough
 }
 
-// A term is k times the product of states, which goes with factors into rates.
-type term struct {
-	k       float64
-	factors []int
-	into    map[int]float64
-}
-
-func (c *classic) Size() int                               { return c.size }
-func (c *classic) Pattern() *ode.Pattern                   { return c.pattern }
-func (c *classic) Rates(_ float64, y, dy []float64)        { c.rates.Eval(y, dy) }
-func (c *classic) Jacobian(_ float64, y, jac, _ []float64) { c.entries.Eval(y, jac) }
-
-// plan works the tables out.
-func (c *classic) plan() error {
-	c.rates.Places, c.columns.Places = c.size, c.size*c.size
-	index := map[[2]int]int64{}
-	var pattern [][2]int
-	for _, t := range c.terms {
-		var feeds []native.Feed
-		for i := range c.size {
-			if f := t.into[i]; f != 0 {
-				feeds = append(feeds, native.Feed{Factor: f, Place: int64(i)})
-			}
-		}
-		c.rates.Add(t.k, t.factors, feeds...)
-		for j, by := range t.factors {
-			var rest []int
-			rest = append(append(rest, t.factors[:j]...), t.factors[j+1:]...)
-			var sparse, dense []native.Feed
-			for _, f := range feeds {
-				at := [2]int{int(f.Place), by}
-				if _, known := index[at]; !known {
-					index[at] = int64(len(pattern))
-					pattern = append(pattern, at)
-				}
-				sparse = append(sparse, native.Feed{Factor: f.Factor, Place: index[at]})
-				dense = append(dense, native.Feed{Factor: f.Factor, Place: int64(by*c.size) + f.Place})
-			}
-			c.entries.Add(t.k, rest, sparse...)
-			c.columns.Add(t.k, rest, dense...)
-		}
+func newStiff(p *classic.Problem) (*stiff, error) {
+	pattern, err := ode.NewPattern(p.Size(), p.Entries)
+	if err != nil {
+		return nil, err
 	}
-	c.entries.Places = len(pattern)
-	var err error
-	c.pattern, err = ode.NewPattern(c.size, pattern)
-	return err
-}
-
-func (c *classic) start() []float64 {
-	y := make([]float64, c.size)
-	for i, v := range c.y0 {
-		y[i] = v
+	s := &stiff{Problem: p, pattern: pattern, columns: p.J}
+	s.columns.Places = p.Size() * p.Size()
+	s.columns.Feeds = slices.Clone(p.J.Feeds)
+	for i, f := range p.J.Feeds {
+		at := p.Entries[f.Place]
+		s.columns.Feeds[i].Place = int64(at[1]*p.Size() + at[0])
 	}
-	return y
+	if p.Compared == nil {
+		s.want = p.End().Values
+	}
+	return s, nil
 }
 
-func (c *classic) abs(rel float64) []float64 {
-	out := make([]float64, c.size)
-	for i, s := range c.scale {
+func (c *stiff) Pattern() *ode.Pattern { return c.pattern }
+
+func (c *stiff) String() string { return fmt.Sprintf("%s, to %g", c.Name, c.End().Time) }
+
+func (c *stiff) abs(rel float64) []float64 {
+	out := make([]float64, c.Size())
+	for i, s := range c.Scale {
 		out[i] = rel * s
 	}
 	return out
@@ -93,10 +54,10 @@ func (c *classic) abs(rel float64) []float64 {
 
 // off is the largest difference of an end state, in the test set's mixed measure
 // |y| + scale.
-func (c *classic) off(got, want []float64) float64 {
+func (c *stiff) off(got, want []float64) float64 {
 	worst := 0.0
 	for i, w := range want {
-		worst = max(worst, math.Abs(got[i]-w)/(math.Abs(w)+c.scale[i]))
+		worst = max(worst, math.Abs(got[i]-w)/(math.Abs(w)+c.Scale[i]))
 	}
 	return worst
 }
@@ -114,21 +75,20 @@ func (p *point) settle() error {
 	return nil
 }
 
-func (c *classic) ours(rels []float64, want []float64) (*contender, error) {
+func (c *stiff) ours(rels []float64, want []float64) (*contender, error) {
 	k := &contender{name: "ours"}
 	for _, rel := range rels {
 		s, err := ode.New(c, ode.Tolerance{Rel: rel, Abs: c.abs(rel)}, ode.MaxSteps(10_000_000))
 		if err != nil {
 			return nil, err
 		}
-		y0 := c.start()
 		p := &point{rel: rel, run: func() error {
-			s.Reset(0, y0)
+			s.Reset(0, c.Start)
 			s.ForgetStep()
-			return s.Advance(context.Background(), c.end, nil)
+			return s.Advance(context.Background(), c.End().Time, nil)
 		}}
 		if err := p.run(); err != nil {
-			return nil, fmt.Errorf("%s, ours at %g: %w", c.name, rel, err)
+			return nil, fmt.Errorf("%s, ours at %g: %w", c, rel, err)
 		}
 		p.off = []float64{c.off(s.State(), want)}
 		p.rates, p.steps = s.Stats().Rates, s.Stats().Steps
@@ -140,19 +100,18 @@ func (c *classic) ours(rels []float64, want []float64) (*contender, error) {
 	return k, nil
 }
 
-func (c *classic) cvode(t *native.Tables, rels []float64, want []float64) (*contender, error) {
+func (c *stiff) cvode(t *native.Tables, rels []float64, want []float64) (*contender, error) {
 	k := &contender{name: "CVODE"}
 	for _, rel := range rels {
 		s, err := t.Solver(rel, c.abs(rel))
 		if err != nil {
 			return nil, err
 		}
-		y0 := c.start()
 		p := &point{rel: rel, free: s.Free, run: func() error {
-			_, _, _, err := s.Run(y0, nil)
+			_, _, _, err := s.Run(c.Start, nil)
 			return err
 		}}
-		end, _, work, err := s.Run(y0, nil)
+		end, _, work, err := s.Run(c.Start, nil)
 		if err != nil {
 			// A tolerance too wide for it is no point of the curve.
 			s.Free()
@@ -169,7 +128,7 @@ func (c *classic) cvode(t *native.Tables, rels []float64, want []float64) (*cont
 
 // A classicResult is one problem's comparison.
 type classicResult struct {
-	*classic
+	*stiff
 	us, them *contender
 	nanos    [2]float64 // of a right-hand side in Go and C
 	agree    [2]float64 // of the tight runs, ours with CVODE's, ours with the published
@@ -177,11 +136,8 @@ type classicResult struct {
 
 const tightRel = 1e-12
 
-func (c *classic) prepare() (*classicResult, error) {
-	if err := c.plan(); err != nil {
-		return nil, err
-	}
-	t, err := native.NewTables(&c.rates, &c.columns, c.end)
+func (c *stiff) prepare() (*classicResult, error) {
+	t, err := native.NewTables(&c.F, &c.columns, c.End().Time)
 	if err != nil {
 		return nil, err
 	}
@@ -189,8 +145,8 @@ func (c *classic) prepare() (*classicResult, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.Reset(0, c.start())
-	if err := s.Advance(context.Background(), c.end, nil); err != nil {
+	s.Reset(0, c.Start)
+	if err := s.Advance(context.Background(), c.End().Time, nil); err != nil {
 		return nil, err
 	}
 	cv, err := t.Solver(tightRel, c.abs(tightRel))
@@ -198,15 +154,15 @@ func (c *classic) prepare() (*classicResult, error) {
 		return nil, err
 	}
 	defer cv.Free()
-	end, _, _, err := cv.Run(c.start(), nil)
+	end, _, _, err := cv.Run(c.Start, nil)
 	if err != nil {
 		return nil, err
 	}
-	r := &classicResult{classic: c}
+	r := &classicResult{stiff: c}
 	want := c.want
 	r.agree = [2]float64{c.off(s.State(), end), math.NaN()}
 	if want == nil {
-		want = append(want, s.State()...)
+		want = slices.Clone(s.State())
 	} else {
 		r.agree[1] = c.off(s.State(), want)
 	}
@@ -217,7 +173,7 @@ func (c *classic) prepare() (*classicResult, error) {
 	if r.them, err = c.cvode(t, rels, want); err != nil {
 		return nil, err
 	}
-	y, dy := append([]float64(nil), s.State()...), make([]float64, c.size)
+	y, dy := slices.Clone(s.State()), make([]float64, c.Size())
 	const calls = 100_000
 	start := native.CPU()
 	for range calls {

@@ -22,6 +22,7 @@ import (
 
 	"kneepoint/internal/chart"
 	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/ode/classic"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
 )
@@ -84,7 +85,11 @@ func compare(s settings) error {
 			return err
 		}
 	}
-	for _, problem := range classics() {
+	for _, p := range classic.All() {
+		problem, err := newStiff(p)
+		if err != nil {
+			return err
+		}
 		c, err := problem.prepare()
 		if err != nil {
 			return err

@@ -97,7 +97,7 @@ func (r *results) summary(b *strings.Builder) {
 	of = nil
 	for _, c := range r.classics {
 		of = append(of, c.ratios())
-		line(c.name, goalClassic, c.ratios())
+		line(c.String(), goalClassic, c.ratios())
 	}
 	if len(of) > 0 {
 		line("**classic problems, geometric mean**", goalClassic, means(of))
@@ -192,10 +192,10 @@ func (r *results) writeClassics(b *strings.Builder) {
 		if c.want == nil {
 			published = "none exact enough"
 		}
-		fmt.Fprintf(b, "| %s | %d | %.0f | %.0f | %.0e | %s |\n", c.name, c.size, c.nanos[0], c.nanos[1], c.agree[0], published)
+		fmt.Fprintf(b, "| %s | %d | %.0f | %.0f | %.0e | %s |\n", c, c.Size(), c.nanos[0], c.nanos[1], c.agree[0], published)
 	}
 	for _, c := range r.classics {
-		fmt.Fprintf(b, "\n### %s\n\n", c.name)
+		fmt.Fprintf(b, "\n### %s\n\n", c)
 		timesAtError(b, []*contender{c.us, c.them})
 		b.WriteString("\n| solver | rtol | error | CPU ms | spread | RHS calls | steps |\n|---|---|---|---|---|---|---|\n")
 		for _, k := range []*contender{c.us, c.them} {
@@ -230,7 +230,7 @@ func (r *results) classicFigure() answer.Figure {
 		Note: fmt.Sprintf("Median of %d. Lower and further left is better.", r.rounds),
 	}
 	for _, c := range r.classics {
-		p := panel(c.name)
+		p := panel(c.String())
 		p.Curves = append(p.Curves, curve(c.us, answer.Main), curve(c.them, answer.Second))
 		fig.Panels = append(fig.Panels, p)
 	}

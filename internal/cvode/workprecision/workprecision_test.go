@@ -10,18 +10,20 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/ode/classic"
 )
 
 // Both sides of the classic problems must see the same rates and Jacobian, which must
 // be the derivative of the rates.
 func TestCVODESeesTheSameClassics(t *testing.T) {
-	for _, c := range classics() {
-		t.Run(c.name, func(t *testing.T) {
-			require.NoError(t, c.plan())
-			tables, err := native.NewTables(&c.rates, &c.columns, c.end)
+	for _, p := range classic.All() {
+		t.Run(p.Name, func(t *testing.T) {
+			c, err := newStiff(p)
+			require.NoError(t, err)
+			tables, err := native.NewTables(&c.F, &c.columns, c.End().Time)
 			require.NoError(t, err)
 			defer tables.Free()
-			n := c.size
+			n := c.Size()
 			y, dy, theirs := make([]float64, n), make([]float64, n), make([]float64, n)
 			for i := range y {
 				y[i] = 0.3 + 0.1*float64(i)
