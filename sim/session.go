@@ -73,6 +73,9 @@ func (m *Model) Start() *Session {
 // Time returns the session's time.
 func (s *Session) Time() si.Time { return si.Time(s.t) }
 
+// Config returns the car that is being driven.
+func (s *Session) Config() Config { return s.m.config }
+
 // Fork returns a copy that goes on from here by itself, without a record.
 func (s *Session) Fork() *Session {
 	f := *s

@@ -13,7 +13,10 @@ type Choose struct {
 	// Deceleration or LinePressure is the demand; the other is zero.
 	Deceleration  si.Acceleration
 	LinePressure  si.Pressure
+	// PedalLimit is for the ordinary stop, with the engine idling; DeadLimit for the
+	// StopsLeft stops with the engine dead.
 	PedalLimit    si.Force
+	DeadLimit     si.Force
 	StopsLeft     int
 	RechargeLimit si.Time
 	TravelLimit   si.Length

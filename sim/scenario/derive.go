@@ -154,8 +154,16 @@ func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
 // deriveStops fills in how each press goes.
 func (r *resolver) deriveStops() {
 	s := r.s
-	if r.isSet("reserve.deceleration") {
+	if r.isSet("reserve.pedal") {
+		s.Reserve.Deceleration = 0
+	} else {
 		s.Reserve.Pedal = s.Reserve.ForceLimit
+	}
+	if !r.isSet("choose.manual_ratios") {
+		s.Choose.ManualRatios = []si.Ratio{s.Config.Pedal.Ratio}
+		if s.Manual.PedalRatio != s.Config.Pedal.Ratio {
+			s.Choose.ManualRatios = append(s.Choose.ManualRatios, s.Manual.PedalRatio)
+		}
 	}
 	if r.isSet("choose.line_pressure") {
 		s.Choose.Deceleration = 0

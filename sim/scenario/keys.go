@@ -209,9 +209,9 @@ func reserveKeys() []key {
 		field("engine", "from the start of the stops", func(r *Reserve) *sim.EngineState { return &r.Engine }, words(sim.Off, sim.Idle, sim.Cruise)),
 		field("filled_at", "the vacuum settled to before; cruise is the overrun", func(r *Reserve) *sim.EngineState { return &r.FilledAt }, words(sim.Idle, sim.Cruise)))
 	keys = append(keys, table("reserve", reserve, byForce,
-		field("pedal", "force of each stop", func(r *Reserve) *si.Force { return &r.Pedal }, limits(0, hardFoot), instead("reserve.deceleration")))...)
+		field("pedal", "force of each stop, instead of its deceleration; what it gives with the engine running is what every stop asks for", func(r *Reserve) *si.Force { return &r.Pedal }, another, limits(0, hardFoot), instead("reserve.deceleration")))...)
 	keys = append(keys, table("reserve", reserve, func(s *Scenario, i int) bool { return !byForce(s, i) },
-		field("deceleration", "of each stop, instead of its force", func(r *Reserve) *si.Acceleration { return &r.Deceleration }, another, limits(0.01, 20), instead("reserve.pedal")))...)
+		field("deceleration", "that each stop asks for", func(r *Reserve) *si.Acceleration { return &r.Deceleration }, estimate, limits(0.01, 20), instead("reserve.pedal")))...)
 	return append(keys, table("reserve", reserve, nil,
 		field("press", "from free to pressed", func(r *Reserve) *si.Time { return &r.Press }, limits(1e-3, hour)),
 		field("hold", "from there", func(r *Reserve) *si.Time { return &r.Hold }, limits(0, hour)),
@@ -284,8 +284,9 @@ func chooseKeys() []key {
 	keys = append(keys, table("choose", choose, byPressure,
 		field("line_pressure", "that must be reached, instead of a deceleration", func(c *Choose) *si.Pressure { return &c.LinePressure }, another, limits(1e3, 50e6), instead("choose.deceleration")))...)
 	keys = append(keys, table("choose", choose, nil,
-		field("pedal_limit", "the most the pedal may need", func(c *Choose) *si.Force { return &c.PedalLimit }, limits(1, hardFoot), estimate),
-		field("stops_left", "with the engine off", func(c *Choose) *int { return &c.StopsLeft }, limits(0, 1000), estimate),
+		field("pedal_limit", "the most the pedal may need with the engine idling, in an ordinary stop", func(c *Choose) *si.Force { return &c.PedalLimit }, limits(1, hardFoot), estimate),
+		field("dead_limit", "the most the pedal may need in a stop that counts with the engine dead", func(c *Choose) *si.Force { return &c.DeadLimit }, limits(1, hardFoot), estimate),
+		field("stops_left", "with the engine dead, each within dead_limit", func(c *Choose) *int { return &c.StopsLeft }, limits(0, 1000), estimate),
 		field("recharge_limit", "to be back after a stop", func(c *Choose) *si.Time { return &c.RechargeLimit }, limits(1e-3, hour), estimate),
 		field("travel_limit", "of the pedal", func(c *Choose) *si.Length { return &c.TravelLimit }, limits(1e-3, 1), estimate))...)
 	keys = append(keys, table("choose", choose, func(s *Scenario, _ int) bool { return s.Choose.MaxDiameter > 0 },
@@ -297,7 +298,7 @@ func chooseKeys() []key {
 		field("reservoirs", "tanks to choose from, 0 for none", func(c *Choose) *[]si.Volume { return &c.Reservoirs }, limits(0, 0.1)),
 		field("pumps", "with and without an electric pump", func(c *Choose) *[]bool { return &c.Pumps }),
 		field("bores", "master cylinders to choose from", func(c *Choose) *[]si.Length { return &c.Bores }, limits(5e-3, 80e-3)),
-		field("manual_ratios", "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 50)))...)
+		field("manual_ratios", "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 50), derived("the pedal that is there, and that of [manual]")))...)
 }
 
 func fitKeys() []key {

@@ -14,8 +14,8 @@ type Reserve struct {
 	Engine sim.EngineState
 	// FilledAt says at which vacuum everything has settled before: Idle or Cruise.
 	FilledAt sim.EngineState
-	// Pedal is the force of each stop. With a Deceleration above zero the driver
-	// seeks that instead, and Pedal is ForceLimit.
+	// Pedal is the force of each stop. With a Deceleration above zero, as it is unless
+	// the force was set, each stop asks for that instead, and Pedal is ForceLimit.
 	Pedal        si.Force
 	Deceleration si.Acceleration
 	// Press, Hold and Release follow each other; Pause lasts to the next press.
@@ -42,6 +42,8 @@ func (r Reserve) Cycle() si.Time { return r.Press + r.Hold + r.Release + r.Pause
 const (
 	firstPress si.Time = 1
 	afterwards si.Time = 3
+	// steadyFoot is an ordinary press (estimate).
+	steadyFoot si.Force = 100
 )
 
 // Schedule returns what happens over a run: the scenario's presses and events,
@@ -53,7 +55,12 @@ func (s *Scenario) Schedule() sim.Schedule {
 		Events:  slices.Clone(s.Events),
 	}
 	if len(sched.Presses) == 0 {
-		sched.Presses = []sim.Press{s.Reserve.Stop(firstPress)}
+		stop := s.Reserve.Stop(firstPress)
+		if !s.IsSet("reserve.deceleration") && !s.IsSet("reserve.pedal") {
+			// Nobody asked for a driver who seeks: a steady foot shows the car.
+			stop.Pedal, stop.Deceleration = steadyFoot, 0
+		}
+		sched.Presses = []sim.Press{stop}
 	}
 	slices.SortStableFunc(sched.Presses, func(a, b sim.Press) int { return cmp.Compare(a.At, b.At) })
 	slices.SortStableFunc(sched.Events, func(a, b sim.Event) int { return cmp.Compare(a.At, b.At) })

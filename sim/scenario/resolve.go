@@ -8,6 +8,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // resolve works a scenario out from what was written.
@@ -305,24 +306,25 @@ func defaults(in *input) *Scenario {
 		Manual: Manual{PedalRatio: 6, Bore: 7 * inch / 8},
 		Reserve: Reserve{
 			Engine: sim.Off, FilledAt: sim.Idle,
-			Pedal: 100, Press: 0.3, Hold: 2, Release: 0.3, Pause: 6,
-			Stops: 10, ForceLimit: 500, ShareLimit: 0.1,
+			Deceleration: verdict.EverydayStop, Press: 0.3, Hold: 2, Release: 0.3, Pause: 6,
+			Stops: 10, ForceLimit: verdict.LegalPedal, ShareLimit: 0.1,
 		},
 		Choose: Choose{
-			Deceleration: 0.6 * si.StandardGravity, PedalLimit: 250, StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
+			Deceleration: verdict.ChosenStop, PedalLimit: 250, DeadLimit: verdict.HeavyPedal, StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
 			Boosters: []BoosterSize{
 				{Text: "7 in", Diameters: []si.Length{7 * inch}},
 				{Text: "8 in", Diameters: []si.Length{8 * inch}},
 				{Text: "9 in", Diameters: []si.Length{9 * inch}},
 				{Text: "10 in", Diameters: []si.Length{10 * inch}},
 				{Text: "11 in", Diameters: []si.Length{11 * inch}},
+				{Text: "7 in + 7 in", Diameters: []si.Length{7 * inch, 7 * inch}},
 				{Text: "7 in + 8 in", Diameters: []si.Length{7 * inch, 8 * inch}},
 				{Text: "8 in + 8 in", Diameters: []si.Length{8 * inch, 8 * inch}},
 				{Text: "8 in + 9 in", Diameters: []si.Length{8 * inch, 9 * inch}},
 				{Text: "none"},
 			},
 			Reservoirs: []si.Volume{0, 2 * litre}, Pumps: []bool{false, true},
-			Bores: []si.Length{7 * inch / 8, inch}, ManualRatios: []si.Ratio{5.5, 6.5},
+			Bores: []si.Length{7 * inch / 8, 15 * inch / 16, inch},
 		},
 		input: in,
 		set:   map[string]setting{},

@@ -9,67 +9,22 @@ import (
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
-
-// An Axle is the front or the rear one, or none.
-type Axle string
-
-// The axles of a car.
-const (
-	NoAxle    Axle = ""
-	FrontAxle Axle = "front"
-	RearAxle  Axle = "rear"
-	BothAxles Axle = "both"
-)
-
-// MarshalJSON writes the axle's name, or null.
-func (a Axle) MarshalJSON() ([]byte, error) {
-	if a == NoAxle {
-		return []byte("null"), nil
-	}
-	return []byte(`"` + a + `"`), nil
-}
-
-// A BalancePoint is the car braked by one line pressure with no wheel locked.
-type BalancePoint struct {
-	Line         si.Pressure     `json:"line_pa"`
-	Deceleration si.Acceleration `json:"deceleration_mps2"`
-	FrontLoad    si.Force        `json:"front_load_n"`
-	RearLoad     si.Force        `json:"rear_load_n"`
-	FrontForce   si.Force        `json:"front_force_n"`
-	RearForce    si.Force        `json:"rear_force_n"`
-	// FrontAdhesion and RearAdhesion are what each axle uses: its brake force
-	// over its load, the form of UN R13-H, annex 5 (from memory).
-	FrontAdhesion si.Ratio    `json:"front_adhesion"`
-	RearAdhesion  si.Ratio    `json:"rear_adhesion"`
-	RearLine      si.Pressure `json:"rear_line_pa"`
-}
-
-// z is the deceleration in g, the braking rate of the regulations.
-func (p BalancePoint) z() float64 { return float64(p.Deceleration) / float64(si.StandardGravity) }
-
-// FirstLock is where the first axle asks for all the adhesion there is.
-type FirstLock struct {
-	Axle         Axle         `json:"axle"`
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	Line         answer.Maybe `json:"line_pa"`
-	// Pedal is the force of a slow press that gives this line pressure.
-	Pedal answer.Maybe `json:"pedal_n"`
-}
 
 // A BalanceCase is the car with one proportioning valve, or without.
 type BalanceCase struct {
 	Name string `json:"name"`
 	// SplitPressure does not exist without a valve; SplitSlope is 1 then.
-	SplitPressure answer.Maybe `json:"split_pressure_pa"`
-	SplitSlope    si.Ratio     `json:"split_slope"`
-	FirstLock     FirstLock    `json:"first_lock"`
+	SplitPressure answer.Maybe      `json:"split_pressure_pa"`
+	SplitSlope    si.Ratio          `json:"split_slope"`
+	FirstLock     verdict.FirstLock `json:"first_lock"`
 	// Crossing is the deceleration from which on the rear axle uses more adhesion
 	// than the front one, if there is one below that of the first lock.
 	Crossing answer.Maybe `json:"rear_first_from_mps2"`
 	// Efficiency is the deceleration at the first lock over what the adhesion allows.
-	Efficiency answer.Maybe   `json:"efficiency"`
-	Points     []BalancePoint `json:"points"`
+	Efficiency answer.Maybe      `json:"efficiency"`
+	Points     []verdict.Braking `json:"points"`
 
 	car sim.Car
 }
@@ -95,7 +50,7 @@ type BalanceResult struct {
 	Rule BalanceRule `json:"rule"`
 	// MoreFriction is the first lock with linings in the drums that grip a tenth
 	// more; it does not exist without drums.
-	MoreFriction *FirstLock `json:"with_a_tenth_more_drum_friction"`
+	MoreFriction *verdict.FirstLock `json:"with_a_tenth_more_drum_friction"`
 
 	config sim.Config
 	title  string
@@ -117,13 +72,12 @@ const (
 
 	usualSlope    si.Ratio = 0.3 // of a valve where the scenario has none (estimate)
 	balancePoints          = 240
-	balanceTop             = 1.05 // g that the curves are drawn up to
-	mostLine               = 60e6 // Pa, where brakes too small for that are given up
-	lineWithin             = 1.0  // Pa
-	splitWithin            = 1e3  // Pa
-	balancePedal  si.Force = 1500 // N, how far the slow press goes
-	moreFriction  si.Ratio = 1.1  // of the drums' linings, to see what it does
-	equalWithin            = 1e-9 // of adhesion used
+	balanceTop             = 1.05          // g that the curves are drawn up to
+	lineWithin             = 1.0           // Pa
+	splitWithin            = 1e3           // Pa
+	balancePedal           = hardStopPedal // how far the slow press goes
+	moreFriction  si.Ratio = 1.1           // of the drums' linings, to see what it does
+	equalWithin            = 1e-9          // of adhesion used
 )
 
 // Balance finds how the brakes share the work between the axles, which axle locks
@@ -171,7 +125,7 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 				*b = b.WithFriction(moreFriction)
 			}
 		}
-		lock := firstLock(&grippier, pressing)
+		lock := firstLock(verdict.Road{Car: &grippier}, pressing)
 		r.MoreFriction = &lock
 	}
 	w.tell(2, 2)
@@ -190,62 +144,19 @@ func withValve(c sim.Car, split si.Pressure, slope si.Ratio) sim.Car {
 	return c
 }
 
-// balanceAt is the car at one line pressure, the same in both circuits.
-func balanceAt(c *sim.Car, line si.Pressure) BalancePoint {
-	f, r := c.BrakeForces(line, line)
-	a := si.Acceleration(float64(f+r) / float64(c.Mass))
-	nf, nr := c.AxleLoads(a)
-	p := BalancePoint{
-		Line: line, Deceleration: a, FrontLoad: nf, RearLoad: nr, FrontForce: f, RearForce: r,
-		FrontAdhesion: si.Ratio(f / nf), RearAdhesion: si.Ratio(r / nr), RearLine: c.RearPressure(line),
+// firstLock is the car's, with the force of a slow press that gets there.
+func firstLock(road verdict.Road, pressing []sim.State) verdict.FirstLock {
+	lock := road.FirstLock()
+	if lock.Line.Exists() {
+		lock.Pedal = answer.Maybe(where(pressing, lineOf, pedalOf, float64(lock.Line)))
 	}
-	if nr <= 0 { // the rear axle has lifted
-		p.RearAdhesion = si.Ratio(math.Inf(1))
-	}
-	return p
-}
-
-// lineFor returns the lowest line pressure at which something that grows with it
-// holds, or none up to mostLine.
-func lineFor(c *sim.Car, holds func(BalancePoint) bool) answer.Maybe {
-	p, _ := smallest(0, mostLine, lineWithin, func(line float64) (bool, error) {
-		return holds(balanceAt(c, si.Pressure(line))), nil
-	})
-	return p
-}
-
-// locked says that an axle asks for all of an adhesion.
-func locked(mu si.Ratio) func(BalancePoint) bool {
-	return func(p BalancePoint) bool { return max(p.FrontAdhesion, p.RearAdhesion) >= mu }
-}
-
-func firstLock(c *sim.Car, pressing []sim.State) FirstLock {
-	line := lineFor(c, locked(c.Adhesion))
-	lock := FirstLock{Deceleration: answer.None(), Line: line, Pedal: answer.None()}
-	if !line.Exists() {
-		return lock
-	}
-	p := balanceAt(c, si.Pressure(line))
-	lock.Deceleration = answer.Maybe(p.Deceleration)
-	lock.Axle = first(p)
-	lock.Pedal = answer.Maybe(where(pressing, frontOf, pedalOf, float64(line)))
 	return lock
-}
-
-func first(p BalancePoint) Axle {
-	switch d := float64(p.FrontAdhesion - p.RearAdhesion); {
-	case math.Abs(d) < equalWithin:
-		return BothAxles
-	case d > 0:
-		return FrontAxle
-	}
-	return RearAxle
 }
 
 func balanceCase(name string, car sim.Car, pressing []sim.State) BalanceCase {
 	b := BalanceCase{
 		Name: name, SplitPressure: answer.None(), SplitSlope: car.SplitSlope,
-		FirstLock: firstLock(&car, pressing), Efficiency: answer.None(), car: car,
+		FirstLock: firstLock(verdict.Road{Car: &car}, pressing), Efficiency: answer.None(), car: car,
 	}
 	if hasValve(&car) {
 		b.SplitPressure = answer.Maybe(car.SplitPressure)
@@ -253,13 +164,14 @@ func balanceCase(name string, car sim.Car, pressing []sim.State) BalanceCase {
 	if a := b.FirstLock.Deceleration; a.Exists() {
 		b.Efficiency = a / answer.Maybe(float64(car.Adhesion)*float64(si.StandardGravity))
 	}
-	b.Crossing = rearFirstFrom(&car, ruleFrom, math.Inf(1), locked(car.Adhesion))
-	top := answer.Maybe(mostLine)
-	if line := lineFor(&car, func(p BalancePoint) bool { return p.z() >= balanceTop }); line.Exists() {
+	road := verdict.Road{Car: &car}
+	b.Crossing = rearFirstFrom(&car, ruleFrom, math.Inf(1), verdict.Locked(car.Adhesion))
+	top := answer.Maybe(verdict.MostLine)
+	if line := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= balanceTop }); line.Exists() {
 		top = line
 	}
 	for i := range balancePoints + 1 {
-		p := balanceAt(&car, si.Pressure(top)*si.Pressure(i)/balancePoints)
+		p := road.At(si.Pressure(top) * si.Pressure(i) / balancePoints)
 		if p.RearLoad <= 0 {
 			break
 		}
@@ -270,17 +182,18 @@ func balanceCase(name string, car sim.Car, pressing []sim.State) BalanceCase {
 
 // rearFirstFrom returns the lowest deceleration from which on the rear axle uses
 // more adhesion than the front one, between two braking rates and before the end.
-func rearFirstFrom(c *sim.Car, from, to float64, end func(BalancePoint) bool) answer.Maybe {
-	low := lineFor(c, func(p BalancePoint) bool { return p.z() >= from })
-	high := lineFor(c, func(p BalancePoint) bool { return p.z() >= to || end(p) })
+func rearFirstFrom(c *sim.Car, from, to float64, end func(verdict.Braking) bool) answer.Maybe {
+	road := verdict.Road{Car: c}
+	low := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= from })
+	high := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= to || end(p) })
 	if !low.Exists() {
 		return answer.None()
 	}
 	if !high.Exists() {
-		high = mostLine
+		high = answer.Maybe(verdict.MostLine)
 	}
 	rearMore := func(line float64) bool {
-		p := balanceAt(c, si.Pressure(line))
+		p := road.At(si.Pressure(line))
 		return p.RearAdhesion-p.FrontAdhesion > equalWithin
 	}
 	last := float64(low)
@@ -292,7 +205,7 @@ func rearFirstFrom(c *sim.Car, from, to float64, end func(BalancePoint) bool) an
 		if i > 0 {
 			line, _ = least(last, line, lineWithin, func(l float64) (bool, error) { return rearMore(l), nil })
 		}
-		return answer.Maybe(balanceAt(c, si.Pressure(line)).Deceleration)
+		return answer.Maybe(road.At(si.Pressure(line)).Deceleration)
 	}
 	return answer.None()
 }
@@ -313,7 +226,7 @@ func linesToTry(low, high, split float64) []float64 {
 }
 
 func ruleOf(c *sim.Car) BalanceRule {
-	never := func(BalancePoint) bool { return false }
+	never := func(verdict.Braking) bool { return false }
 	from := rearFirstFrom(c, ruleFrom, ruleTo, never)
 	return BalanceRule{Holds: !from.Exists(), BrokenFrom: from}
 }
@@ -328,7 +241,7 @@ func neededValve(car sim.Car) Valve {
 	}
 	rearFirst := func(c sim.Car) bool {
 		from := min(ruleFrom, float64(c.Adhesion)/2)
-		return rearFirstFrom(&c, from, math.Inf(1), locked(c.Adhesion)).Exists()
+		return rearFirstFrom(&c, from, math.Inf(1), verdict.Locked(c.Adhesion)).Exists()
 	}
 	v.Needed = rearFirst(withoutValve(car))
 	if !v.Needed {
@@ -341,7 +254,7 @@ func neededValve(car sim.Car) Valve {
 		return v
 	}
 	v.Possible = true
-	split, _ := least(0, mostLine, splitWithin, tooHigh)
+	split, _ := least(0, float64(verdict.MostLine), splitWithin, tooHigh)
 	v.SplitPressure = answer.Maybe(split - splitWithin)
 	return v
 }

@@ -14,6 +14,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 func opened(t *testing.T, sets ...string) *scenario.Scenario {
@@ -54,11 +55,11 @@ func TestWhichAxleLocksFirstOfAWorkedExample(t *testing.T) {
 	c.FrontShare = si.Ratio((2.87 - 1.27) / 2.87)
 	for _, want := range []struct {
 		adhesion      si.Ratio
-		axle          Axle
+		axle          verdict.Axle
 		z, withinBook float64
-	}{{0.8, RearAxle, 0.6536, 0.67}, {0.2, FrontAxle, 0.1975, 0.21}} {
+	}{{0.8, verdict.RearAxle, 0.6536, 0.67}, {0.2, verdict.FrontAxle, 0.1975, 0.21}} {
 		c.Adhesion = want.adhesion
-		lock := firstLock(&c, nil)
+		lock := firstLock(verdict.Road{Car: &c}, nil)
 		assert.Equal(t, want.axle, lock.Axle)
 		z := float64(lock.Deceleration) / 9.80665
 		assert.InDelta(t, want.z, z, 2e-4)
@@ -78,11 +79,11 @@ func TestEqualAdhesionLiesOnTheIdealLine(t *testing.T) {
 		share := float64(c.FrontShare) + z*k
 		c.RearBrake.PistonArea = si.Area(float64(c.FrontBrake.PistonArea) * (1 - share) / share)
 		c.Adhesion = 1.2
-		line := lineFor(&c, func(p BalancePoint) bool { return p.z() >= z })
-		p := balanceAt(&c, si.Pressure(line))
+		line := verdict.Road{Car: &c}.LineFor(func(p verdict.Braking) bool { return p.Rate() >= z })
+		p := verdict.Road{Car: &c}.At(si.Pressure(line))
 		assert.InDelta(t, z, float64(p.FrontAdhesion), 1e-5)
 		assert.InDelta(t, z, float64(p.RearAdhesion), 1e-5)
-		from := rearFirstFrom(&c, ruleFrom, math.Inf(1), locked(c.Adhesion))
+		from := rearFirstFrom(&c, ruleFrom, math.Inf(1), verdict.Locked(c.Adhesion))
 		assert.InDelta(t, z*9.80665, float64(from), 1e-4, "from there on the rear axle uses more")
 	})
 }
@@ -135,15 +136,16 @@ func TestPedalForceOfTheFirstLock(t *testing.T) {
 
 func TestValveThatIsNeeded(t *testing.T) {
 	r := balanced(t, "brake.rear.piston_area=6 cm2")
-	require.Equal(t, RearAxle, r.Cases[0].FirstLock.Axle)
+	require.Equal(t, verdict.RearAxle, r.Cases[0].FirstLock.Axle)
 	require.True(t, r.Valve.Needed)
 	require.True(t, r.Valve.Possible)
 	car, split := r.config.Car, si.Pressure(r.Valve.SplitPressure)
 	rearFirst := func(split si.Pressure) bool {
 		c := withValve(car, split, r.Valve.SplitSlope)
-		end := float64(lineFor(&c, locked(c.Adhesion)))
+		road := verdict.Road{Car: &c}
+		end := float64(road.LineFor(verdict.Locked(c.Adhesion)))
 		for line := 0.0; line <= end; line += end / 5000 {
-			if p := balanceAt(&c, si.Pressure(line)); p.z() > ruleFrom && p.RearAdhesion > p.FrontAdhesion+1e-6 {
+			if p := road.At(si.Pressure(line)); p.Rate() > ruleFrom && p.RearAdhesion > p.FrontAdhesion+1e-6 {
 				return true
 			}
 		}
@@ -152,7 +154,7 @@ func TestValveThatIsNeeded(t *testing.T) {
 	assert.False(t, rearFirst(split), "with it the front axle stays first")
 	assert.True(t, rearFirst(split+50e3), "and with a higher split it does not")
 	last := r.Cases[len(r.Cases)-1]
-	assert.Equal(t, FrontAxle, last.FirstLock.Axle)
+	assert.Equal(t, verdict.FrontAxle, last.FirstLock.Axle)
 	assert.Greater(t, float64(last.Efficiency), float64(r.Cases[0].Efficiency))
 	assert.False(t, r.Rule.Holds)
 	assert.InDelta(t, float64(r.Cases[0].Crossing), float64(r.Rule.BrokenFrom), 1e-3)
@@ -173,7 +175,7 @@ func TestValveThatIsNotNeededOrCannotHelp(t *testing.T) {
 
 func TestBrakesTooSmallLockNothing(t *testing.T) {
 	r := balanced(t, "brake.front.piston_area=1 cm2", "brake.rear.piston_area=0.1 cm2")
-	assert.Equal(t, NoAxle, r.Cases[0].FirstLock.Axle)
+	assert.Equal(t, verdict.NoAxle, r.Cases[0].FirstLock.Axle)
 	document, err := json.Marshal(r.Document())
 	require.NoError(t, err)
 	assert.Contains(t, string(document), `"first_lock":{"axle":null,"deceleration_mps2":null,"line_pa":null,"pedal_n":null}`)

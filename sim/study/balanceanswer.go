@@ -6,6 +6,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // shownAt is the deceleration at which the words tell how the load has moved.
@@ -49,19 +50,19 @@ func (r *BalanceResult) loadWords(u si.System) string {
 func (r *BalanceResult) lockWords(u si.System) string {
 	lock := r.Cases[0].FirstLock
 	road := fmt.Sprintf("On a road with an adhesion of %.2g", float64(r.Adhesion))
-	if lock.Axle == NoAxle {
+	if lock.Axle == verdict.NoAxle {
 		return road + " these brakes lock no wheel at any line pressure that could be: they are too small for that."
 	}
-	text := road + fmt.Sprintf(", pressed harder and harder, %s first, at %s and %s in the line", lock.Axle.wheels(), slowing(si.Acceleration(lock.Deceleration), u), pressure(si.Pressure(lock.Line), u))
+	text := road + fmt.Sprintf(", pressed harder and harder, %s first, at %s and %s in the line", wheels(lock.Axle), slowing(si.Acceleration(lock.Deceleration), u), pressure(si.Pressure(lock.Line), u))
 	if lock.Pedal.Exists() {
 		text += fmt.Sprintf(", which takes %s at the pedal", pedal(si.Force(lock.Pedal), u))
 	} else {
 		text += fmt.Sprintf(", which the pedal does not reach at %s", pedal(balancePedal, u))
 	}
 	switch lock.Axle {
-	case FrontAxle:
+	case verdict.FrontAxle:
 		text += ". The car then goes straight on and does not steer, but it does not spin."
-	case RearAxle:
+	case verdict.RearAxle:
 		text += ". That is the dangerous order: with the rear wheels locked a car turns round."
 	default:
 		text += ". That is the ideal, and leaves nothing in hand."
@@ -69,14 +70,12 @@ func (r *BalanceResult) lockWords(u si.System) string {
 	return text
 }
 
-func (a Axle) wheels() string {
-	switch a {
-	case FrontAxle:
-		return "the front wheels lock"
-	case RearAxle:
-		return "the rear wheels lock"
+// wheels says which wheels lock, before a comma or "first".
+func wheels(a verdict.Axle) string {
+	if a == verdict.BothAxles {
+		return a.Lock() + ", and"
 	}
-	return "all wheels lock at once, and"
+	return a.Lock()
 }
 
 func (r *BalanceResult) valveWords(u si.System) []string {
@@ -125,9 +124,9 @@ func (r *BalanceResult) ruleWords(u si.System) string {
 func (r *BalanceResult) partWords(u si.System) []string {
 	var words []string
 	car := r.config.Car
-	if m := r.MoreFriction; m != nil && m.Axle != NoAxle {
+	if m := r.MoreFriction; m != nil && m.Axle != verdict.NoAxle {
 		words = append(words, fmt.Sprintf("Drums multiply, and the more so the better their linings grip: a tenth more friction gives more than a tenth more drag (a leading and a trailing shoe, estimate). With that, %s first, at %s.",
-			m.Axle.wheels(), slowing(si.Acceleration(m.Deceleration), u)))
+			wheels(m.Axle), slowing(si.Acceleration(m.Deceleration), u)))
 	}
 	if car.HoldOff > 0 {
 		words = append(words, fmt.Sprintf("The metering valve keeps the front discs idle up to %s and lets everything through from three times that (estimate): the rear shoes reach their drums first, and on a gentle stop the rear axle works alone.", pressure(car.HoldOff, u)))
@@ -177,12 +176,8 @@ func (r *BalanceResult) Tables() []answer.Table {
 				float64(p.FrontForce), float64(p.RearForce), float64(p.FrontAdhesion), float64(p.RearAdhesion),
 			})
 		}
-		axle := answer.Cell(nil)
-		if c.FirstLock.Axle != NoAxle {
-			axle = string(c.FirstLock.Axle)
-		}
 		locks.Rows = append(locks.Rows, []answer.Cell{
-			c.Name, c.SplitPressure.Cell(), float64(c.SplitSlope), axle, c.FirstLock.Deceleration.Cell(), c.FirstLock.Line.Cell(),
+			c.Name, c.SplitPressure.Cell(), float64(c.SplitSlope), axleCell(c.FirstLock.Axle), c.FirstLock.Deceleration.Cell(), c.FirstLock.Line.Cell(),
 			c.FirstLock.Pedal.Cell(), c.Crossing.Cell(), c.Efficiency.Cell(),
 		})
 	}

@@ -5,6 +5,7 @@ import (
 
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 const balanceNote = "No wheel locked; load moves with deceleration × centre height / wheelbase. " + planningNote
@@ -20,7 +21,7 @@ func (r *BalanceResult) Figures() []answer.Figure {
 }
 
 // over takes one quantity of the points against the deceleration.
-func over(c *BalanceCase, label string, role answer.Role, of func(BalancePoint) float64) answer.Curve {
+func over(c *BalanceCase, label string, role answer.Role, of func(verdict.Braking) float64) answer.Curve {
 	out := answer.Curve{Label: label, Role: role}
 	for _, p := range c.Points {
 		out.X = append(out.X, float64(p.Deceleration))
@@ -38,14 +39,14 @@ func decelerationAxis() answer.Axis {
 func (r *BalanceResult) loadFigure() answer.Figure {
 	c := &r.Cases[0]
 	loads := answer.Panel{X: decelerationAxis(), Y: answer.Axis{Label: "Axle load", Dim: si.DimForce}, Curves: []answer.Curve{
-		over(c, "front", answer.Main, func(p BalancePoint) float64 { return float64(p.FrontLoad) }),
-		over(c, "rear", answer.Second, func(p BalancePoint) float64 { return float64(p.RearLoad) }),
+		over(c, "front", answer.Main, func(p verdict.Braking) float64 { return float64(p.FrontLoad) }),
+		over(c, "rear", answer.Second, func(p verdict.Braking) float64 { return float64(p.RearLoad) }),
 	}}
 	forces := answer.Panel{X: decelerationAxis(), Y: answer.Axis{Label: "Brake force", Dim: si.DimForce}, Curves: []answer.Curve{
-		over(c, "front", answer.Main, func(p BalancePoint) float64 { return float64(p.FrontForce) }),
-		over(c, "rear", answer.Second, func(p BalancePoint) float64 { return float64(p.RearForce) }),
-		over(c, "front, ideal", answer.Reference, func(p BalancePoint) float64 { return p.z() * float64(p.FrontLoad) }),
-		over(c, "rear, ideal", answer.Reference, func(p BalancePoint) float64 { return p.z() * float64(p.RearLoad) }),
+		over(c, "front", answer.Main, func(p verdict.Braking) float64 { return float64(p.FrontForce) }),
+		over(c, "rear", answer.Second, func(p verdict.Braking) float64 { return float64(p.RearForce) }),
+		over(c, "front, ideal", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() * float64(p.FrontLoad) }),
+		over(c, "rear, ideal", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() * float64(p.RearLoad) }),
 	}}
 	return answer.Figure{Name: "balance", Title: titled("Why front brakes are larger", r.title),
 		Panels: []answer.Panel{loads, forces}, SharedX: true, Note: "Ideal: each axle brakes in proportion to its load. " + balanceNote}
@@ -56,11 +57,11 @@ func (r *BalanceResult) adhesionFigure() answer.Figure {
 	p := answer.Panel{X: decelerationAxis(), Y: answer.Axis{Label: "Adhesion used"}, Curves: []answer.Curve{
 		over(c, "front axle", answer.Main, frontUses),
 		over(c, "rear axle", answer.Second, rearUses),
-		over(c, "ideal: f = z", answer.Reference, func(p BalancePoint) float64 { return p.z() }),
+		over(c, "ideal: f = z", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() }),
 	}, Levels: []answer.Level{{Label: fmt.Sprintf("adhesion %.2g", float64(r.Adhesion)), Value: float64(r.Adhesion)}}}
 	if a := c.FirstLock.Deceleration; a.Exists() {
 		label := string(c.FirstLock.Axle) + " locks"
-		if c.FirstLock.Axle == BothAxles {
+		if c.FirstLock.Axle == verdict.BothAxles {
 			label = "both lock"
 		}
 		p.Marks = []answer.Mark{{Label: label, X: float64(a), Y: float64(r.Adhesion)}}
@@ -69,8 +70,8 @@ func (r *BalanceResult) adhesionFigure() answer.Figure {
 		Note: "Brake force over axle load, the form of UN R13-H, annex 5 (from memory). " + balanceNote}
 }
 
-func frontUses(p BalancePoint) float64 { return float64(p.FrontAdhesion) }
-func rearUses(p BalancePoint) float64  { return float64(p.RearAdhesion) }
+func frontUses(p verdict.Braking) float64 { return float64(p.FrontAdhesion) }
+func rearUses(p verdict.Braking) float64  { return float64(p.RearAdhesion) }
 
 // valveFigure sets the cases beside each other.
 func (r *BalanceResult) valveFigure() answer.Figure {
@@ -80,11 +81,11 @@ func (r *BalanceResult) valveFigure() answer.Figure {
 	for i := range r.Cases {
 		c := &r.Cases[i]
 		uses.Curves = append(uses.Curves, over(c, "rear, "+c.Name, roles[i], rearUses))
-		lines.Curves = append(lines.Curves, over(c, c.Name, roles[i], func(p BalancePoint) float64 { return float64(p.RearLine) }))
+		lines.Curves = append(lines.Curves, over(c, c.Name, roles[i], func(p verdict.Braking) float64 { return float64(p.RearLine) }))
 	}
 	uses.Curves = append(uses.Curves,
 		over(&r.Cases[0], "front", answer.Shadow, frontUses),
-		over(&r.Cases[0], "ideal: f = z", answer.Reference, func(p BalancePoint) float64 { return p.z() }))
+		over(&r.Cases[0], "ideal: f = z", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() }))
 	return answer.Figure{Name: "valve", Title: titled("What the proportioning valve does", r.title),
 		Panels: []answer.Panel{uses, lines}, SharedX: true, Note: balanceNote}
 }

@@ -114,33 +114,46 @@ func (c candidate) fits(room scenario.Choose, u si.System) string {
 	return ""
 }
 
+// What it takes to change a part of the present car (estimates of workshop effort,
+// only their order matters): a tank is hung up, a master cylinder and a booster are
+// bought and bolted on, a pump wants wiring and a switch, and a pedal of another ratio
+// has to be made.
+const (
+	workOfTank    = 1
+	workOfBore    = 2
+	workOfBooster = 2
+	workOfTandem  = 1 // more, for its depth
+	workOfPump    = 3
+	workOfPedal   = 6
+)
+
 // simplicity ranks what it takes to fit the candidate into the present car: the
-// less, the simpler (estimates of workshop effort, only their order matters).
+// less, the simpler.
 func (c candidate) simplicity(s *scenario.Scenario) int {
 	work := 0
 	present := s.Config
 	if c.booster.None() != (present.Booster.Kind == sim.NoBooster) {
-		work += 2
+		work += workOfBooster
 	}
 	if !c.booster.None() {
 		if !sameSize(c.booster.Diameters, present.Booster.Diameters) {
-			work += 2
+			work += workOfBooster
 		}
 		if len(c.booster.Diameters) > 1 && len(present.Booster.Diameters) < 2 {
-			work++
+			work += workOfTandem
 		}
 	}
 	if c.manualRatio > 0 && c.manualRatio != present.Pedal.Ratio {
-		work += 2
+		work += workOfPedal
 	}
 	if c.bore != present.Master.Bore {
-		work += 2
+		work += workOfBore
 	}
 	if c.reservoir > 0 && present.Reservoir.Volume == 0 {
-		work++
+		work += workOfTank
 	}
 	if c.pump && present.Pump.FreeFlow == 0 {
-		work += 3
+		work += workOfPump
 	}
 	return work
 }

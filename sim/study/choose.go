@@ -26,16 +26,24 @@ type ChooseOption struct {
 	Nearest string       `json:"nearest_criterion"`
 	Margin  answer.Maybe `json:"margin"`
 
-	AssistedStops int          `json:"assisted_stops"`
-	NeededPedal   answer.Maybe `json:"needed_pedal_n"`
-	RunningPedal  answer.Maybe `json:"needed_pedal_running_n"`
-	KneeLine      answer.Maybe `json:"knee_line_pa"`
-	Recharge      answer.Maybe `json:"recharge_s"`
-	PedalTravel   answer.Maybe `json:"pedal_travel_m"`
+	AssistedStops answer.Maybe `json:"assisted_stops"`
+	// NeededPedal is that of the first stop with the engine as [reserve] has it,
+	// RunningPedal with the engine idling.
+	NeededPedal  answer.Maybe `json:"needed_pedal_n"`
+	RunningPedal answer.Maybe `json:"needed_pedal_running_n"`
+	// DeadStops counts the stops with the engine dead within the choice's dead limit,
+	// DeadCapped says that there may be more.
+	DeadStops   answer.Maybe `json:"dead_stops"`
+	DeadCapped  bool         `json:"dead_stops_capped"`
+	KneeLine    answer.Maybe `json:"knee_line_pa"`
+	Recharge    answer.Maybe `json:"recharge_s"`
+	PedalTravel answer.Maybe `json:"pedal_travel_m"`
 
 	parts      candidate
 	simplicity int
-	verdicts   []verdict
+	findings   []finding
+	// noStop says why the ordinary stop cannot be had; nil where it can.
+	noStop answer.Phrase
 	// unfit says why it was not simulated; nil if it was.
 	unfit answer.Phrase
 }
@@ -45,6 +53,10 @@ type EqualManual struct {
 	PedalRatio  answer.Maybe `json:"pedal_ratio"`
 	Bore        answer.Maybe `json:"bore_m"`
 	PedalTravel answer.Maybe `json:"pedal_travel_m"`
+	// KeptRatio is the pedal that is there, KeptPedal the force that it would need on
+	// the same bore without a booster.
+	KeptRatio answer.Maybe `json:"kept_pedal_ratio"`
+	KeptPedal answer.Maybe `json:"kept_pedal_n"`
 }
 
 // ChooseResult is the answer to which parts to use.
@@ -80,7 +92,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	none := answer.None()
 	r := &ChooseResult{
 		criteria: s.Choose, title: s.Title,
-		LeastVacuum: none, LeastReservoir: none, EqualManual: EqualManual{none, none, none},
+		LeastVacuum: none, LeastReservoir: none, EqualManual: noEqualManual(),
 	}
 	for i := range found {
 		if done[i] {
@@ -148,7 +160,7 @@ func newOption(c candidate) *ChooseOption {
 	none := answer.None()
 	o := &ChooseOption{
 		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none,
-		NeededPedal: none, RunningPedal: none, KneeLine: none, Recharge: none, PedalTravel: none, Margin: none,
+		AssistedStops: none, NeededPedal: none, RunningPedal: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none, Margin: none,
 		parts: c,
 	}
 	if c.manualRatio > 0 {
@@ -160,19 +172,31 @@ func newOption(c candidate) *ChooseOption {
 // simulate fills in what the car does: the stops are those of Reserve with the
 // demand of the choice, the knee is that of Curve.
 func (o *ChooseOption) simulate(ctx context.Context, car *scenario.Scenario) error {
-	off, err := demanding(ctx, car, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true})
+	asked, err := demanding(ctx, car, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true, upTo: car.Choose.DeadLimit})
 	if err != nil {
 		return err
 	}
-	first := off.Stops[0]
-	o.AssistedStops = off.AssistedStops
-	o.NeededPedal, o.PedalTravel = first.Needed, first.TravelAtNeeded
-	o.Recharge = off.RechargeIdle
+	o.AssistedStops = answer.Maybe(asked.AssistedStops)
+	o.NeededPedal = asked.Stops[0].Needed
+	o.Recharge = asked.RechargeIdle
+	dead := asked
+	if car.Reserve.Engine != sim.Off {
+		dead, err = demanding(ctx, car, sim.Off, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
+		if err != nil {
+			return err
+		}
+	}
+	n := dead.within(car.Choose.DeadLimit)
+	o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
 	running, err := demanding(ctx, car, sim.Idle, 1, stopping{})
 	if err != nil {
 		return err
 	}
-	o.RunningPedal = running.Stops[0].Needed
+	first := running.Stops[0]
+	o.RunningPedal, o.PedalTravel = first.Needed, first.TravelAtNeeded
+	if first.missing != noShortfall {
+		o.noStop = func(u si.System) string { return running.shortfallWords(first.missing, u) }
+	}
 	if car.Config.Booster.Kind != sim.NoBooster {
 		f, err := forceCurve(ctx, car.Config)
 		if err != nil {

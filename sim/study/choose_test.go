@@ -41,7 +41,7 @@ func TestOptionsEqualReserveAndCurve(t *testing.T) {
 		require.NoError(t, err)
 		stops, err := Reserve(context.Background(), car, nil)
 		require.NoError(t, err)
-		assert.Equal(t, stops.AssistedStops, o.AssistedStops, o.parts.text(si.US))
+		assert.Equal(t, stops.AssistedStops, int(o.AssistedStops), o.parts.text(si.US))
 		assert.Equal(t, stops.Stops[0].Needed, o.NeededPedal, o.parts.text(si.US))
 		if o.ManualRatio.Exists() {
 			continue
@@ -143,12 +143,12 @@ func TestEqualManualNeedsTheSameForce(t *testing.T) {
 }
 
 // The least tank for two stops against the run-down formula solved for the
-// volume. The force limit is low, so that both stops lie below the knee, where the
+// volume. The dead limit is low, so that both stops lie below the knee, where the
 // formula takes the state as it is held; the check valve's cracking keeps 0.3 kPa
 // between tank and booster, which the formula does not know.
 func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 	s := bigCam(t, `choose.stops_left=2`, `reservoir.volume=1 L`,
-		`choose.deceleration=0.5 g`, `source.vacuum=14 inHg`, `reserve.force_limit=170 N`)
+		`choose.deceleration=0.5 g`, `source.vacuum=14 inHg`, `choose.dead_limit=170 N`)
 	v, err := LeastReservoir(context.Background(), s)
 	require.NoError(t, err)
 	require.True(t, v.Exists())
@@ -158,7 +158,7 @@ func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 	car.Config.Reservoir.Volume = si.Volume(v)
 	r, err := demanding(context.Background(), &car, sim.Off, 2, stopping{record: true})
 	require.NoError(t, err)
-	require.Equal(t, 2, r.AssistedStops)
+	require.Equal(t, 2, r.within(s.Choose.DeadLimit))
 	before, after := float64(r.Stops[0].VacuumBefore), float64(r.Stops[0].VacuumAfter)
 	held := r.over.At(firstStopAt + s.Reserve.Press + s.Reserve.Hold)
 

@@ -6,6 +6,7 @@ import (
 
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // Words say what to do, then why, and what the present parts would want.
@@ -27,7 +28,7 @@ func (r *ChooseResult) Words(u si.System) []string {
 	}
 	words = append(words, r.Sure.words(u)...)
 	return append(words,
-		"The pedal forces are those of the first stop as [reserve] has it; a manual pedal has no vacuum to lose, so stops left and recharge do not count for it. Where there is no vacuum at all, hydraulic assist is the usual answer; it is outside of this model.")
+		"A manual pedal has no vacuum to lose, so stops left and recharge do not count for it. Where there is no vacuum at all, hydraulic assist is the usual answer; it is outside of this model.")
 }
 
 // advice is what to do, in one sentence.
@@ -51,8 +52,8 @@ func (r *ChooseResult) asked(u si.System) string {
 	if c.LinePressure > 0 {
 		demand = pressure(c.LinePressure, u) + " in the line"
 	}
-	return fmt.Sprintf("%s at no more than %s, %d such stops left, the vacuum back within %s, no more than %s of pedal travel",
-		demand, pedal(c.PedalLimit, u), c.StopsLeft, seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
+	return fmt.Sprintf("%s at no more than %s with the engine idling, %s at no more than %s with the engine dead, the vacuum back within %s, no more than %s of pedal travel",
+		demand, pedal(c.PedalLimit, u), counted(c.StopsLeft, "such stop"), pedal(c.DeadLimit, u), seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
 }
 
 func (r *ChooseResult) presentWords(u si.System) []string {
@@ -74,12 +75,25 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	default:
 		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(si.Volume(v), u)))
 	}
-	if m := r.EqualManual; m.PedalRatio.Exists() {
-		words = append(words, fmt.Sprintf("A manual pedal of %.1f:1 on a %s bore asks for the same effort as they do with the engine running, %s, and costs %s of pedal travel.",
-			float64(m.PedalRatio), bore(si.Length(m.Bore), u), pedal(si.Force(r.present.RunningPedal), u),
-			si.Format(si.DimLength, float64(m.PedalTravel), u)))
+	return append(words, r.manualWords(u)...)
+}
+
+// manualWords say what a pedal without booster would take: a bore is bought, a pedal is made.
+func (r *ChooseResult) manualWords(u si.System) []string {
+	m := r.EqualManual
+	if !m.PedalRatio.Exists() {
+		return nil
 	}
-	return words
+	text := fmt.Sprintf("Without a booster a pedal of %.1f:1 on a %s bore asks for the same effort as the present parts with the engine running, %s, and costs %s of pedal travel.",
+		float64(m.PedalRatio), bore(si.Length(m.Bore), u), pedal(si.Force(r.present.RunningPedal), u),
+		si.Format(si.DimLength, float64(m.PedalTravel), u))
+	as := fmt.Sprintf("The pedal that is there, %.1f:1, ", float64(m.KeptRatio))
+	if m.KeptPedal.Exists() {
+		as += fmt.Sprintf("would need %s on that bore: %s.", pedal(si.Force(m.KeptPedal), u), verdict.Effort(si.Force(m.KeptPedal)))
+	} else {
+		as += "does not do it on that bore at any force."
+	}
+	return []string{text + " " + as + " A bore is bought; a pedal of another ratio has to be made."}
 }
 
 // text names an option's parts.
@@ -88,7 +102,7 @@ func (o *ChooseOption) text(u si.System) string { return o.parts.text(u) }
 // reasons are the criteria that an option fails.
 func (o *ChooseOption) reasons(u si.System) string {
 	var fails []string
-	for _, v := range o.verdicts {
+	for _, v := range o.findings {
 		if !v.holds {
 			fails = append(fails, v.words(u))
 		}
@@ -98,7 +112,7 @@ func (o *ChooseOption) reasons(u si.System) string {
 
 // closest is the criterion that an option is nearest to failing.
 func (o *ChooseOption) closest(u si.System) string {
-	for _, v := range o.verdicts {
+	for _, v := range o.findings {
 		if v.criterion == o.Nearest {
 			return "it is nearest to failing on " + v.words(u)
 		}
@@ -127,9 +141,10 @@ func (r *ChooseResult) Tables() []answer.Table {
 		{Key: "manual_pedal_ratio", Title: "manual ratio", Dim: si.DimRatio},
 		{Key: "passes", Title: "passes"},
 		{Key: "margin", Title: "margin", Dim: si.DimRatio},
-		{Key: "assisted_stops", Title: "stops left"},
-		{Key: "needed_pedal", Title: "pedal", Dim: si.DimForce},
-		{Key: "needed_pedal_running", Title: "pedal, engine idling", Dim: si.DimForce},
+		{Key: "needed_pedal_running", Title: "pedal, idling", Dim: si.DimForce},
+		{Key: "dead_stops", Title: "stops, dead"},
+		{Key: "needed_pedal", Title: "first stop", Dim: si.DimForce},
+		{Key: "assisted_stops", Title: "assisted"},
 		{Key: "knee_line", Title: "knee, line", Dim: si.DimPressure},
 		{Key: "recharge", Title: "recharge", Dim: si.DimTime},
 		{Key: "pedal_travel", Title: "travel", Dim: si.DimLength},
@@ -139,7 +154,7 @@ func (r *ChooseResult) Tables() []answer.Table {
 		o := &r.Options[i]
 		t.Rows = append(t.Rows, []answer.Cell{
 			o.Booster, float64(o.Reservoir), o.Pump, float64(o.Bore), o.ManualRatio.Cell(), o.Passes, o.Margin.Cell(),
-			o.AssistedStops, o.NeededPedal.Cell(), o.RunningPedal.Cell(), o.KneeLine.Cell(), o.Recharge.Cell(), o.PedalTravel.Cell(),
+			o.RunningPedal.Cell(), o.DeadStops.Cell(), o.NeededPedal.Cell(), o.AssistedStops.Cell(), o.KneeLine.Cell(), o.Recharge.Cell(), o.PedalTravel.Cell(),
 			answer.Phrase(o.why),
 		})
 	}
@@ -152,7 +167,7 @@ const mostBars = 24
 // Figures shows the pedal force of each option beside the limit.
 func (r *ChooseResult) Figures() []answer.Figure {
 	p := answer.Panel{
-		X:      answer.Axis{Label: "Pedal force needed, first stop", Dim: si.DimForce},
+		X:      answer.Axis{Label: "Pedal force needed, engine idling", Dim: si.DimForce},
 		Levels: []answer.Level{{Label: "limit", Value: float64(r.criteria.PedalLimit), Vertical: true}},
 	}
 	for i := range r.Options {
@@ -164,7 +179,7 @@ func (r *ChooseResult) Figures() []answer.Figure {
 		if o.Passes {
 			role, label = answer.Main, o.parts.label
 		}
-		v := float64(o.NeededPedal)
+		v := float64(o.RunningPedal)
 		p.Bars = append(p.Bars, answer.Bar{Words: label, Value: v, Low: v, High: v, Role: role})
 	}
 	options := answer.Figure{Name: "choose", Title: titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},

@@ -11,18 +11,18 @@ import (
 // sureOfOptions asks how likely the first option and the next meet each
 // criterion, and all of them.
 func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, w Watch) (err error) {
-	if len(s.Spreads) == 0 || len(r.Options) == 0 || len(r.Options[0].verdicts) == 0 {
+	if len(s.Spreads) == 0 || len(r.Options) == 0 || len(r.Options[0].findings) == 0 {
 		return nil
 	}
 	var criteria []Chance
 	var asked []*ChooseOption
 	for i := range r.Options[:min(2, len(r.Options))] {
 		o := &r.Options[i]
-		if len(o.verdicts) == 0 {
+		if len(o.findings) == 0 {
 			break
 		}
 		asked = append(asked, o)
-		for _, v := range o.verdicts {
+		for _, v := range o.findings {
 			criteria = append(criteria, chanceOf(o.parts, v.criterion))
 		}
 		criteria = append(criteria, chanceOf(o.parts, "all of it"))
@@ -35,10 +35,10 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 				if err != nil {
 					return nil, err
 				}
-				if len(again.verdicts) != len(o.verdicts) {
+				if len(again.findings) != len(o.findings) {
 					return nil, errors.New(again.Why)
 				}
-				for _, v := range again.verdicts {
+				for _, v := range again.findings {
 					holds = append(holds, v.holds)
 				}
 				holds = append(holds, again.Passes)

@@ -8,9 +8,9 @@ import (
 	"kneepoint/sim/study/answer"
 )
 
-// A verdict is how an option does by one criterion. The margin is the room that
+// A finding is how an option does by one criterion. The margin is the room that
 // is left as a share of the limit, negative where it fails.
-type verdict struct {
+type finding struct {
 	criterion string
 	holds     bool
 	margin    float64
@@ -18,24 +18,28 @@ type verdict struct {
 	words func(u si.System) string
 }
 
-// judge holds an option against every criterion. A manual pedal has no vacuum to
-// lose: what it asks of the foot is the same with the engine dead, so the stops
-// left and the recharge do not count for it.
+// judge holds an option against every criterion. The daily pedal is the one with the
+// engine idling; the dead engine is a question of its own, of so many stops at no more
+// than a foot can do. A manual pedal has no vacuum to lose: what it asks of the foot is
+// the same with the engine dead, so the stops left and the recharge do not count for it.
 func (o *ChooseOption) judge(c scenario.Choose) {
-	o.verdicts = []verdict{atMost("pedal force", o.NeededPedal, c.PedalLimit), atMost("pedal travel", o.PedalTravel, c.TravelLimit)}
+	o.findings = []finding{
+		atMost("pedal force", o.RunningPedal, c.PedalLimit).because(o.noStop),
+		atMost("pedal travel", o.PedalTravel, c.TravelLimit),
+	}
 	if !o.ManualRatio.Exists() {
-		o.verdicts = append(o.verdicts,
-			stopsLeft(o.AssistedStops, c.StopsLeft),
+		o.findings = append(o.findings,
+			stopsLeft(o.DeadStops, c),
 			atMost("recharge", o.Recharge, c.RechargeLimit))
 	}
 	o.settle()
 }
 
-// settle draws the sum of the verdicts.
+// settle draws the sum of the findings.
 func (o *ChooseOption) settle() {
 	o.Passes = true
-	nearest := o.verdicts[0]
-	for _, v := range o.verdicts {
+	nearest := o.findings[0]
+	for _, v := range o.findings {
 		if !v.holds {
 			o.Passes = false
 		}
@@ -51,9 +55,9 @@ func (o *ChooseOption) settle() {
 }
 
 // atMost is the criterion that a quantity exists and does not pass a limit.
-func atMost[T si.Quantity](name string, found answer.Maybe, limit T) verdict {
+func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 	dim := limit.Dimension()
-	v := verdict{criterion: name, margin: -1}
+	v := finding{criterion: name, margin: -1}
 	if !found.Exists() {
 		v.words = func(u si.System) string {
 			return fmt.Sprintf("%s: out of reach, at most %s wanted", name, si.FormatFine(dim, float64(limit), u))
@@ -68,10 +72,25 @@ func atMost[T si.Quantity](name string, found answer.Maybe, limit T) verdict {
 	return v
 }
 
-func stopsLeft(found, wanted int) verdict {
-	return verdict{
-		criterion: "stops left", holds: found >= wanted,
-		margin: float64(found-wanted) / float64(max(1, wanted)),
-		words:  func(si.System) string { return fmt.Sprintf("stops left %d, at least %d wanted", found, wanted) },
+// because says why nothing was found, where there is a reason to say.
+func (v finding) because(reason answer.Phrase) finding {
+	if reason != nil && !v.holds {
+		v.words = func(u si.System) string { return v.criterion + ": " + reason(u) }
 	}
+	return v
+}
+
+// stopsLeft is the criterion that so many stops are left with the engine dead.
+func stopsLeft(found answer.Maybe, c scenario.Choose) finding {
+	v := finding{criterion: "stops left", margin: -1}
+	have := 0
+	if found.Exists() {
+		have = int(found)
+		v.margin = float64(have-c.StopsLeft) / float64(max(1, c.StopsLeft))
+	}
+	v.holds = found.Exists() && have >= c.StopsLeft
+	v.words = func(u si.System) string {
+		return fmt.Sprintf("with the engine dead %s within %s, at least %d wanted", counted(have, "stop"), si.FormatFine(si.DimForce, float64(c.DeadLimit), u), c.StopsLeft)
+	}
+	return v
 }

@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"encoding/json"
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
@@ -19,21 +20,23 @@ type CurveOptions struct {
 
 // A ForceCurve is a slow press and release, and what is read off it.
 type ForceCurve struct {
-	Vacuum       answer.Maybe `json:"vacuum_pa"`
-	Ambient      si.Pressure  `json:"ambient_pa"`
-	Ratio        answer.Maybe `json:"ratio"`
-	CutIn        CutIn        `json:"cut_in"`
-	JumpIn       JumpIn       `json:"jump_in"`
-	Knee         Knee         `json:"knee"`
-	RunOutSlope  answer.Maybe `json:"run_out_slope"`
-	Hysteresis   answer.Maybe `json:"hysteresis_n"`
-	ClosedForm   *ClosedForm  `json:"closed_form"`
-	RampSeconds  si.Time      `json:"ramp_s"`
-	HardStop     answer.Maybe `json:"hard_stop_pedal_n"`
-	Points       []CurvePoint `json:"points"`
-	kneeVacuum   si.Vacuum
-	bottomed     bool
-	pressingFine []sim.State
+	Vacuum      answer.Maybe `json:"vacuum_pa"`
+	Ambient     si.Pressure  `json:"ambient_pa"`
+	Ratio       answer.Maybe `json:"ratio"`
+	CutIn       CutIn        `json:"cut_in"`
+	JumpIn      JumpIn       `json:"jump_in"`
+	Knee        Knee         `json:"knee"`
+	RunOutSlope answer.Maybe `json:"run_out_slope"`
+	Hysteresis  answer.Maybe `json:"hysteresis_n"`
+	ClosedForm  *ClosedForm  `json:"closed_form"`
+	RampSeconds si.Time      `json:"ramp_s"`
+	HardStop    HardStop     `json:"hard_stop"`
+	// HardStopPedal is that of HardStop.
+	HardStopPedal answer.Maybe `json:"hard_stop_pedal_n"`
+	Points        []CurvePoint `json:"points"`
+	kneeVacuum    si.Vacuum
+	noHelp        bool
+	pressingFine  []sim.State
 }
 
 // CutIn is where the output begins.
@@ -48,7 +51,7 @@ type JumpIn struct {
 }
 
 // Knee is where the power line crosses the run-out line: all the help there is
-// has been given.
+// has been given. Without a power line there is none.
 type Knee struct {
 	Pedal  answer.Maybe `json:"pedal_n"`
 	Input  answer.Maybe `json:"input_n"`
@@ -56,13 +59,29 @@ type Knee struct {
 	Line   answer.Maybe `json:"line_pa"`
 }
 
+func noKnee() Knee {
+	none := answer.None()
+	return Knee{none, none, none, none}
+}
+
+// MarshalJSON writes null where there is no knee.
+func (k Knee) MarshalJSON() ([]byte, error) {
+	if !k.Pedal.Exists() {
+		return []byte("null"), nil
+	}
+	type there Knee
+	return json.Marshal(there(k))
+}
+
 // ManualCurve is the pedal without a booster that a curve is compared with.
 type ManualCurve struct {
-	PedalRatio si.Ratio     `json:"pedal_ratio"`
-	Bore       si.Length    `json:"bore_m"`
-	HardStop   answer.Maybe `json:"hard_stop_pedal_n"`
-	Points     []CurvePoint `json:"points"`
-	pressing   []sim.State
+	PedalRatio si.Ratio  `json:"pedal_ratio"`
+	Bore       si.Length `json:"bore_m"`
+	// HardStop is the hard stop of the same car, HardStopPedal the force for it.
+	HardStop      HardStop     `json:"hard_stop"`
+	HardStopPedal answer.Maybe `json:"hard_stop_pedal_n"`
+	Points        []CurvePoint `json:"points"`
+	pressing      []sim.State
 }
 
 // CurveResult is the answer to how much help there is, and where it ends.
@@ -73,6 +92,9 @@ type CurveResult struct {
 	none   bool
 	// estimated says that the curves are those of an estimated vacuum's band.
 	estimated bool
+	config    sim.Config
+	guessed   []guess
+	turns     []turning
 }
 
 const (
@@ -87,7 +109,7 @@ const (
 // Curve presses the scenario's car slowly and reads the force curve, at each of
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
-	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster}
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config}
 	vacua := o.Vacua
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none {
 		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
@@ -107,6 +129,10 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		if err != nil {
 			return nil, err
 		}
+		if f.HardStop, err = findHardStop(ctx, c, f.pressingFine); err != nil {
+			return nil, err
+		}
+		f.HardStopPedal = f.HardStop.Pedal
 		r.Curves = append(r.Curves, *f)
 		top = max(top, f.Points[shownSteps].Pedal)
 	}
@@ -116,6 +142,7 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		return nil, err
 	}
 	r.Manual = *manual
+	r.guessed, r.turns = assumed(s), turnings(s, &r.Curves[0])
 	o.Watch.tell(total, total)
 	return r, nil
 }
@@ -145,9 +172,10 @@ func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*Manu
 		return nil, err
 	}
 	m.pressing = branch(t, fineSteps, false)
-	m.HardStop = answer.Maybe(where(m.pressing, lineOf, pedalOf, float64(HardStop)))
 	m.Points = points(t)
-	return m, nil
+	m.HardStop, err = findHardStop(ctx, Manual(s), m.pressing)
+	m.HardStopPedal = m.HardStop.Pedal
+	return m, err
 }
 
 // forceCurve presses as far as 1.3 times the knee's input or 500 N at the pedal.

@@ -2,41 +2,42 @@ package study
 
 import (
 	"fmt"
+	"slices"
 
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
-)
-
-// What a booster is expected to want, and the vacuum below which a hard pedal
-// is common (common practice, no source).
-const (
-	usualVacuum    si.Vacuum = 16 * si.InchOfMercury
-	hardPedalBelow si.Vacuum = 12 * si.InchOfMercury
+	"kneepoint/sim/verdict"
 )
 
 // Words say how much help there is and where it ends.
 func (r *CurveResult) Words(u si.System) []string {
 	if r.none {
-		return append(r.Curves[0].unboosted(u), r.Manual.words(u))
+		return tidy(r.Curves[0].unboosted(u), r.turningWords(u), r.Manual.words(&r.Curves[0], u))
 	}
 	first := &r.Curves[0]
-	words := []string{first.verdict(u), first.kneeWords(u)}
+	words := []string{first.verdict(u)}
 	if r.estimated {
 		last := &r.Curves[len(r.Curves)-1]
-		words = []string{estimatedWords(first, last, u), first.verdict(u), last.verdict(u), first.kneeWords(u)}
+		words = []string{estimatedWords(first, last, u), first.verdict(u), last.verdict(u)}
 	}
-	for i := range r.Curves[1:] {
-		words = append(words, r.Curves[i+1].kneeWords(u))
+	words = append(words, r.turningWords(u))
+	for i := range r.Curves {
+		words = append(words, r.Curves[i].kneeWords(u))
 	}
-	words = append(words, r.Manual.words(u))
-	if v := si.Vacuum(first.Vacuum); v < usualVacuum {
-		note := fmt.Sprintf("Boosters are expected to want some %s to %s at idle", vacuum(usualVacuum, u), vacuum(18*si.InchOfMercury, u))
-		if v < hardPedalBelow {
-			note += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(hardPedalBelow, u))
+	words = append(words, r.Manual.words(first, u), ruleOfThumb(first, u))
+	if v := si.Vacuum(first.Vacuum); v < verdict.UsualVacuumFrom {
+		note := fmt.Sprintf("Boosters are expected to want some %s to %s at idle", vacuum(verdict.UsualVacuumFrom, u), vacuum(verdict.UsualVacuumTo, u))
+		if v < verdict.HardPedalBelow {
+			note += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(verdict.HardPedalBelow, u))
 		}
 		words = append(words, note+" (common practice, no source).")
 	}
-	return words
+	return tidy(words...)
+}
+
+// tidy leaves out what is empty.
+func tidy(words ...string) []string {
+	return slices.DeleteFunc(words, func(w string) bool { return w == "" })
 }
 
 // estimatedWords say that the vacuum is no measurement.
@@ -45,55 +46,100 @@ func estimatedWords(low, high *ForceCurve, u si.System) string {
 		si.FormatSpan(si.DimVacuum, float64(low.Vacuum), float64(high.Vacuum), u))
 }
 
-// verdict says whether the vacuum is enough for a hard stop.
+// hardest says what a hard stop of this car is.
+func (h HardStop) hardest(u si.System) string {
+	return fmt.Sprintf("A hard stop of this car on its road is %s, where %s, at %s in the line",
+		slowing(si.Acceleration(h.Deceleration), u), h.Axle.Lock(), pressure(si.Pressure(h.Line), u))
+}
+
+// tooSmall says that no pedal locks a wheel.
+const tooSmall = "These brakes lock no wheel at any line pressure that could be: they are too small for the road, whatever the booster."
+
+// verdict says whether the vacuum is enough for a hard stop of this car.
 func (f *ForceCurve) verdict(u si.System) string {
-	begin := fmt.Sprintf("A hard stop takes some %s in the line (common practice, no source). At %s it", pressure(HardStop, u), f.vacuumText(u))
-	switch {
-	case f.bottomed && !f.HardStop.Exists():
-		return begin + " is out of reach: the master cylinder's piston comes to the end of its stroke first, so look at its bore and at what the circuits take up."
-	case !f.HardStop.Exists():
-		return begin + fmt.Sprintf(" is out of reach even at %s: this vacuum is not enough.", pedal(f.topPedal(), u))
+	h := f.HardStop
+	at := fmt.Sprintf(". At %s that ", f.vacuumText(u))
+	switch h.missing {
+	case byBrakes:
+		return tooSmall
+	case byStroke:
+		return h.hardest(u) + at + strokeEnds
+	case byForce:
+		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(hardStopPedal, u))
 	}
-	force := si.Force(f.HardStop)
-	enough := "enough, with an easy pedal"
+	force := si.Force(h.Pedal)
+	enough := "this vacuum is enough, with an easy pedal"
 	switch {
-	case force > HeavyPedal:
-		enough = "not enough: that is beyond many drivers"
-	case force > EasyPedal:
-		enough = "short: that is a heavy pedal"
+	case force > verdict.HeavyPedal:
+		enough = "this vacuum is not enough: that is beyond many drivers"
+	case force > verdict.EasyPedal:
+		enough = "this vacuum is short: that is a heavy pedal"
 	}
-	return begin + fmt.Sprintf(" takes %s at the pedal, so this vacuum is %s.", pedal(force, u), enough)
+	return h.hardest(u) + at + fmt.Sprintf("takes %s at the pedal, so %s (what is easy and what heavy: %s).%s", pedal(force, u), enough, verdict.EffortSource, h.rearFirst())
+}
+
+const strokeEnds = "is out of reach: the master cylinder's piston comes to the end of its stroke first, so look at its bore, and at what the circuits take up."
+
+// rearFirst warns of the dangerous order.
+func (h HardStop) rearFirst() string {
+	if h.Axle != verdict.RearAxle {
+		return ""
+	}
+	return " " + rearLocksFirst
+}
+
+// rearLocksFirst is said by every verb that finds it.
+const rearLocksFirst = "The rear wheels lock first, which is the dangerous order: with them locked a car turns round."
+
+// ruleOfThumb sets what the trade says beside what this car needs.
+func ruleOfThumb(f *ForceCurve, u si.System) string {
+	if !f.HardStop.Line.Exists() {
+		return ""
+	}
+	return fmt.Sprintf("As a rule of thumb a hard stop with discs in front takes %s to %s in the line (common practice, no source); this car takes %s.",
+		pressure(verdict.RuleOfThumbFrom, u), pressure(verdict.RuleOfThumbTo, u), pressure(si.Pressure(f.HardStop.Line), u))
 }
 
 func (f *ForceCurve) kneeWords(u si.System) string {
 	at := f.vacuumText(u)
 	switch {
-	case !f.Knee.Pedal.Exists():
+	case f.noHelp:
 		return fmt.Sprintf("At %s there is no help to speak of: the foot moves everything alone, and the booster's own springs on top.", at)
 	case !f.Ratio.Exists():
-		return fmt.Sprintf("At %s the help ends as it begins: the booster adds a fixed push from %s at the pedal on, and there is no stretch where it multiplies.",
-			at, pedal(si.Force(f.Knee.Pedal), u))
+		return fmt.Sprintf("At %s there is no power line and so no knee: the help ends as it begins. The booster adds a fixed push from %s at the pedal on, and there is no stretch where it multiplies.",
+			at, pedal(si.Force(f.CutIn.Pedal), u))
 	}
 	return fmt.Sprintf("At %s the booster multiplies what the foot adds by %.1f, up to %s at the pedal and %s in the line. That is the knee: all the help there is has been given, and what is pressed beyond it is the driver's own.",
 		at, float64(f.Ratio), pedal(si.Force(f.Knee.Pedal), u), pressure(si.Pressure(f.Knee.Line), u))
 }
 
-func (f *ForceCurve) unboosted(u si.System) []string {
-	if !f.HardStop.Exists() {
-		return []string{fmt.Sprintf("There is no booster. A hard stop, some %s in the line (common practice, no source), is out of reach at %s.",
-			pressure(HardStop, u), pedal(f.topPedal(), u))}
+func (f *ForceCurve) unboosted(u si.System) string {
+	h := f.HardStop
+	switch h.missing {
+	case byBrakes:
+		return "There is no booster. " + tooSmall
+	case byStroke:
+		return "There is no booster. " + h.hardest(u) + "; that " + strokeEnds
+	case byForce:
+		return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that is out of reach even at %s.", pedal(hardStopPedal, u))
 	}
-	return []string{fmt.Sprintf("There is no booster. A hard stop, some %s in the line (common practice, no source), takes %s at the pedal: %s.",
-		pressure(HardStop, u), pedal(si.Force(f.HardStop), u), Effort(si.Force(f.HardStop)))}
+	return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that takes %s at the pedal: %s (%s).%s",
+		pedal(si.Force(h.Pedal), u), h.called(), verdict.EffortSource, h.rearFirst())
 }
 
-func (m *ManualCurve) words(u si.System) string {
-	parts := fmt.Sprintf("a manual pedal of %.1f:1 on a %s bore", float64(m.PedalRatio), bore(m.Bore, u))
-	if !m.HardStop.Exists() {
-		return fmt.Sprintf("Beside it, %s does not reach that line pressure at %s.", parts, pedal(m.Points[shownSteps].Pedal, u))
+// words set the manual pedal beside the booster, for the same hard stop.
+func (m *ManualCurve) words(f *ForceCurve, u si.System) string {
+	if f.HardStop.missing == byBrakes {
+		return ""
 	}
-	force := si.Force(m.HardStop)
-	return fmt.Sprintf("Beside it, %s takes %s for that hard stop: %s.", parts, pedal(force, u), Effort(force))
+	parts := fmt.Sprintf("a manual pedal of %.1f:1 on a %s bore", float64(m.PedalRatio), bore(m.Bore, u))
+	switch m.HardStop.missing {
+	case noShortfall:
+		return fmt.Sprintf("Beside it, %s takes %s for that hard stop: %s.", parts, pedal(si.Force(m.HardStop.Pedal), u), m.HardStop.called())
+	case byStroke:
+		return fmt.Sprintf("Beside it, %s does not make that stop: its piston comes to the end of its stroke.", parts)
+	}
+	return fmt.Sprintf("Beside it, %s does not make that stop even at %s.", parts, pedal(hardStopPedal, u))
 }
 
 func (f *ForceCurve) vacuumText(u si.System) string { return vacuum(si.Vacuum(f.Vacuum), u) }
@@ -119,6 +165,7 @@ func (r *CurveResult) Tables() []answer.Table {
 		{Key: "knee_input", Title: "knee, input", Dim: si.DimForce},
 		{Key: "knee_output", Title: "knee, output", Dim: si.DimForce},
 		{Key: "knee_line", Title: "knee, line", Dim: si.DimPressure},
+		{Key: "hard_stop_pedal", Title: "hard stop, pedal", Dim: si.DimForce},
 		{Key: "run_out_slope", Title: "run-out slope", Dim: si.DimRatio},
 		{Key: "hysteresis", Title: "hysteresis", Dim: si.DimForce},
 	}}
@@ -136,7 +183,7 @@ func (r *CurveResult) Tables() []answer.Table {
 		}
 		figures.Rows = append(figures.Rows, []answer.Cell{
 			v, f.CutIn.Pedal.Cell(), f.JumpIn.Output.Cell(), f.Ratio.Cell(), f.Knee.Pedal.Cell(), f.Knee.Input.Cell(),
-			f.Knee.Output.Cell(), f.Knee.Line.Cell(), f.RunOutSlope.Cell(), f.Hysteresis.Cell(),
+			f.Knee.Output.Cell(), f.Knee.Line.Cell(), f.HardStopPedal.Cell(), f.RunOutSlope.Cell(), f.Hysteresis.Cell(),
 		})
 		if f.ClosedForm != nil && f.Ratio.Exists() {
 			closed.Rows = append(closed.Rows, []answer.Cell{
@@ -180,7 +227,7 @@ func (r *CurveResult) Figures() []answer.Figure {
 		if i == 0 && f.Vacuum.Exists() {
 			p.Curves = append(p.Curves, answer.Curve{Label: "release", X: pedals(back), Y: pressures(back), Role: answer.Shadow})
 		}
-		if f.Knee.Pedal.Exists() && f.Ratio.Exists() {
+		if f.Knee.Pedal.Exists() {
 			p.Marks = append(p.Marks, answer.Mark{Label: "knee", X: float64(f.Knee.Pedal), Y: float64(f.Knee.Line)})
 		}
 	}

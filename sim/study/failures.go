@@ -3,11 +3,13 @@ package study
 import (
 	"context"
 	"math"
+	"slices"
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // A failure is what is wrong with the car in one case.
@@ -32,22 +34,35 @@ type Meeting struct {
 	Passes bool         `json:"passes"`
 }
 
+// A BestStop is the hardest that a car makes without locking a wheel.
+type BestStop struct {
+	Deceleration answer.Maybe `json:"deceleration_mps2"`
+	Pedal        answer.Maybe `json:"pedal_n"`
+	// Axle is what locks first if one presses harder, within the pedal limit.
+	Axle     verdict.Axle `json:"axle"`
+	Distance answer.Maybe `json:"stopping_distance_m"`
+}
+
 // A FailureCase is the car with one thing failed, pressed once.
 type FailureCase struct {
 	Name string `json:"case"`
 	// Circuits is the kind of master cylinder, the scenario's or the other one.
 	Circuits sim.Circuits `json:"master"`
-	// At the pedal limit: what remains of the brakes.
+	// Best is what remains of the brakes: the hardest stop up to the pedal limit with
+	// every wheel turning. Deceleration, Distance and what follows are of that stop.
+	Best         BestStop     `json:"best_without_lock"`
 	Deceleration answer.Maybe `json:"deceleration_mps2"`
 	Distance     answer.Maybe `json:"stopping_distance_m"`
-	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
-	LineFront    answer.Maybe `json:"line_front_pa"`
-	LineRear     answer.Maybe `json:"line_rear_pa"`
+	// Sliding is the deceleration with all wheels locked, where that pedal locks one.
+	Sliding     answer.Maybe `json:"sliding_deceleration_mps2"`
+	PedalTravel answer.Maybe `json:"pedal_travel_m"`
+	LineFront   answer.Maybe `json:"line_front_pa"`
+	LineRear    answer.Maybe `json:"line_rear_pa"`
 	// Vacuum is that of the booster before the press.
 	Vacuum answer.Maybe `json:"vacuum_before_pa"`
 	// Bottoms says which half of the master cylinder comes to the end of its
 	// stroke on the way there, at which pedal travel and force.
-	Bottoms       Axle         `json:"bottoms"`
+	Bottoms       verdict.Axle `json:"bottoms"`
 	BottomsAt     answer.Maybe `json:"bottoms_at_pedal_travel_m"`
 	BottomsAtBy   answer.Maybe `json:"bottoms_at_pedal_n"`
 	Meetings      []Meeting    `json:"requirements"`
@@ -78,7 +93,6 @@ const (
 	failurePace  = 50.0 // N/s
 	failureSteps = 2000
 	afterKeyOff  = firstStopAt
-	bottomShare  = 0.999 // of the stroke, where a piston is on its stop
 )
 
 // Failures presses the scenario's car with one thing failed after the other: as
@@ -86,7 +100,7 @@ const (
 // in the other cases. Its faults stay in all of them.
 func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResult, error) {
 	r := &FailuresResult{
-		PedalLimit: s.Reserve.ForceLimit, Speed: stopFrom, Lag: StopLag, Stops: answer.None(),
+		PedalLimit: s.Reserve.ForceLimit, Speed: stopFrom, Lag: verdict.StopLag, Stops: answer.None(),
 		config: s.Config, title: s.Title,
 	}
 	whole := *s
@@ -120,10 +134,13 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 		if err != nil {
 			return nil, err
 		}
+		if err := r.read(ctx, c, session, s.Reserve); err != nil {
+			return nil, err
+		}
 		if c.curve, err = pressHard(ctx, session); err != nil {
 			return nil, err
 		}
-		r.read(c, s.Config.Master.Stroke)
+		r.bottoming(c, session.Config())
 		r.Cases = append(r.Cases, *c)
 	}
 	var err error
@@ -193,11 +210,11 @@ func (r *FailuresResult) useUp(ctx context.Context, s *scenario.Scenario, sessio
 	return nil
 }
 
-// pressHard presses steadily up to hardestPedal and returns the states on the way.
+// pressHard presses steadily up to verdict.HardestPedal and returns the states on the way.
 func pressHard(ctx context.Context, session *sim.Session) ([]sim.State, error) {
 	session.Record()
-	takes := hardestPedal / failurePace
-	session.Pedal(hardestPedal, si.Time(takes))
+	takes := verdict.HardestPedal / failurePace
+	session.Pedal(verdict.HardestPedal, si.Time(takes))
 	if err := session.Advance(ctx, si.Time(takes)); err != nil {
 		return nil, err
 	}
@@ -209,48 +226,74 @@ func pressHard(ctx context.Context, session *sim.Session) ([]sim.State, error) {
 	return states, nil
 }
 
-// read takes the figures of a case off its press.
-func (r *FailuresResult) read(c *FailureCase, stroke si.Length) {
-	at := func(of func(sim.State) float64) answer.Maybe {
-		return answer.Maybe(where(c.curve, pedalOf, of, float64(r.PedalLimit)))
+// read takes the figures of a case, each by a press and a hold as a stop of the
+// reserve has it, on forks of the session.
+func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.Session, set scenario.Reserve) error {
+	config := session.Config()
+	lock := verdict.RoadOf(&config).FirstLock()
+	at, err := press(ctx, session.Fork(), set, r.PedalLimit)
+	if err != nil {
+		return err
 	}
-	c.Deceleration = at(decelerationOf)
-	c.Distance = StoppingDistance(r.Speed, si.Acceleration(c.Deceleration))
-	c.PedalTravel = at(travelOf)
-	c.LineFront, c.LineRear = at(frontOf), at(func(s sim.State) float64 { return float64(s.LineRear) })
-	c.Vacuum = answer.Maybe(c.curve[0].FrontVacuum)
-	r.bottoming(c, stroke)
-	for _, q := range requirements() {
-		for _, f := range q.of {
-			if f != c.failure {
-				continue
-			}
-			m := Meeting{Requirement: q, Needed: answer.Maybe(where(c.curve, decelerationOf, pedalOf, q.needs()))}
-			m.Passes = m.Needed.Exists() && si.Force(m.Needed) <= q.PedalLimit
-			c.Meetings = append(c.Meetings, m)
+	c.Sliding = answer.None()
+	c.Best = BestStop{Deceleration: answer.Maybe(at.Deceleration), Pedal: answer.Maybe(r.PedalLimit)}
+	if locksAt(lock, at) {
+		force, held, _, err := need(ctx, session, set, slowingBy(si.Acceleration(lock.Deceleration), lock), float64(r.PedalLimit)/2)
+		if err != nil {
+			return err
+		}
+		if force.Exists() && si.Force(force) <= r.PedalLimit {
+			c.Best = BestStop{Deceleration: lock.Deceleration, Pedal: force, Axle: lock.Axle}
+			c.Sliding = answer.Maybe(config.Car.SlidingDeceleration())
+			at = held
 		}
 	}
+	c.Best.Distance = verdict.StoppingDistance(r.Speed, si.Acceleration(c.Best.Deceleration))
+	c.Deceleration, c.Distance = c.Best.Deceleration, c.Best.Distance
+	c.PedalTravel = answer.Maybe(at.PedalTravel)
+	c.LineFront, c.LineRear = answer.Maybe(at.LineFront), answer.Maybe(at.LineRear)
+	c.Vacuum = answer.Maybe(session.State().FrontVacuum)
+	for _, q := range requirements() {
+		if !slices.Contains(q.of, c.failure) {
+			continue
+		}
+		m := Meeting{Requirement: q}
+		if m.Needed, _, _, err = need(ctx, session, set, slowingBy(si.Acceleration(q.needs()), lock), float64(r.PedalLimit)/2); err != nil {
+			return err
+		}
+		m.Passes = m.Needed.Exists() && si.Force(m.Needed) <= q.PedalLimit
+		c.Meetings = append(c.Meetings, m)
+	}
+	return nil
+}
+
+// locksAt reports whether a held state has come up to the first lock.
+func locksAt(lock verdict.FirstLock, s sim.State) bool {
+	return lock.Deceleration.Exists() && float64(s.Deceleration) >= float64(lock.Deceleration)
 }
 
 // bottoming finds the half of the master cylinder that comes to its stop first
-// within the pedal limit. The front half lies between the pistons of a dual one,
-// the rear half between the floating piston and the end.
-func (r *FailuresResult) bottoming(c *FailureCase, stroke si.Length) {
+// within the pedal limit, lost or not.
+func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 	c.BottomsAt, c.BottomsAtBy = answer.None(), answer.None()
-	gaps := map[Axle]func(sim.State) float64{BothAxles: func(s sim.State) float64 { return float64(s.Piston) / float64(stroke) }}
+	used := func(of func(front, rear float64) float64) func(sim.State) float64 {
+		return func(s sim.State) float64 { return of(verdict.StrokeUsed(&config, s)) }
+	}
+	front := used(func(f, _ float64) float64 { return f })
+	gaps := map[verdict.Axle]func(sim.State) float64{verdict.BothAxles: front}
 	if c.Circuits == sim.Dual {
-		gaps = map[Axle]func(sim.State) float64{
-			FrontAxle: func(s sim.State) float64 { return 2 * float64(s.Piston-s.Floater) / float64(stroke) },
-			RearAxle:  func(s sim.State) float64 { return 2 * float64(s.Floater) / float64(stroke) },
+		gaps = map[verdict.Axle]func(sim.State) float64{
+			verdict.FrontAxle: front,
+			verdict.RearAxle:  used(func(_, r float64) float64 { return r }),
 		}
 	}
 	first := math.Inf(1)
 	for axle, gap := range gaps {
-		force := where(c.curve, gap, pedalOf, bottomShare)
+		force := where(c.curve, gap, pedalOf, verdict.BottomShare)
 		if force <= float64(r.PedalLimit) && force < first {
 			first = force
 			c.Bottoms, c.BottomsAtBy = axle, answer.Maybe(force)
-			c.BottomsAt = answer.Maybe(where(c.curve, gap, travelOf, bottomShare))
+			c.BottomsAt = answer.Maybe(where(c.curve, gap, travelOf, verdict.BottomShare))
 		}
 	}
 }

@@ -14,6 +14,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 var typicalFailures = sync.OnceValues(func() (*FailuresResult, error) {
@@ -53,7 +54,7 @@ func TestLostCircuit(t *testing.T) {
 		single, dual := r.of(f, sim.Single), r.of(f, sim.Dual)
 		assert.InDelta(t, 0, float64(single.Deceleration), 1e-3, "one leak and nothing is left")
 		assert.False(t, single.Distance.Exists())
-		assert.Equal(t, BothAxles, single.Bottoms)
+		assert.Equal(t, verdict.BothAxles, single.Bottoms)
 		for _, m := range single.Meetings {
 			assert.False(t, m.Passes)
 			assert.False(t, m.Needed.Exists())
@@ -64,15 +65,15 @@ func TestLostCircuit(t *testing.T) {
 		assert.Less(t, float64(dual.BottomsAt), ratio*stroke)
 	}
 	front, rear := r.of(frontLost, sim.Dual), r.of(rearLost, sim.Dual)
-	assert.Equal(t, FrontAxle, front.Bottoms)
-	assert.Equal(t, RearAxle, rear.Bottoms)
+	assert.Equal(t, verdict.FrontAxle, front.Bottoms)
+	assert.Equal(t, verdict.RearAxle, rear.Bottoms)
 	assert.Zero(t, front.LineFront)
 	assert.Positive(t, float64(front.LineRear))
 	assert.Zero(t, rear.LineRear)
 	assert.Greater(t, float64(rear.Deceleration), float64(front.Deceleration), "front brakes are larger")
 	sound := r.of(nothingFailed, sim.Dual)
 	assert.Greater(t, float64(front.PedalTravel), float64(sound.PedalTravel))
-	assert.Equal(t, NoAxle, sound.Bottoms)
+	assert.Equal(t, verdict.NoAxle, sound.Bottoms)
 }
 
 // With its rear brakes gone the car stops on its front axle alone, which locks

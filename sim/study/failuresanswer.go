@@ -7,11 +7,12 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // Words say what is left in each case, and what tells a soft pedal from a hard one.
 func (r *FailuresResult) Words(u si.System) []string {
-	words := []string{r.lead(u)}
+	words := tidy(r.lead(u), r.lockWords(u))
 	for i := range r.Cases {
 		words = append(words, r.Cases[i].words(r, u))
 	}
@@ -34,8 +35,25 @@ func (r *FailuresResult) lead(u si.System) string {
 	if !worst.Distance.Exists() {
 		return fmt.Sprintf("The worst that one failure does here is the end of all braking: %s. The hand brake is what is left.", worst.describe(r))
 	}
-	return fmt.Sprintf("The worst that one failure leaves here, at %s on the pedal, is %s: %s, and %s to stop from %s.",
+	return fmt.Sprintf("The worst that one failure leaves here, with up to %s on the pedal, is %s: %s, and %s to stop from %s.",
 		pedal(r.PedalLimit, u), slowing(si.Acceleration(worst.Deceleration), u), worst.describe(r), distance(worst.Distance, u), speed(r.Speed, u))
+}
+
+// lockWords say what happens beyond the best stop of the sound car.
+func (r *FailuresResult) lockWords(u si.System) string {
+	for _, c := range r.Cases {
+		if c.failure != nothingFailed || c.Best.Axle == verdict.NoAxle {
+			continue
+		}
+		sliding := si.Acceleration(c.Sliding)
+		text := fmt.Sprintf("With all wheels locked the car slides at %s (estimate), %s from %s, and cannot be steered.", slowing(sliding, u),
+			distance(verdict.StoppingDistance(r.Speed, sliding), u), speed(r.Speed, u))
+		if c.Best.Axle == verdict.RearAxle {
+			text = rearLocksFirst + " " + text
+		}
+		return text
+	}
+	return ""
 }
 
 func distance(d answer.Maybe, u si.System) string { return si.Format(si.DimLength, float64(d), u) }
@@ -96,14 +114,17 @@ func (c *FailureCase) words(r *FailuresResult, u si.System) string {
 		text += fmt.Sprintf("%s on the pedal stops nothing", pedal(r.PedalLimit, u))
 	} else {
 		text += fmt.Sprintf("%s on the pedal gives %s, %s from %s, with the pedal %s down",
-			pedal(r.PedalLimit, u), slowing(si.Acceleration(c.Deceleration), u), distance(c.Distance, u), speed(r.Speed, u), travel(c.PedalTravel, u))
+			pedal(si.Force(c.Best.Pedal), u), slowing(si.Acceleration(c.Deceleration), u), distance(c.Distance, u), speed(r.Speed, u), travel(c.PedalTravel, u))
+		if c.Best.Axle != verdict.NoAxle {
+			text += fmt.Sprintf("; that is the best without locking a wheel: pressed harder, %s", c.Best.Axle.Lock())
+		}
 	}
 	switch {
-	case c.Bottoms == BothAxles:
+	case c.Bottoms == verdict.BothAxles:
 		text += fmt.Sprintf("; the piston runs to the end of the cylinder, with the pedal %s down", travel(c.BottomsAt, u))
-	case c.Bottoms == FrontAxle && c.failure == frontLost, c.Bottoms == RearAxle && c.failure == rearLost:
+	case c.Bottoms == verdict.FrontAxle && c.failure == frontLost, c.Bottoms == verdict.RearAxle && c.failure == rearLost:
 		text += fmt.Sprintf("; the lost half runs to its stop first, with the pedal %s down, and only then does the other work", travel(c.BottomsAt, u))
-	case c.Bottoms != NoAxle:
+	case c.Bottoms != verdict.NoAxle:
 		text += fmt.Sprintf("; the %s half runs to its stop, with the pedal %s down", c.Bottoms, travel(c.BottomsAt, u))
 	}
 	for _, m := range c.Meetings {
@@ -115,9 +136,9 @@ func (c *FailureCase) words(r *FailuresResult, u si.System) string {
 		case !m.Needed.Exists():
 			text += asked + " are out of reach"
 		case m.Passes:
-			text += fmt.Sprintf("%s take %s, %s", asked, pedal(si.Force(m.Needed), u), Effort(si.Force(m.Needed)))
+			text += fmt.Sprintf("%s take %s, %s", asked, pedal(si.Force(m.Needed), u), verdict.Effort(si.Force(m.Needed)))
 		default:
-			text += fmt.Sprintf("%s would take %s, %s", asked, pedal(si.Force(m.Needed), u), Effort(si.Force(m.Needed)))
+			text += fmt.Sprintf("%s would take %s, %s", asked, pedal(si.Force(m.Needed), u), verdict.Effort(si.Force(m.Needed)))
 		}
 	}
 	return text + "."
@@ -144,12 +165,12 @@ func (r *FailuresResult) requirementWords(u si.System) []string {
 			missed = append(missed, fmt.Sprintf("%s (%s)", c.Name, strings.Join(names, ", ")))
 		}
 	}
-	text := fmt.Sprintf("Held against what FMVSS 135 and UN R13-H ask of a new car at %s or less, from %s (figures from memory or a secondary copy, a steady deceleration after %.2f s of lag): %d met",
-		pedal(testPedal, u), speed(stopFrom, u), float64(StopLag), met)
+	text := fmt.Sprintf("Held against what FMVSS 135 and UN R13-H ask of a new car at %s or less, from %s, with no wheel locked (figures from memory or a secondary copy, a steady deceleration after %.2f s of lag): %d met",
+		pedal(testPedal, u), speed(stopFrom, u), float64(verdict.StopLag), met)
 	if len(missed) > 0 {
 		text += "; not met with: " + strings.Join(missed, "; ")
 	}
-	return []string{text + ". Only a test on the road decides."}
+	return []string{text + ". FMVSS 135 binds only cars built since September 2000 (published text): for an older one these are yardsticks, not duties. Only a test on the road decides."}
 }
 
 func (r *FailuresResult) feelWords(u si.System) []string {
@@ -172,11 +193,13 @@ func (r *FailuresResult) feelWords(u si.System) []string {
 
 // Tables are the cases, what each requirement makes of them, and the feel.
 func (r *FailuresResult) Tables() []answer.Table {
-	cases := answer.Table{Name: "what is left at the pedal limit", Columns: []answer.Column{
+	cases := answer.Table{Name: "the best stop without locking a wheel", Columns: []answer.Column{
 		{Key: "case", Title: "case"},
 		{Key: "master", Title: "master"},
+		{Key: "pedal", Title: "pedal", Dim: si.DimForce},
 		{Key: "deceleration", Title: "slows at", Dim: si.DimAcceleration},
 		{Key: "stopping_distance", Title: "stops in", Dim: si.DimLength},
+		{Key: "locks_first", Title: "then locks"},
 		{Key: "pedal_travel", Title: "pedal travel", Dim: si.DimLength},
 		{Key: "line_front", Title: "front line", Dim: si.DimPressure},
 		{Key: "line_rear", Title: "rear line", Dim: si.DimPressure},
@@ -196,13 +219,9 @@ func (r *FailuresResult) Tables() []answer.Table {
 		{Key: "trust", Title: "trust"},
 	}}
 	for _, c := range r.Cases {
-		bottoms := answer.Cell(nil)
-		if c.Bottoms != NoAxle {
-			bottoms = string(c.Bottoms)
-		}
 		cases.Rows = append(cases.Rows, []answer.Cell{
-			c.Name, string(c.Circuits), c.Deceleration.Cell(), c.Distance.Cell(), c.PedalTravel.Cell(), c.LineFront.Cell(), c.LineRear.Cell(),
-			c.Vacuum.Cell(), bottoms, c.BottomsAt.Cell(),
+			c.Name, string(c.Circuits), c.Best.Pedal.Cell(), c.Deceleration.Cell(), c.Distance.Cell(), axleCell(c.Best.Axle), c.PedalTravel.Cell(), c.LineFront.Cell(), c.LineRear.Cell(),
+			c.Vacuum.Cell(), axleCell(c.Bottoms), c.BottomsAt.Cell(),
 		})
 		for _, m := range c.Meetings {
 			held.Rows = append(held.Rows, []answer.Cell{
@@ -211,6 +230,14 @@ func (r *FailuresResult) Tables() []answer.Table {
 		}
 	}
 	return []answer.Table{cases, held, r.feelTable()}
+}
+
+// axleCell names an axle in a table, or is empty.
+func axleCell(a verdict.Axle) answer.Cell {
+	if a == verdict.NoAxle {
+		return nil
+	}
+	return string(a)
 }
 
 func (r *FailuresResult) feelTable() answer.Table {
@@ -238,8 +265,8 @@ func (r *FailuresResult) Figures() []answer.Figure {
 		Y: answer.Axis{Label: "Deceleration", Dim: si.DimAcceleration},
 		Levels: []answer.Level{
 			{Label: "pedal limit", Value: float64(r.PedalLimit), Vertical: true},
-			{Label: "service braking", Value: float64(SteadyDeceleration(0.0060))},
-			{Label: "after a failure", Value: float64(SteadyDeceleration(0.0158))},
+			{Label: "service braking", Value: float64(verdict.SteadyDeceleration(0.0060))},
+			{Label: "after a failure", Value: float64(verdict.SteadyDeceleration(0.0158))},
 		},
 	}
 	role := map[failure]answer.Role{nothingFailed: answer.Main, alreadyLost: answer.Shadow, noVacuum: answer.Second, stopsUsed: answer.Second, frontLost: answer.Third, rearLost: answer.Third}

@@ -1,13 +1,9 @@
 package study
 
 import (
-	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
-
-// hardestPedal is the force beyond which a demand counts as out of reach: more
-// than any driver presses (estimate).
-const hardestPedal si.Force = 2000
 
 // How closely a needed force is found: one of the two is enough.
 const (
@@ -17,13 +13,13 @@ const (
 
 // leastForce finds the pedal force at which what is reached, growing with the
 // force from nothing at 0, just comes up to the level. The force returned is the
-// last one tried that did; it does not exist beyond hardestPedal.
+// last one tried that did; it does not exist beyond verdict.HardestPedal.
 //
 // What is reached has corners in the force, at the jump-in and the knee, and is
 // nearly straight between them: a chord finds the place in a few tries unless a
 // corner lies on the way, and halving sees to that.
 func leastForce(guess, level float64, reached func(float64) (float64, error)) (answer.Maybe, error) {
-	const hardest = float64(hardestPedal)
+	const hardest = float64(verdict.HardestPedal)
 	aim := level * (1 + demandWithin/2) // to end on the upper side
 	var low, high bracket
 	low = bracket{0, -aim}

@@ -1,6 +1,8 @@
 package study
 
 import (
+	"kneepoint/sim/verdict"
+
 	"math"
 	"testing"
 
@@ -47,7 +49,7 @@ func TestLeastForceOnBentLines(t *testing.T) {
 		})
 		require.NoError(t, err)
 		most = max(most, tries)
-		if want > float64(hardestPedal) {
+		if want > float64(verdict.HardestPedal) {
 			require.False(t, got.Exists(), "at %g", want)
 			return
 		}

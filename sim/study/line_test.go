@@ -10,6 +10,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // polyline samples a force curve of straight pieces at n+1 equal steps of input.
@@ -133,14 +134,14 @@ func TestBendIsFarthestAboveTheChord(t *testing.T) {
 
 func TestEffort(t *testing.T) {
 	p := publishedFigures(t)
-	assert.InEpsilon(t, float64(p.Effort.EasyTo.is), float64(EasyPedal), 1e-12)
-	assert.InEpsilon(t, float64(p.Effort.HeavyTo.is), float64(HeavyPedal), 1e-12)
+	assert.InEpsilon(t, float64(p.Effort.EasyTo.is), float64(verdict.EasyPedal), 1e-12)
+	assert.InEpsilon(t, float64(p.Effort.HeavyTo.is), float64(verdict.HeavyPedal), 1e-12)
 	for _, c := range []struct {
 		force si.Force
 		want  string
 	}{
-		{0, "easy"}, {EasyPedal, "easy"}, {EasyPedal + 1, "heavy"}, {HeavyPedal, "heavy"}, {HeavyPedal + 1, "beyond many drivers"},
+		{0, "easy"}, {verdict.EasyPedal, "easy"}, {verdict.EasyPedal + 1, "heavy"}, {verdict.HeavyPedal, "heavy"}, {verdict.HeavyPedal + 1, "beyond many drivers"},
 	} {
-		assert.Equal(t, c.want, Effort(c.force), "%v", c.force)
+		assert.Equal(t, c.want, verdict.Effort(c.force), "%v", c.force)
 	}
 }

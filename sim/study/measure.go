@@ -41,6 +41,10 @@ func Measures() []Measure {
 	return []Measure{
 		stops("assisted_stops", "assisted stops", si.DimNone, stopping{counting: true},
 			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.AssistedStops) }),
+		stops("easy_stops", "easy stops", si.DimNone, stopping{counting: true},
+			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.EasyStops) }),
+		stops("heavy_stops", "stops at most heavy", si.DimNone, stopping{counting: true},
+			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.HeavyStops) }),
 		stops("needed_pedal", "pedal force the first stop needs", si.DimForce, stopping{},
 			func(r *ReserveResult) answer.Maybe { return r.Stops[0].Needed }),
 		stops("stop_line", "line pressure of the first stop", si.DimPressure, stopping{},
@@ -57,9 +61,19 @@ func Measures() []Measure {
 			func(r *ReserveResult) answer.Maybe { return r.RechargeOverrun }),
 		curve("knee_pedal", "pedal force at the knee", si.DimForce, func(f *ForceCurve) answer.Maybe { return f.Knee.Pedal }),
 		curve("knee_line", "line pressure at the knee", si.DimPressure, func(f *ForceCurve) answer.Maybe { return f.Knee.Line }),
-		curve("hard_stop_pedal", "pedal force of a hard stop", si.DimForce, func(f *ForceCurve) answer.Maybe { return f.HardStop }),
+		{"hard_stop_pedal", "pedal force of a hard stop", si.DimForce, hardStopPedalOf},
 		{"margin", "margin of the nearest criterion of [choose]", si.DimRatio, margin},
 	}
+}
+
+// hardStopPedalOf is the force that locks the first axle.
+func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
+	f, err := forceCurve(ctx, s.Config)
+	if err != nil {
+		return answer.None(), err
+	}
+	h, err := findHardStop(ctx, s.Config, f.pressingFine)
+	return h.Pedal, err
 }
 
 // margin is that of the scenario's own parts.

@@ -175,6 +175,11 @@ func reserveOf(t testing.TB, s *scenario.Scenario) *ReserveResult {
 	return r
 }
 
+// bottomed says that the master cylinder's piston came to the end of its stroke.
+func bottomed(c *sim.Config, f *ForceCurve) bool {
+	return float64(f.pressingFine[len(f.pressingFine)-1].Piston) > 0.98*float64(c.Master.Stroke)
+}
+
 // lineAt returns the line pressure at a pedal force on the pressing branch.
 func (f *ForceCurve) lineAt(pedal si.Force) answer.Maybe {
 	return answer.Maybe(where(f.pressingFine, pedalOf, lineOf, float64(pedal)))

@@ -7,6 +7,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // The stretches that lines are fitted over, as shares of the input at run-out:
@@ -24,7 +25,8 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	f := &ForceCurve{
 		Vacuum:  none,
 		Ambient: c.Ambient.Pressure, Ratio: none, RunOutSlope: none, Hysteresis: none,
-		JumpIn: JumpIn{none}, Knee: Knee{none, none, none, none},
+		JumpIn: JumpIn{none}, Knee: noKnee(),
+		HardStop: HardStop{verdict.FirstLock{Deceleration: none, Line: none, Pedal: none}, noShortfall}, HardStopPedal: none,
 		RampSeconds:  slowRamp,
 		Points:       points(t),
 		pressingFine: pressing,
@@ -32,18 +34,19 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	perPedal := float64(c.Pedal.Ratio * c.Pedal.Efficiency)
 	cut := beginning(pressing)
 	f.CutIn = CutIn{answer.Maybe(cut / perPedal), answer.Maybe(cut)}
-	f.HardStop = answer.Maybe(where(pressing, lineOf, pedalOf, float64(HardStop)))
 	last := pressing[len(pressing)-1]
-	f.bottomed = float64(last.Piston) > 0.98*float64(c.Master.Stroke)
 	if c.Booster.Kind == sim.NoBooster {
 		return f
 	}
 	f.Vacuum = answer.Maybe(c.SourceVacuum())
-	if help(pressing) < worthHelping {
+	if f.noHelp = help(pressing) < worthHelping; f.noHelp {
 		return f
 	}
 	power, runOut, knee, boosted := lines(pressing, cut)
 	f.RunOutSlope = answer.Maybe(runOut.slope)
+	if !boosted {
+		return f
+	}
 	f.Knee = Knee{
 		Pedal:  answer.Maybe(knee / perPedal),
 		Input:  answer.Maybe(knee),
@@ -52,9 +55,6 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	}
 	at := t.At(slowRamp * si.Time(knee/float64(last.Input)))
 	f.kneeVacuum = at.FrontVacuum
-	if !boosted {
-		return f
-	}
 	closed := closedForm(&c.Booster, at.FrontVacuum, at.Hub)
 	f.ClosedForm = &closed
 	f.Ratio = answer.Maybe(power.slope)

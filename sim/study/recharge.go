@@ -7,20 +7,14 @@ import (
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
-// The vacuum counts as back when this share of what was there before a stop is
-// there again, in the booster and in the tank (estimate).
-const rechargedTo = 0.95
-
-const (
-	rechargeMost   si.Time = 300
-	rechargeWithin si.Time = 1e-3
-)
+const rechargeWithin si.Time = 1e-3
 
 // recharge settles the car with the engine in the given state, makes one stop
 // with it running, and returns the time from the end of the release until the
-// vacuum is back. It does not exist if that takes longer than rechargeMost.
+// vacuum is back. It does not exist if that takes longer than verdict.RechargeMost.
 func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Force, engine sim.EngineState) (answer.Maybe, error) {
 	none := answer.None()
 	s, err := settle(ctx, m, engine)
@@ -43,7 +37,7 @@ func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Forc
 		if target.over(s.State()) >= 0 {
 			break
 		}
-		if s.Time() >= released+rechargeMost {
+		if s.Time() >= released+verdict.RechargeMost {
 			return none, nil
 		}
 		if err := s.Advance(ctx, chunk); err != nil {
@@ -67,7 +61,7 @@ func targets(c sim.Config, before sim.State) refilled {
 		if c.Pump.FreeFlow > 0 {
 			v = min(v, c.Pump.On)
 		}
-		return rechargedTo * v
+		return verdict.BackShare * v
 	}
 	r := refilled{front: kept(before.FrontVacuum)}
 	if tank := answer.Maybe(before.ReservoirVacuum); tank.Exists() {

@@ -7,6 +7,7 @@ import (
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // A Stop is one of a series of stops.
@@ -26,16 +27,34 @@ type Stop struct {
 	// TravelAtNeeded is the pedal's at the needed force.
 	TravelAtNeeded answer.Maybe `json:"pedal_travel_at_needed_m"`
 	Assisted       bool         `json:"assisted"`
+	// missing says why there is no needed force.
+	missing shortfall
 }
+
+// A shortfall is why a stop cannot be had at any pedal force.
+type shortfall string
+
+const (
+	noShortfall shortfall = ""
+	byLock      shortfall = "lock"   // a wheel would lock first
+	byStroke    shortfall = "stroke" // the master cylinder's piston is at its end
+	byForce     shortfall = "force"  // no driver presses so hard
+)
 
 // ReserveResult is the answer to how many stops are left.
 type ReserveResult struct {
-	AssistedStops int          `json:"assisted_stops"`
-	Capped        bool         `json:"capped"`
-	StartVacuum   answer.Maybe `json:"start_vacuum_pa"`
+	AssistedStops int  `json:"assisted_stops"`
+	Capped        bool `json:"capped"`
+	// EasyStops and HeavyStops are what the foot can do: from the first stop up to the
+	// first that needs more than verdict.EasyPedal, verdict.HeavyPedal.
+	EasyStops   int          `json:"easy_stops"`
+	HeavyStops  int          `json:"heavy_stops"`
+	StartVacuum answer.Maybe `json:"start_vacuum_pa"`
 	// The demand is a line pressure or a deceleration; the other does not exist.
 	DemandLine         answer.Maybe `json:"demand_line_pa"`
 	DemandDeceleration answer.Maybe `json:"demand_deceleration_mps2"`
+	// Lock is what locks the first axle of this car on its road.
+	Lock verdict.FirstLock `json:"first_lock"`
 	// RechargeIdle and RechargeOverrun are the times after one such stop until the
 	// vacuum is back with the engine running.
 	RechargeIdle    answer.Maybe `json:"recharge_idle_s"`
@@ -81,8 +100,10 @@ type stopping struct {
 	line si.Pressure
 	// record keeps the vacuum over time; recharge times how it comes back.
 	record, recharge bool
-	// counting ends the series with the first stop that is not assisted.
+	// counting ends the series with the first stop that is not assisted and needs more
+	// than both a heavy pedal and upTo.
 	counting bool
+	upTo     si.Force
 }
 
 // simulate fills the result.
@@ -124,7 +145,8 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 			r.AssistedStops++
 		}
 		r.Capped = r.AssistedStops == len(r.Stops)
-		if want.counting && !stop.Assisted {
+		r.EasyStops, r.HeavyStops = r.within(verdict.EasyPedal), r.within(verdict.HeavyPedal)
+		if want.counting && !stop.Assisted && r.within(max(want.upTo, verdict.HeavyPedal)) <= i {
 			break
 		}
 	}
@@ -137,6 +159,15 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 	}
 	r.recharged = true
 	return nil
+}
+
+// within counts the stops from the first up to the first that needs more than a limit.
+func (r *ReserveResult) within(limit si.Force) int {
+	needed := make([]answer.Maybe, len(r.Stops))
+	for i := range r.Stops {
+		needed[i] = r.Stops[i].Needed
+	}
+	return verdict.Stops(needed, limit)
 }
 
 // settle opens a session with the engine idling until nothing changes, and then
@@ -167,7 +198,7 @@ func (r *ReserveResult) demandLine() si.Pressure { return si.Pressure(r.DemandLi
 // forceOr is a force, or the hardest pedal where it is out of reach.
 func forceOr(f answer.Maybe) float64 {
 	if !f.Exists() {
-		return float64(hardestPedal)
+		return float64(verdict.HardestPedal)
 	}
 	return float64(f)
 }
@@ -186,19 +217,29 @@ func whenStopping(e sim.EngineState) sim.EngineState {
 type demand struct {
 	of    func(sim.State) float64
 	level float64
+	// locks says that a wheel would lock before it is reached.
+	locks bool
 }
+
+// slowingBy asks for a deceleration, which the road has to bear with no wheel locked.
+func slowingBy(a si.Acceleration, lock verdict.FirstLock) demand {
+	return demand{decelerationOf, float64(a), !lock.Allows(a)}
+}
+
+func pressing(line si.Pressure) demand { return demand{of: lineOf, level: float64(line)} }
 
 // demand is the line pressure given, the deceleration asked for, or the line
 // pressure that the first stop reaches with the engine still running.
 func (r *ReserveResult) demand(ctx context.Context, running *sim.Session, line si.Pressure) (demand, error) {
 	r.DemandLine, r.DemandDeceleration = answer.None(), answer.None()
+	r.Lock = verdict.RoadOf(&r.config).FirstLock()
 	if line > 0 {
 		r.DemandLine = answer.Maybe(line)
-		return demand{lineOf, float64(line)}, nil
+		return pressing(line), nil
 	}
 	if a := r.settings.Deceleration; a > 0 {
 		r.DemandDeceleration = answer.Maybe(a)
-		return demand{func(s sim.State) float64 { return float64(s.Deceleration) }, float64(a)}, nil
+		return slowingBy(a, r.Lock), nil
 	}
 	first := running.Fork()
 	if err := first.AdvanceTo(ctx, firstStopAt); err != nil {
@@ -209,7 +250,7 @@ func (r *ReserveResult) demand(ctx context.Context, running *sim.Session, line s
 		return demand{}, err
 	}
 	r.DemandLine = answer.Maybe(held.Line)
-	return demand{lineOf, float64(held.Line)}, nil
+	return pressing(held.Line), nil
 }
 
 // press applies the pedal and returns the state at the end of the hold.
@@ -226,11 +267,11 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	set := r.settings
 	begin := session.Time()
 	stop := &Stop{VacuumBefore: answer.Maybe(session.State().FrontVacuum), Pedal: set.Pedal}
-	needed, at, err := r.need(ctx, session, d, r.guess())
+	needed, at, missing, err := need(ctx, session, set, d, r.guess())
 	if err != nil {
 		return nil, err
 	}
-	stop.Needed = needed
+	stop.Needed, stop.missing = needed, missing
 	stop.ShareAtNeeded, stop.TravelAtNeeded = answer.None(), answer.None()
 	if needed.Exists() {
 		stop.ShareAtNeeded, stop.TravelAtNeeded = share(at), answer.Maybe(at.PedalTravel)
@@ -276,17 +317,34 @@ func share(s sim.State) answer.Maybe {
 }
 
 // need finds the pedal force at which the demand is just reached at the end of
-// the hold, with the state there, by trying on forks of the session; it does
-// not exist beyond hardestPedal. The search begins at a guess.
-func (r *ReserveResult) need(ctx context.Context, session *sim.Session, d demand, guess float64) (answer.Maybe, sim.State, error) {
-	var found sim.State
+// the hold, with the state there, by trying on forks of the session. It does
+// not exist where a wheel locks before, where a half of the master cylinder stands at
+// the end of its stroke there, and beyond verdict.HardestPedal; the reason says which.
+// The search begins at a guess.
+func need(ctx context.Context, session *sim.Session, set scenario.Reserve, d demand, guess float64) (answer.Maybe, sim.State, shortfall, error) {
+	var found, hardest sim.State
+	if d.locks {
+		return answer.None(), found, byLock, nil
+	}
 	f, err := leastForce(guess, d.level, func(f float64) (float64, error) {
-		held, err := press(ctx, session.Fork(), r.settings, si.Force(f))
+		held, err := press(ctx, session.Fork(), set, si.Force(f))
 		reached := d.of(held)
 		if reached >= d.level {
 			found = held
 		}
+		hardest = held
 		return reached, err
 	})
-	return f, found, err
+	config := session.Config()
+	switch {
+	case err != nil:
+		return answer.None(), found, noShortfall, err
+	case !f.Exists() && verdict.Bottomed(&config, hardest) != verdict.NoAxle:
+		return f, found, byStroke, nil
+	case !f.Exists():
+		return f, found, byForce, nil
+	case verdict.Bottomed(&config, found) != verdict.NoAxle:
+		return answer.None(), found, byStroke, nil
+	}
+	return f, found, noShortfall, nil
 }

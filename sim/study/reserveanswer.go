@@ -7,6 +7,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
 
 // Words say how many stops are left, and how hard each becomes.
@@ -22,25 +23,76 @@ func (r *ReserveResult) Words(u si.System) []string {
 	}
 	words = append(words, r.Sure.words(u)...)
 	return append(words, fmt.Sprintf(
-		"Counted as assisted while the foot needs no more than %s for it and the booster still gives at least %.0f %% of the push on the master cylinder. That force is what FMVSS 135 allows with a failed booster (secondary copy): a legal bound, and no comfort.",
-		pedal(r.settings.ForceLimit, u), 100*float64(r.settings.ShareLimit)))
+		"Easy is up to %s, heavy up to %s (%s). The column \"assisted\" counts otherwise: a stop is assisted while it needs no more than %s, which is what FMVSS 135 allows with a failed booster (secondary copy), a legal bound and no comfort, and the booster still gives at least %.0f %% of the push on the master cylinder.",
+		pedal(verdict.EasyPedal, u), pedal(verdict.HeavyPedal, u), verdict.EffortSource, pedal(r.settings.ForceLimit, u), 100*float64(r.settings.ShareLimit)))
 }
 
+// count is the headline: what the foot can do, and from where on it is alone.
 func (r *ReserveResult) count(u si.System) string {
-	n := fmt.Sprintf("%d stops are", r.AssistedStops)
-	switch {
-	case r.AssistedStops == 0:
-		n = "no stop is"
-	case r.Capped:
-		n = fmt.Sprintf("at least %d stops are", r.AssistedStops)
-	case r.AssistedStops == 1:
-		n = "one stop is"
-	}
 	from := fmt.Sprintf("from %s in the booster", vacuum(si.Vacuum(r.StartVacuum), u))
 	if r.settings.FilledAt != sim.Idle {
 		from += " (filled on the overrun)"
 	}
-	return fmt.Sprintf("%s, %s, %s assisted.", r.engineWords(), from, n)
+	begin := fmt.Sprintf("%s, %s, ", r.engineWords(), from)
+	if missing := r.Stops[0].missing; missing != noShortfall {
+		return begin + "not even the first stop can be had: " + r.shortfallWords(missing, u) + "."
+	}
+	return begin + r.kinds() + "." + r.aloneWords()
+}
+
+// kinds counts the easy stops and those that are at most heavy.
+func (r *ReserveResult) kinds() string {
+	made := len(r.Stops)
+	switch easy, heavy := r.EasyStops, r.HeavyStops; {
+	case easy == made:
+		return fmt.Sprintf("at least %s easy", stopsAre(easy))
+	case heavy == 0:
+		return "no stop is easy, and the first is already beyond many drivers"
+	case heavy == made:
+		return fmt.Sprintf("%s easy, and at least %d at most heavy", stopsAre(easy), heavy)
+	case heavy == easy:
+		return fmt.Sprintf("%s easy, and the next is already beyond many drivers", stopsAre(easy))
+	case easy == 0:
+		return fmt.Sprintf("no stop is easy, and %s at most heavy", stopsAre(heavy))
+	default:
+		return fmt.Sprintf("%s easy, and %d at most heavy", stopsAre(easy), heavy)
+	}
+}
+
+func stopsAre(n int) string {
+	switch n {
+	case 0:
+		return "no stop is"
+	case 1:
+		return "one stop is"
+	}
+	return fmt.Sprintf("%d stops are", n)
+}
+
+// aloneWords say from which stop on the booster no longer matters.
+func (r *ReserveResult) aloneWords() string {
+	for _, s := range r.Stops {
+		switch {
+		case !s.Needed.Exists():
+			return fmt.Sprintf(" Stop %d cannot be had at all.", s.Number)
+		case float64(s.ShareAtNeeded) < float64(r.settings.ShareLimit):
+			return fmt.Sprintf(" From stop %d on the booster no longer matters.", s.Number)
+		}
+	}
+	return ""
+}
+
+// shortfallWords say why a stop cannot be had.
+func (r *ReserveResult) shortfallWords(missing shortfall, u si.System) string {
+	switch missing {
+	case byLock:
+		return fmt.Sprintf("on this road %s at %s, which is all it can do without locking a wheel", r.Lock.Axle.Lock(), slowing(si.Acceleration(r.Lock.Deceleration), u))
+	case byStroke:
+		return "the master cylinder's piston comes to the end of its stroke first"
+	case byForce:
+		return fmt.Sprintf("it is out of reach even at %s", pedal(verdict.HardestPedal, u))
+	}
+	return ""
 }
 
 func (r *ReserveResult) engineWords() string {
@@ -74,7 +126,7 @@ func (r *ReserveResult) asked(u si.System) string {
 func (r *ReserveResult) effortWords(u si.System) string {
 	show := len(r.Stops)
 	if !r.Capped {
-		show = min(show, max(r.AssistedStops+2, 3))
+		show = min(show, max(r.AssistedStops+2, r.HeavyStops+1, 3))
 	}
 	var parts []string
 	for first := 0; first < show; {
@@ -98,15 +150,17 @@ func (r *ReserveResult) effort(i int, u si.System) string {
 		return "out of reach"
 	}
 	f := si.Force(s.Needed)
-	return pedal(f, u) + ", " + Effort(f)
+	return pedal(f, u) + ", " + verdict.Effort(f)
 }
 
 func (r *ReserveResult) tankWords(u si.System) []string {
 	var words []string
 	c := r.config
 	switch {
-	case r.settings.Engine != sim.Off && !r.Capped:
+	case r.settings.Engine != sim.Off && r.tires():
 		words = append(words, "The vacuum does not come back between stops as fast as they use it.")
+	case c.Reservoir.Volume > 0 && r.settings.Engine != sim.Off:
+		words = append(words, fmt.Sprintf("The %s tank changes nothing here: between stops the engine gives back what it gives, with a tank or without.", tank(c.Reservoir.Volume, u)))
 	case c.Reservoir.Volume > 0:
 		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
 			tank(c.Reservoir.Volume, u)))
@@ -122,10 +176,16 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	return words
 }
 
+// tires says that with the engine running the stops become harder all the same.
+func (r *ReserveResult) tires() bool {
+	first, last := r.Stops[0].Needed, r.Stops[len(r.Stops)-1].Needed
+	return first.Exists() && (!last.Exists() || last > 1.1*first)
+}
+
 func (r *ReserveResult) rechargeWords() string {
 	back := func(t answer.Maybe, where string) string {
 		if !t.Exists() {
-			return fmt.Sprintf("not within %s %s", seconds(rechargeMost), where)
+			return fmt.Sprintf("not within %s %s", seconds(verdict.RechargeMost), where)
 		}
 		return fmt.Sprintf("in %s %s", seconds(si.Time(t)), where)
 	}
@@ -134,9 +194,10 @@ func (r *ReserveResult) rechargeWords() string {
 }
 
 func (r *ReserveResult) manualWords(u si.System) []string {
-	force := "is out of reach"
-	if s := r.Stops[0]; s.Needed.Exists() {
-		force = fmt.Sprintf("takes %s at the pedal, %s, at every stop", pedal(si.Force(s.Needed), u), Effort(si.Force(s.Needed)))
+	s := r.Stops[0]
+	force := "cannot be had: " + r.shortfallWords(s.missing, u)
+	if s.Needed.Exists() {
+		force = fmt.Sprintf("takes %s at the pedal, %s, at every stop", pedal(si.Force(s.Needed), u), verdict.Effort(si.Force(s.Needed)))
 	}
 	return []string{"There is no booster, so no stop is assisted and none can be lost. " + r.asked(u) + " That " + force + "."}
 }
@@ -158,7 +219,7 @@ func (r *ReserveResult) Tables() []answer.Table {
 	for _, s := range r.Stops {
 		effort := answer.Cell("—")
 		if s.Needed.Exists() {
-			effort, _, _ = strings.Cut(Effort(si.Force(s.Needed)), " ")
+			effort, _, _ = strings.Cut(verdict.Effort(si.Force(s.Needed)), " ")
 		}
 		t.Rows = append(t.Rows, []answer.Cell{
 			s.Number, s.VacuumBefore.Cell(), s.VacuumAfter.Cell(), float64(s.Pedal), float64(s.Line), float64(s.Deceleration),
@@ -174,8 +235,8 @@ func (r *ReserveResult) Figures() []answer.Figure {
 		X: answer.Axis{Label: "Stop", From: 0.5, To: float64(len(r.Stops)) + 0.5},
 		Y: answer.Axis{Label: "Pedal force needed", Dim: si.DimForce},
 		Levels: []answer.Level{
-			{Label: "easy up to here", Value: float64(EasyPedal)},
-			{Label: "heavy up to here", Value: float64(HeavyPedal)},
+			{Label: "easy up to here", Value: float64(verdict.EasyPedal)},
+			{Label: "heavy up to here", Value: float64(verdict.HeavyPedal)},
 			{Label: "limit", Value: float64(r.settings.ForceLimit)},
 		},
 	}
@@ -187,9 +248,9 @@ func (r *ReserveResult) Figures() []answer.Figure {
 		}
 	}
 	needed.Curves = []answer.Curve{line}
-	if n := r.AssistedStops; n > 0 {
+	if n := r.HeavyStops; n > 0 && n < len(r.Stops) {
 		last := r.Stops[n-1]
-		needed.Marks = []answer.Mark{{Label: "last assisted stop", X: float64(last.Number), Y: float64(last.Needed)}}
+		needed.Marks = []answer.Mark{{Label: "last stop at most heavy", X: float64(last.Number), Y: float64(last.Needed)}}
 	}
 	panels := []answer.Panel{needed}
 	if r.config.Booster.Kind != sim.NoBooster && r.over != nil {

@@ -70,5 +70,5 @@ func TestKneeScalesWithTheParts(t *testing.T) {
 func floored(c sim.Config, f *ForceCurve) bool {
 	last := f.pressingFine[len(f.pressingFine)-1]
 	half := 0.95 * c.Master.Stroke / 2
-	return f.bottomed || last.Floater > half || last.Piston-last.Floater > half
+	return bottomed(&c, f) || last.Floater > half || last.Piston-last.Floater > half
 }

@@ -18,9 +18,6 @@ const (
 	leastRatio           = 2.0
 	mostRatio            = 20.0
 	equalRatioWithin     = 1e-3
-	// usualManualRatio is the longest manual pedal that is common (common
-	// practice, no source).
-	usualManualRatio = 7.0
 )
 
 // solve finds the least vacuum and the least tank with which the present parts
@@ -82,11 +79,11 @@ func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Maybe, er
 	return smallest(0, mostTank, leastReservoirWithin, func(v float64) (bool, error) {
 		car := *s
 		car.Config.Reservoir.Volume = si.Volume(v)
-		r, err := demanding(ctx, &car, s.Reserve.Engine, s.Choose.StopsLeft, stopping{counting: true})
+		r, err := demanding(ctx, &car, sim.Off, s.Choose.StopsLeft, stopping{counting: true, upTo: s.Choose.DeadLimit})
 		if err != nil {
 			return false, err
 		}
-		return r.AssistedStops >= s.Choose.StopsLeft, nil
+		return r.within(s.Choose.DeadLimit) >= s.Choose.StopsLeft, nil
 	})
 }
 
@@ -104,32 +101,51 @@ func smallest(low, high, within float64, holds func(float64) (bool, error)) (ans
 }
 
 // equalManual finds the manual pedal that meets the demand at the force that the
-// present parts need with the engine running: of the bores to choose from the
-// largest, for the least travel, whose pedal ratio is still usual.
+// present parts need with the engine running. A bore is bought and a pedal ratio has to
+// be made, so it takes the bore on which the pedal stays nearest to the one that is
+// there; and it says what that one gives as it is.
 func equalManual(ctx context.Context, s *scenario.Scenario, present *ChooseOption) (EqualManual, error) {
-	none := answer.None()
-	best := EqualManual{none, none, none}
+	best := noEqualManual()
 	if !present.RunningPedal.Exists() {
 		return best, nil
 	}
+	away := func(m EqualManual) float64 { return math.Abs(float64(m.PedalRatio) - float64(s.Config.Pedal.Ratio)) }
 	for _, bore := range append([]si.Length{s.Manual.Bore}, s.Choose.Bores...) {
 		m, err := manualAsEasy(ctx, s, bore, si.Force(present.RunningPedal))
 		if err != nil {
 			return best, err
 		}
-		if m.PedalRatio.Exists() && (!best.PedalRatio.Exists() || better(m, best)) {
+		if m.PedalRatio.Exists() && (!best.PedalRatio.Exists() || away(m) < away(best)) {
 			best = m
 		}
 	}
+	if !best.Bore.Exists() {
+		return best, nil
+	}
+	kept := *s
+	kept.Manual = scenario.Manual{PedalRatio: s.Config.Pedal.Ratio, Bore: si.Length(best.Bore)}
+	stop, err := manualStop(ctx, &kept)
+	if err != nil {
+		return best, err
+	}
+	best.KeptRatio, best.KeptPedal = answer.Maybe(s.Config.Pedal.Ratio), stop.Needed
 	return best, nil
 }
 
-func better(a, b EqualManual) bool {
-	usualA, usualB := a.PedalRatio <= usualManualRatio, b.PedalRatio <= usualManualRatio
-	if usualA && usualB {
-		return a.Bore > b.Bore
+func noEqualManual() EqualManual {
+	none := answer.None()
+	return EqualManual{none, none, none, none, none}
+}
+
+// manualStop makes the stop of the choice with the scenario's manual pedal.
+func manualStop(ctx context.Context, s *scenario.Scenario) (*Stop, error) {
+	manual := *s
+	manual.Config = Manual(s)
+	r, err := demanding(ctx, &manual, sim.Idle, 1, stopping{})
+	if err != nil {
+		return nil, err
 	}
-	return a.PedalRatio < b.PedalRatio
+	return &r.Stops[0], nil
 }
 
 // manualAsEasy finds the pedal ratio on a bore at which the demand needs a force.
@@ -139,27 +155,27 @@ func manualAsEasy(ctx context.Context, s *scenario.Scenario, bore si.Length, for
 	var travel answer.Maybe
 	needs := func(ratio float64) (float64, error) {
 		car.Manual.PedalRatio = si.Ratio(ratio)
-		manual := car
-		manual.Config = Manual(&car)
-		r, err := demanding(ctx, &manual, sim.Idle, 1, stopping{})
+		stop, err := manualStop(ctx, &car)
 		if err != nil {
 			return 0, err
 		}
-		travel = r.Stops[0].TravelAtNeeded
-		if !r.Stops[0].Needed.Exists() {
+		travel = stop.TravelAtNeeded
+		if !stop.Needed.Exists() {
 			return math.Inf(1), nil
 		}
-		return float64(r.Stops[0].Needed), nil
+		return float64(stop.Needed), nil
 	}
+	equal := noEqualManual()
 	ratio, err := smallest(leastRatio, mostRatio, equalRatioWithin, func(ratio float64) (bool, error) {
 		f, err := needs(ratio)
 		return f <= float64(force), err
 	})
 	if err != nil || !ratio.Exists() {
-		return EqualManual{answer.None(), answer.None(), answer.None()}, err
+		return equal, err
 	}
 	if _, err := needs(float64(ratio)); err != nil {
-		return EqualManual{}, err
+		return equal, err
 	}
-	return EqualManual{ratio, answer.Maybe(bore), travel}, nil
+	equal.PedalRatio, equal.Bore, equal.PedalTravel = ratio, answer.Maybe(bore), travel
+	return equal, nil
 }

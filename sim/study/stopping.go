@@ -5,27 +5,8 @@ import (
 
 	"kneepoint/sim/si"
 	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
 )
-
-// StopLag is the time before the brakes work that the regulations' formula
-// S = 0.10 V + k V², with V in km/h and S in m, contains: 0.10 × 3.6 s.
-const StopLag si.Time = 0.36
-
-// StoppingDistance is that of a stop from a speed with a steady deceleration
-// after the lag: S = v·lag + v²/(2a). A car that does not slow never stops.
-func StoppingDistance(v si.Speed, a si.Acceleration) answer.Maybe {
-	if !(float64(a) > leastBraking) {
-		return answer.None()
-	}
-	return answer.Maybe(float64(v)*float64(StopLag) + float64(v)*float64(v)/(2*float64(a)))
-}
-
-// leastBraking is the deceleration, in m/s², below which brakes count as gone:
-// a stop from 100 km/h would take four kilometres.
-const leastBraking = 0.1
-
-// SteadyDeceleration is that of S = 0.10 V + k V²: 1/(2·3.6² k).
-func SteadyDeceleration(k float64) si.Acceleration { return si.Acceleration(1 / (25.92 * k)) }
 
 // A Requirement is what a standard asks of a car, sound or with something failed.
 type Requirement struct {
@@ -47,12 +28,12 @@ func (q *Requirement) needs() float64 {
 		return float64(q.Deceleration)
 	}
 	v := float64(stopFrom)
-	return v * v / (2 * (float64(q.Distance) - v*float64(StopLag)))
+	return v * v / (2 * (float64(q.Distance) - v*float64(verdict.StopLag)))
 }
 
 const (
 	stopFrom   si.Speed = 100 / 3.6
-	testPedal  si.Force = 500
+	testPedal           = verdict.LegalPedal
 	fromMemory          = "from memory"
 	secondary           = "secondary copy"
 )
@@ -69,7 +50,7 @@ func requirements() []Requirement {
 	}
 	r13 := func(about string, k float64, of ...failure) Requirement {
 		return Requirement{Name: "UN R13-H", About: about, Trust: secondary, Distance: none,
-			Deceleration: answer.Maybe(math.Round(100*float64(SteadyDeceleration(k))) / 100), PedalLimit: testPedal, of: of}
+			Deceleration: answer.Maybe(math.Round(100*float64(verdict.SteadyDeceleration(k))) / 100), PedalLimit: testPedal, of: of}
 	}
 	return []Requirement{
 		fmvss("S7.5", "cold effectiveness", 70, fromMemory, nothingFailed),

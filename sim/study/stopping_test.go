@@ -6,6 +6,7 @@ import (
 	"github.com/stretchr/testify/assert"
 
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // S = 0.10 V + k V² with the regulations' coefficients, and the mean
@@ -15,14 +16,14 @@ func TestStoppingDistanceIsThatOfTheRegulations(t *testing.T) {
 	for _, c := range []struct{ k, deceleration, distance float64 }{
 		{0.0060, 6.43, 70}, {0.0067, 5.76, 77}, {0.0158, 2.44, 168},
 	} {
-		a := SteadyDeceleration(c.k)
+		a := verdict.SteadyDeceleration(c.k)
 		assert.InDelta(t, c.deceleration, float64(a), 0.005)
-		assert.InDelta(t, c.distance, float64(StoppingDistance(100*si.Speed(1000)/3600, a)), 1e-9)
+		assert.InDelta(t, c.distance, float64(verdict.StoppingDistance(100*si.Speed(1000)/3600, a)), 1e-9)
 		for _, v := range []float64{40, 100, 160} {
-			assert.InDelta(t, 0.10*v+c.k*v*v, float64(StoppingDistance(si.Speed(v/3.6), a)), 1e-9)
+			assert.InDelta(t, 0.10*v+c.k*v*v, float64(verdict.StoppingDistance(si.Speed(v/3.6), a)), 1e-9)
 		}
 	}
-	assert.False(t, StoppingDistance(20, 0).Exists())
+	assert.False(t, verdict.StoppingDistance(20, 0).Exists())
 }
 
 func TestRequirementsNeedWhatTheySay(t *testing.T) {
@@ -31,7 +32,7 @@ func TestRequirementsNeedWhatTheySay(t *testing.T) {
 		assert.NotEqual(t, q.Distance.Exists(), q.Deceleration.Exists(), q.Name)
 		assert.NotEmpty(t, q.Trust, q.Name)
 		if q.Distance.Exists() {
-			assert.InDelta(t, float64(q.Distance), float64(StoppingDistance(stopFrom, si.Acceleration(q.needs()))), 1e-9, q.Name)
+			assert.InDelta(t, float64(q.Distance), float64(verdict.StoppingDistance(stopFrom, si.Acceleration(q.needs()))), 1e-9, q.Name)
 		}
 	}
 }
