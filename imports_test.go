@@ -26,10 +26,12 @@ const module = "kneepoint"
 var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
 	"internal/cli": {
+		"sim/verdict",
 		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si",
 	},
 	"internal/web": {
+		"sim/verdict",
 		"internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/study/answer", "sim/scenario", "sim", "sim/si",
 	},
@@ -37,11 +39,13 @@ var mayImport = map[string][]string{
 	"internal/report": {"internal/chart", "sim/study/answer", "sim/si"},
 	"internal/chart":  {"sim/study/answer", "sim/si"},
 	"sim/study": {
+		"sim/verdict",
 		"sim/study/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/ode", "internal/leastsquares",
 	},
 	"sim/study/answer": {"sim/si"},
 	"sim/gaugelog":     {"sim/scenario", "sim/si"},
-	"sim/scenario":     {"sim", "sim/si", "internal/physics"},
+	"sim/scenario":     {"sim/verdict", "sim", "sim/si", "internal/physics"},
+	"sim/verdict":      {"sim/study/answer", "sim", "sim/si"},
 	"sim":              {"sim/si", "internal/physics", "internal/ode"},
 	"internal/physics": {"sim/si"},
 	"internal/ode":     {"sim/si"},

@@ -255,7 +255,7 @@ func TestFilmOfStopsPlaysTheStudy(t *testing.T) {
 		now := f.present(t)
 		assert.InDelta(t, float64(stops[i].VacuumBefore), now.Front, 20, "stop %d", i+1)
 		assert.Equal(t, i, now.Made)
-		assert.Equal(t, max(0, f.plan.reserve.AssistedStops-i), now.Left.Stops, "before stop %d", i+1)
+		assert.Equal(t, max(0, f.plan.reserve.HeavyStops-i), now.Left.Stops, "before stop %d", i+1)
 		require.NoError(t, f.show.AdvanceTo(t.Context(), f.plan.schedule.Presses[i].At+set.Press+set.Hold))
 		assert.InEpsilon(t, float64(stops[i].Line), f.present(t).Line, 1e-3)
 	}

@@ -34,7 +34,7 @@ const (
 	curveEnds    si.Time = 1.2
 )
 
-// A series of stops is shown until the first that is not assisted, and one more; the
+// A series of stops is shown until the first that is beyond many drivers, and one more; the
 // engine has come to rest when it begins.
 const (
 	firstStopAt  si.Time = 1
@@ -100,7 +100,7 @@ func (p *plan) planReserve(ctx context.Context, s *scenario.Scenario, units si.S
 	p.about = "Stop after stop " + during
 	p.schedule.Events = []sim.Event{{At: 0, Engine: engine}}
 	at := firstStopAt
-	for _, stop := range p.reserve.Stops[:min(len(p.reserve.Stops), p.reserve.AssistedStops+stopsBeyond)] {
+	for _, stop := range p.reserve.Stops[:min(len(p.reserve.Stops), p.reserve.HeavyStops+stopsBeyond)] {
 		press := set.Stop(at)
 		press.Pedal, press.Deceleration = stop.Pedal, 0
 		p.schedule.Presses = append(p.schedule.Presses, press)
@@ -111,11 +111,7 @@ func (p *plan) planReserve(ctx context.Context, s *scenario.Scenario, units si.S
 	if set.Deceleration > 0 {
 		each = si.Format(si.DimAcceleration, float64(set.Deceleration), units)
 	}
-	least := ""
-	if p.reserve.Capped {
-		least = "at least "
-	}
-	p.stops = fmt.Sprintf("Stops of %s: %s%d assisted", each, least, p.reserve.AssistedStops)
+	p.stops = fmt.Sprintf("Stops of %s: %s", each, p.reserve.Counted())
 	return nil
 }
 

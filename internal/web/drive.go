@@ -121,7 +121,7 @@ func (n *stopCount) see(pedal si.Force) {
 	}
 }
 
-// left is how many assisted stops the study has from the present vacuum.
+// left is how many stops, at most heavy, the study has from the present vacuum.
 type left struct {
 	Stops int `json:"stops"`
 	// AtLeast says that there may be more than the study looked at.
@@ -145,13 +145,13 @@ func stopsLeft(r *study.ReserveResult, s sim.State, before *left) *left {
 	if before != nil && (s.Pedal > freeBelow || s.FrontVacuum-s.WorkingVacuum > evenVacuum) {
 		return before
 	}
-	now := &left{Stops: r.AssistedStops, AtLeast: r.Capped}
-	for _, stop := range r.Stops[:r.AssistedStops] {
+	now := &left{Stops: r.HeavyStops, AtLeast: r.HeavyCapped()}
+	for _, stop := range r.Stops[:r.HeavyStops] {
 		if si.Vacuum(stop.VacuumBefore) > s.FrontVacuum+nearVacuum {
 			now.Stops--
 		}
 	}
-	if r.AssistedStops > 0 && s.FrontVacuum > si.Vacuum(r.StartVacuum)+nearVacuum {
+	if r.HeavyStops > 0 && s.FrontVacuum > si.Vacuum(r.StartVacuum)+nearVacuum {
 		now.AtLeast = true
 	}
 	return now

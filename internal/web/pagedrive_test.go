@@ -94,7 +94,7 @@ func TestPageDrivesTheModel(t *testing.T) {
 			assert.Less(t, after.Vacuum, released.Vacuum)
 			fresh := stopsLeft(series, want, nil)
 			assert.Equal(t, float64(fresh.Stops), after.Left, "stops left")
-			assert.Less(t, after.Left, float64(series.AssistedStops))
+			assert.Less(t, after.Left, float64(series.HeavyStops))
 
 			assert.Empty(t, overflow(b), "wider than the window")
 			b.Clean()

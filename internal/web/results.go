@@ -22,6 +22,9 @@ type curveReply struct {
 		Pedal answer.Maybe `json:"pedal_n"`
 		Line  answer.Maybe `json:"line_pa"`
 	} `json:"knee"`
+	HardStop study.HardStop `json:"hard_stop"`
+	// Verdict says what a hard stop of this car takes, by the name of the units.
+	Verdict map[string]string `json:"verdict"`
 }
 
 func newCurveReply(r *study.CurveResult) curveReply {
@@ -29,10 +32,10 @@ func newCurveReply(r *study.CurveResult) curveReply {
 	// Of an estimated vacuum's band the middle is what the car is driven with.
 	f := r.Curves[len(r.Curves)/2]
 	out.CutIn.Pedal = f.CutIn.Pedal
-	// A knee without a power line before it is no knee to point at.
-	out.Knee.Pedal, out.Knee.Line = answer.None(), answer.None()
-	if f.Ratio.Exists() {
-		out.Knee.Pedal, out.Knee.Line = f.Knee.Pedal, f.Knee.Line
+	out.Knee.Pedal, out.Knee.Line = f.Knee.Pedal, f.Knee.Line
+	out.HardStop, out.Verdict = f.HardStop, map[string]string{}
+	for _, u := range []si.System{si.US, si.SI} {
+		out.Verdict[u.String()] = f.Verdict(u)
 	}
 	for _, p := range f.Points {
 		if p.Releasing {
@@ -53,9 +56,12 @@ func pointOf(p study.CurvePoint) point { return point{float64(p.Pedal), float64(
 
 // A reserveReply is the series of stops with the engine off.
 type reserveReply struct {
-	AssistedStops int          `json:"assisted_stops"`
-	Capped        bool         `json:"capped"`
-	StartVacuum   answer.Maybe `json:"start_vacuum_pa"`
+	// Stops that are easy, and at most heavy, each from the first on.
+	EasyStops  int `json:"easy_stops"`
+	HeavyStops int `json:"heavy_stops"`
+	// Counted is that in words.
+	Counted     string       `json:"counted"`
+	StartVacuum answer.Maybe `json:"start_vacuum_pa"`
 	// Each stop is of this force, or of this deceleration if that is not null.
 	Pedal        si.Force     `json:"pedal_n"`
 	Deceleration answer.Maybe `json:"deceleration_mps2"`
@@ -65,7 +71,7 @@ type reserveReply struct {
 
 func newReserveReply(r *study.ReserveResult, s *scenario.Scenario) reserveReply {
 	out := reserveReply{
-		AssistedStops: r.AssistedStops, Capped: r.Capped, StartVacuum: r.StartVacuum,
+		EasyStops: r.EasyStops, HeavyStops: r.HeavyStops, Counted: r.Counted(), StartVacuum: r.StartVacuum,
 		Pedal: s.Reserve.Pedal, Deceleration: answer.None(), ForceLimit: s.Reserve.ForceLimit, Stops: r.Stops,
 	}
 	if s.Reserve.Deceleration > 0 {

@@ -60,7 +60,7 @@ func (w *Show) Frame() ([]byte, error) {
 	f := w.frame()
 	if w.series != nil && w.engine == sim.Off {
 		// What the page has to tell from the vacuum is known here, at any moment.
-		f.StopsLeft = &left{max(0, w.series.AssistedStops-w.stops.made), w.series.Capped}
+		f.StopsLeft = &left{max(0, w.series.HeavyStops-w.stops.made), w.series.HeavyCapped()}
 	}
 	return json.Marshal(f)
 }

@@ -184,7 +184,7 @@ func TestStopsAreCounted(t *testing.T) {
 	path, _ := c.create("{}")
 	var study reserveReply
 	c.get(path+"/reserve", http.StatusOK, &study)
-	require.Positive(t, study.AssistedStops)
+	require.Positive(t, study.HeavyStops)
 
 	var f frameSeen
 	press := func(engine string) {
@@ -196,11 +196,11 @@ func TestStopsAreCounted(t *testing.T) {
 	}
 	press("idle")
 	assert.Zero(t, f.number("stops_made"), "the engine runs")
-	for i := 1; i <= study.AssistedStops+1; i++ {
+	for i := 1; i <= study.HeavyStops+1; i++ {
 		press("off")
 		assert.Equal(t, float64(i), f.number("stops_made"))
 		left, _ := f["stops_left"].(map[string]any)
-		assert.Equal(t, float64(max(0, study.AssistedStops-i)), left["stops"], "after %d of %d", i, study.AssistedStops)
+		assert.Equal(t, float64(max(0, study.HeavyStops-i)), left["stops"], "after %d of %d", i, study.HeavyStops)
 	}
 }
 
@@ -214,7 +214,7 @@ func TestReserveIsTheStudys(t *testing.T) {
 	path, _ := c.create("{}")
 	var got reserveReply
 	c.get(path+"/reserve", http.StatusOK, &got)
-	assert.Equal(t, want.AssistedStops, got.AssistedStops)
+	assert.Equal(t, want.HeavyStops, got.HeavyStops)
 	assert.Equal(t, len(want.Stops), len(got.Stops))
 	assert.Equal(t, want.Stops[1].VacuumBefore, got.Stops[1].VacuumBefore)
 

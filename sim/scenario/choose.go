@@ -11,8 +11,8 @@ import (
 // Choose is what a choice of parts must reach, and the parts to choose from.
 type Choose struct {
 	// Deceleration or LinePressure is the demand; the other is zero.
-	Deceleration  si.Acceleration
-	LinePressure  si.Pressure
+	Deceleration si.Acceleration
+	LinePressure si.Pressure
 	// PedalLimit is for the ordinary stop, with the engine idling; DeadLimit for the
 	// StopsLeft stops with the engine dead.
 	PedalLimit    si.Force

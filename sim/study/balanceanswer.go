@@ -63,7 +63,7 @@ func (r *BalanceResult) lockWords(u si.System) string {
 	case verdict.FrontAxle:
 		text += ". The car then goes straight on and does not steer, but it does not spin."
 	case verdict.RearAxle:
-		text += ". That is the dangerous order: with the rear wheels locked a car turns round."
+		text += ". " + verdict.RearLocksFirst
 	default:
 		text += ". That is the ideal, and leaves nothing in hand."
 	}

@@ -12,13 +12,13 @@ import (
 // Words say how much help there is and where it ends.
 func (r *CurveResult) Words(u si.System) []string {
 	if r.none {
-		return tidy(r.Curves[0].unboosted(u), r.turningWords(u), r.Manual.words(&r.Curves[0], u))
+		return tidy(r.Curves[0].Verdict(u), r.turningWords(u), r.Manual.words(&r.Curves[0], u))
 	}
 	first := &r.Curves[0]
-	words := []string{first.verdict(u)}
+	words := []string{first.Verdict(u)}
 	if r.estimated {
 		last := &r.Curves[len(r.Curves)-1]
-		words = []string{estimatedWords(first, last, u), first.verdict(u), last.verdict(u)}
+		words = []string{estimatedWords(first, last, u), first.Verdict(u), last.Verdict(u)}
 	}
 	words = append(words, r.turningWords(u))
 	for i := range r.Curves {
@@ -55,8 +55,12 @@ func (h HardStop) hardest(u si.System) string {
 // tooSmall says that no pedal locks a wheel.
 const tooSmall = "These brakes lock no wheel at any line pressure that could be: they are too small for the road, whatever the booster."
 
-// verdict says whether the vacuum is enough for a hard stop of this car.
-func (f *ForceCurve) verdict(u si.System) string {
+// Verdict says whether the vacuum is enough for a hard stop of this car, or what one
+// takes without a booster.
+func (f *ForceCurve) Verdict(u si.System) string {
+	if !f.Vacuum.Exists() {
+		return f.unboosted(u)
+	}
 	h := f.HardStop
 	at := fmt.Sprintf(". At %s that ", f.vacuumText(u))
 	switch h.missing {
@@ -68,14 +72,7 @@ func (f *ForceCurve) verdict(u si.System) string {
 		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(hardStopPedal, u))
 	}
 	force := si.Force(h.Pedal)
-	enough := "this vacuum is enough, with an easy pedal"
-	switch {
-	case force > verdict.HeavyPedal:
-		enough = "this vacuum is not enough: that is beyond many drivers"
-	case force > verdict.EasyPedal:
-		enough = "this vacuum is short: that is a heavy pedal"
-	}
-	return h.hardest(u) + at + fmt.Sprintf("takes %s at the pedal, so %s (what is easy and what heavy: %s).%s", pedal(force, u), enough, verdict.EffortSource, h.rearFirst())
+	return h.hardest(u) + at + fmt.Sprintf("takes %s at the pedal, so this vacuum is %s (what is easy and what heavy: %s).%s", pedal(force, u), verdict.Enough(force), verdict.EffortSource, h.rearFirst())
 }
 
 const strokeEnds = "is out of reach: the master cylinder's piston comes to the end of its stroke first, so look at its bore, and at what the circuits take up."
@@ -85,11 +82,8 @@ func (h HardStop) rearFirst() string {
 	if h.Axle != verdict.RearAxle {
 		return ""
 	}
-	return " " + rearLocksFirst
+	return " " + verdict.RearLocksFirst
 }
-
-// rearLocksFirst is said by every verb that finds it.
-const rearLocksFirst = "The rear wheels lock first, which is the dangerous order: with them locked a car turns round."
 
 // ruleOfThumb sets what the trade says beside what this car needs.
 func ruleOfThumb(f *ForceCurve, u si.System) string {

@@ -170,6 +170,14 @@ func (r *ReserveResult) within(limit si.Force) int {
 	return verdict.Stops(needed, limit)
 }
 
+// HeavyCapped says that all stops that were made are at most heavy: there may be more.
+func (r *ReserveResult) HeavyCapped() bool { return r.HeavyStops == len(r.Stops) }
+
+// Counted is the count of stops in words.
+func (r *ReserveResult) Counted() string {
+	return verdict.Count{Easy: r.EasyStops, Heavy: r.HeavyStops, Made: len(r.Stops)}.String()
+}
+
 // settle opens a session with the engine idling until nothing changes, and then
 // on the overrun too if the vacuum is to be that of a cruise.
 func settle(ctx context.Context, m *sim.Model, filledAt sim.EngineState) (*sim.Session, error) {

@@ -37,36 +37,7 @@ func (r *ReserveResult) count(u si.System) string {
 	if missing := r.Stops[0].missing; missing != noShortfall {
 		return begin + "not even the first stop can be had: " + r.shortfallWords(missing, u) + "."
 	}
-	return begin + r.kinds() + "." + r.aloneWords()
-}
-
-// kinds counts the easy stops and those that are at most heavy.
-func (r *ReserveResult) kinds() string {
-	made := len(r.Stops)
-	switch easy, heavy := r.EasyStops, r.HeavyStops; {
-	case easy == made:
-		return fmt.Sprintf("at least %s easy", stopsAre(easy))
-	case heavy == 0:
-		return "no stop is easy, and the first is already beyond many drivers"
-	case heavy == made:
-		return fmt.Sprintf("%s easy, and at least %d at most heavy", stopsAre(easy), heavy)
-	case heavy == easy:
-		return fmt.Sprintf("%s easy, and the next is already beyond many drivers", stopsAre(easy))
-	case easy == 0:
-		return fmt.Sprintf("no stop is easy, and %s at most heavy", stopsAre(heavy))
-	default:
-		return fmt.Sprintf("%s easy, and %d at most heavy", stopsAre(easy), heavy)
-	}
-}
-
-func stopsAre(n int) string {
-	switch n {
-	case 0:
-		return "no stop is"
-	case 1:
-		return "one stop is"
-	}
-	return fmt.Sprintf("%d stops are", n)
+	return begin + r.Counted() + "." + r.aloneWords()
 }
 
 // aloneWords say from which stop on the booster no longer matters.

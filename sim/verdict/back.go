@@ -11,6 +11,6 @@ const RechargeMost si.Time = 300
 
 // Traffic is one stop after another in town: so many, one every so often (estimate).
 const (
-	TrafficStops          = 10
-	TrafficEvery  si.Time = 10
+	TrafficStops         = 10
+	TrafficEvery si.Time = 10
 )

@@ -255,17 +255,17 @@ export class StopsGraph extends Graph {
       { from: 0, to: most * 1.2, unit: unit("vacuum"), label: `${unit("vacuum").name} before` });
     const c = this.c;
     if (!this.reserve) { this.word("simulating…", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
-    const width = Math.min(46, ((box.right - box.left) / (n + 0.2)) * 0.66), good = this.reserve.assisted_stops;
+    const width = Math.min(46, ((box.right - box.left) / (n + 0.2)) * 0.66), good = this.reserve.heavy_stops;
     const gone = this.left ? good - this.left.stops : 0;
     for (const s of stops) {
       const x = px(s.stop), y = py(Math.max(0, s.vacuum_before_pa ?? 0));
       c.lineWidth = 2;
-      c.strokeStyle = s.assisted ? colour("vacuum") : colour("edge");
-      c.setLineDash(s.assisted ? [] : [4, 4]);
+      c.strokeStyle = s.stop <= good ? colour("vacuum") : colour("edge");
+      c.setLineDash(s.stop <= good ? [] : [4, 4]);
       if (s.stop <= good && s.stop > gone) { c.fillStyle = colour("vacuum"); c.fillRect(x - width / 2, y, width, box.bottom - y); }
       c.strokeRect(x - width / 2, y, width, box.bottom - y);
       c.setLineDash([]);
-      c.strokeStyle = colour(s.assisted ? "vacuum" : "faint");
+      c.strokeStyle = colour(s.stop <= good ? "vacuum" : "faint");
       c.lineWidth = 2.5;
       c.beginPath();
       const m = y - 11;
@@ -277,6 +277,6 @@ export class StopsGraph extends Graph {
   describe() {
     if (!this.reserve) return "Stops left once the engine is off: being simulated.";
     const r = this.reserve;
-    return `Stops left once the engine is off: ${r.capped ? "at least " : ""}${r.assisted_stops} of ${number("force", r.pedal_n)} ${unit("force").name} each. ${this.made} made so far.`;
+    return `Once the engine is off, ${r.counted}. ${this.made} made so far.`;
   }
 }

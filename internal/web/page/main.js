@@ -187,6 +187,7 @@ function ask() {
     if (studies.signal.aborted) return;
     state.curve = curve;
     graphs.force.show(curve);
+    sayVerdict();
   }).catch(failed);
   drive.reserve(studies.signal).then((reserve) => {
     if (studies.signal.aborted) return;
@@ -195,10 +196,13 @@ function ask() {
   }).catch(failed);
 }
 
+// sayVerdict says what a hard stop of this car takes, and which wheels lock.
+function sayVerdict() { say($("verdict"), state.curve?.verdict?.[units.chosen()] ?? ""); }
+
 function captionStops(reserve) {
   state.reserve = reserve;
   const each = reserve.deceleration_mps2 === null ? units.text("force", reserve.pedal_n) : units.text("acceleration", reserve.deceleration_mps2);
-  say($("stops-caption"), `Stops of ${each} left once the engine is off: ${reserve.capped ? "at least " : ""}${reserve.assisted_stops}`);
+  say($("stops-caption"), `Stops of ${each} once the engine is off: ${reserve.counted}`);
 }
 
 // change replaces the car; meanwhile frames of the old one do not count.
@@ -280,6 +284,7 @@ function chooseUnits(system) {
   garage?.units();
   if (state.frame) see(state.frame);
   if (state.reserve) captionStops(state.reserve);
+  sayVerdict();
   for (const g of Object.values(graphs)) g.dirty = true;
 }
 
