@@ -111,7 +111,11 @@ func (p *plan) planReserve(ctx context.Context, s *scenario.Scenario, units si.S
 	if set.Deceleration > 0 {
 		each = si.Format(si.DimAcceleration, float64(set.Deceleration), units)
 	}
-	p.stops = fmt.Sprintf("Stops of %s: %s", each, p.reserve.Counted())
+	least := ""
+	if p.reserve.HeavyCapped() {
+		least = "at least "
+	}
+	p.stops = fmt.Sprintf("Stops of %s: %s%d at most heavy", each, least, p.reserve.HeavyStops)
 	return nil
 }
 
