@@ -18,6 +18,7 @@ func resolve(in *input) (*Scenario, error) {
 	if err := inputError(r.problems); err != nil {
 		return nil, err
 	}
+	r.strokeForAHardStop()
 	r.finish()
 	return r.s, nil
 }

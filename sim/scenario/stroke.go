@@ -1,0 +1,34 @@
+package scenario
+
+import (
+	"fmt"
+	"math"
+
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
+)
+
+// strokeForAHardStop warns where the master cylinder comes to the end of its stroke
+// before the line pressure that locks this car's first axle: small bores make an easy
+// pedal, until the fluid runs out.
+func (r *resolver) strokeForAHardStop() {
+	config := &r.s.Config
+	lock := verdict.RoadOf(config).FirstLock()
+	if !lock.Line.Exists() {
+		return
+	}
+	line := si.Pressure(lock.Line)
+	share := math.Max(verdict.StrokeFor(config, line))
+	if share <= 1 {
+		return
+	}
+	const path = "master.bore"
+	at, _ := r.in.placeOf(path)
+	read := config.Master.Bore.String()
+	if set, ok := r.s.set[path]; ok {
+		read = set.value.read()
+	}
+	r.s.Warnings = append(r.s.Warnings, at.problem(path, read, fmt.Sprintf(
+		"at least %v, or more stroke: at %v in the line, where %s, the circuits take %.0f %% of the stroke there is",
+		si.Length(float64(config.Master.Bore)*math.Sqrt(share)), line, lock.Axle.Lock(), 100*share)))
+}
