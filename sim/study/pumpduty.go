@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"fmt"
 
 	"kneepoint/sim"
 	"kneepoint/sim/si"
@@ -268,7 +269,7 @@ func runningShare(t *sim.Trajectory) float64 {
 
 // trafficForce is the criterion that a pump keeps up in traffic with what the stops use.
 func trafficForce(found answer.Maybe, limit si.Force) finding {
-	v := atMost("pedal force of stop 10 in traffic", found, limit)
+	v := atMost(fmt.Sprintf("pedal force of stop %d in traffic", verdict.TrafficStops), found, limit)
 	v.criterion = "traffic"
 	return v
 }
