@@ -15,7 +15,8 @@ const curveLong = `How much help is there, and where does it end?
 
 Presses the pedal slowly and draws the force curve: where the help begins, what
 the booster multiplies by, and the knee, from which on every further pound is
-the driver's own. A pedal without a booster stands beside it.`
+the driver's own. A pedal without a booster stands beside it. With an electric
+pump there is a curve for where it switches on and one for where it switches off.`
 
 func (c *console) curveCommand() *cobra.Command {
 	var vacua []string

@@ -14,8 +14,9 @@ import (
 const reserveLong = `How many stops are left?
 
 Fills everything with vacuum, stops the engine, and makes stop after stop. Says
-what the foot needs for each, and for how many the booster still helps. What is
-done is set by [reserve] in the scenario.`
+what the foot needs for each, and for how many the booster still helps. Of an
+electric pump it says how long that takes, and whether it keeps up in traffic.
+What is done is set by [reserve] in the scenario.`
 
 func (c *console) reserveCommand() *cobra.Command {
 	return c.study(studyVerb{

@@ -68,7 +68,7 @@ func (p *plan) planCurve(ctx context.Context, s *scenario.Scenario) (err error) 
 		return err
 	}
 	top := si.Force(0)
-	for _, q := range p.curve.Curves[len(p.curve.Curves)/2].Points {
+	for _, q := range p.curve.Curves[(len(p.curve.Curves)-1)/2].Points {
 		top = max(top, q.Pedal)
 	}
 	p.about = "A slow press, past the knee, and the release"

@@ -29,8 +29,9 @@ type curveReply struct {
 
 func newCurveReply(r *study.CurveResult) curveReply {
 	var out curveReply
-	// Of an estimated vacuum's band the middle is what the car is driven with.
-	f := r.Curves[len(r.Curves)/2]
+	// Of an estimated vacuum's band the middle is what the car is driven with; of a
+	// pump's two vacua the one where it starts is the worst that the car is driven with.
+	f := r.Curves[(len(r.Curves)-1)/2]
 	out.CutIn.Pedal = f.CutIn.Pedal
 	out.Knee.Pedal, out.Knee.Line = f.Knee.Pedal, f.Knee.Line
 	out.HardStop, out.Verdict = f.HardStop, map[string]string{}

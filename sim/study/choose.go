@@ -33,11 +33,13 @@ type ChooseOption struct {
 	RunningPedal answer.Maybe `json:"needed_pedal_running_n"`
 	// DeadStops counts the stops with the engine dead within the choice's dead limit,
 	// DeadCapped says that there may be more.
-	DeadStops   answer.Maybe `json:"dead_stops"`
-	DeadCapped  bool         `json:"dead_stops_capped"`
-	KneeLine    answer.Maybe `json:"knee_line_pa"`
-	Recharge    answer.Maybe `json:"recharge_s"`
-	PedalTravel answer.Maybe `json:"pedal_travel_m"`
+	DeadStops  answer.Maybe `json:"dead_stops"`
+	DeadCapped bool         `json:"dead_stops_capped"`
+	// TrafficPedal is what the last stop in traffic needs of an option with a pump.
+	TrafficPedal answer.Maybe `json:"traffic_pedal_n"`
+	KneeLine     answer.Maybe `json:"knee_line_pa"`
+	Recharge     answer.Maybe `json:"recharge_s"`
+	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
 
 	parts      candidate
 	simplicity int
@@ -66,6 +68,7 @@ type ChooseResult struct {
 	Options        []ChooseOption `json:"options"`
 	LeastVacuum    answer.Maybe   `json:"least_vacuum_pa"`
 	LeastReservoir answer.Maybe   `json:"least_reservoir_m3"`
+	LeastPump      answer.Maybe   `json:"least_pump_m3ps"`
 	EqualManual    EqualManual    `json:"equal_manual"`
 	// Unfinished is how many combinations were left when the study was stopped.
 	Unfinished int `json:"unfinished"`
@@ -92,7 +95,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	none := answer.None()
 	r := &ChooseResult{
 		criteria: s.Choose, title: s.Title,
-		LeastVacuum: none, LeastReservoir: none, EqualManual: noEqualManual(),
+		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i := range found {
 		if done[i] {
@@ -160,7 +163,7 @@ func newOption(c candidate) *ChooseOption {
 	none := answer.None()
 	o := &ChooseOption{
 		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none,
-		AssistedStops: none, NeededPedal: none, RunningPedal: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none, Margin: none,
+		AssistedStops: none, NeededPedal: none, RunningPedal: none, TrafficPedal: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none, Margin: none,
 		parts: c,
 	}
 	if c.manualRatio > 0 {
@@ -172,13 +175,28 @@ func newOption(c candidate) *ChooseOption {
 // simulate fills in what the car does: the stops are those of Reserve with the
 // demand of the choice, the knee is that of Curve.
 func (o *ChooseOption) simulate(ctx context.Context, car *scenario.Scenario) error {
-	asked, err := demanding(ctx, car, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true, upTo: car.Choose.DeadLimit})
+	if err := o.simulateStops(ctx, car); err != nil || car.Config.Booster.Kind == sim.NoBooster {
+		return err
+	}
+	f, err := leastCurve(ctx, car.Config)
+	if err == nil {
+		o.KneeLine = f.Knee.Line
+	}
+	return err
+}
+
+// simulateStops fills in all that the criteria ask for.
+func (o *ChooseOption) simulateStops(ctx context.Context, car *scenario.Scenario) error {
+	asked, err := demanding(ctx, car, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true, traffic: true, upTo: car.Choose.DeadLimit})
 	if err != nil {
 		return err
 	}
 	o.AssistedStops = answer.Maybe(asked.AssistedStops)
 	o.NeededPedal = asked.Stops[0].Needed
 	o.Recharge = asked.RechargeIdle
+	if asked.Pump != nil {
+		o.TrafficPedal = asked.Pump.needed
+	}
 	dead := asked
 	if car.Reserve.Engine != sim.Off {
 		dead, err = demanding(ctx, car, sim.Off, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
@@ -196,13 +214,6 @@ func (o *ChooseOption) simulate(ctx context.Context, car *scenario.Scenario) err
 	o.RunningPedal, o.PedalTravel = first.Needed, first.TravelAtNeeded
 	if first.missing != noShortfall {
 		o.noStop = func(u si.System) string { return running.shortfallWords(first.missing, u) }
-	}
-	if car.Config.Booster.Kind != sim.NoBooster {
-		f, err := forceCurve(ctx, car.Config)
-		if err != nil {
-			return err
-		}
-		o.KneeLine = f.Knee.Line
 	}
 	return nil
 }

@@ -75,6 +75,7 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	default:
 		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(si.Volume(v), u)))
 	}
+	words = append(words, r.leastPumpWords())
 	return append(words, r.manualWords(u)...)
 }
 
@@ -142,6 +143,7 @@ func (r *ChooseResult) Tables() []answer.Table {
 		{Key: "passes", Title: "passes"},
 		{Key: "margin", Title: "margin", Dim: si.DimRatio},
 		{Key: "needed_pedal_running", Title: "pedal, idling", Dim: si.DimForce},
+		{Key: "traffic_pedal", Title: "pedal, traffic", Dim: si.DimForce},
 		{Key: "dead_stops", Title: "stops, dead"},
 		{Key: "needed_pedal", Title: "first stop", Dim: si.DimForce},
 		{Key: "assisted_stops", Title: "assisted"},
@@ -154,7 +156,7 @@ func (r *ChooseResult) Tables() []answer.Table {
 		o := &r.Options[i]
 		t.Rows = append(t.Rows, []answer.Cell{
 			o.Booster, float64(o.Reservoir), o.Pump, float64(o.Bore), o.ManualRatio.Cell(), o.Passes, o.Margin.Cell(),
-			o.RunningPedal.Cell(), o.DeadStops.Cell(), o.NeededPedal.Cell(), o.AssistedStops.Cell(), o.KneeLine.Cell(), o.Recharge.Cell(), o.PedalTravel.Cell(),
+			o.RunningPedal.Cell(), o.TrafficPedal.Cell(), o.DeadStops.Cell(), o.NeededPedal.Cell(), o.AssistedStops.Cell(), o.KneeLine.Cell(), o.Recharge.Cell(), o.PedalTravel.Cell(),
 			answer.Phrase(o.why),
 		})
 	}

@@ -30,7 +30,10 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 	if !o.ManualRatio.Exists() {
 		o.findings = append(o.findings,
 			stopsLeft(o.DeadStops, c),
-			atMost("recharge", o.Recharge, c.RechargeLimit))
+			backInTime(o.Recharge, c.RechargeLimit))
+	}
+	if o.Pump {
+		o.findings = append(o.findings, trafficForce(o.TrafficPedal, c.PedalLimit))
 	}
 	o.settle()
 }

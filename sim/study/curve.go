@@ -95,6 +95,9 @@ type CurveResult struct {
 	config    sim.Config
 	guessed   []guess
 	turns     []turning
+	// pumped are the vacua between which a pump keeps the booster, if the curves are
+	// for those.
+	pumped []keptVacuum
 }
 
 const (
@@ -111,14 +114,22 @@ const (
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
 	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config}
 	vacua := o.Vacua
-	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none {
+	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {
 		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
 	}
 	configs := []sim.Config{s.Config}
 	if len(vacua) > 0 {
 		configs = configs[:0]
 		for _, v := range vacua {
-			configs = append(configs, at(s.Config, v))
+			c := at(s.Config, v)
+			c.Pump = sim.Pump{} // or it would be at its own
+			configs = append(configs, c)
+		}
+	}
+	if hasPump(s.Config) && len(o.Vacua) == 0 {
+		var err error
+		if configs, err = r.atPump(ctx, s); err != nil {
+			return nil, err
 		}
 	}
 	total := len(configs) + 1
@@ -133,6 +144,9 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 			return nil, err
 		}
 		f.HardStopPedal = f.HardStop.Pedal
+		if len(r.pumped) > 0 {
+			f.Vacuum = answer.Maybe(r.pumped[i].vacuum)
+		}
 		r.Curves = append(r.Curves, *f)
 		top = max(top, f.Points[shownSteps].Pedal)
 	}

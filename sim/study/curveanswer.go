@@ -24,7 +24,7 @@ func (r *CurveResult) Words(u si.System) []string {
 	for i := range r.Curves {
 		words = append(words, r.Curves[i].kneeWords(u))
 	}
-	words = append(words, r.Manual.words(first, u), ruleOfThumb(first, u))
+	words = append(r.pumpWords(u), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
 	if v := si.Vacuum(first.Vacuum); v < verdict.UsualVacuumFrom {
 		note := fmt.Sprintf("Boosters are expected to want some %s to %s at idle", vacuum(verdict.UsualVacuumFrom, u), vacuum(verdict.UsualVacuumTo, u))
 		if v < verdict.HardPedalBelow {

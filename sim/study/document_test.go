@@ -31,6 +31,7 @@ var plain = map[string]bool{
 	"ratio": true, "run_out_slope": true, "pedal_ratio": true, "assisted_stops": true, "easy_stops": true, "heavy_stops": true, "stop": true,
 	"assist_share": true, "assist_share_at_needed": true, "air_valve_open": true, "vacuum_valve_open": true,
 	"rows": true, "points": true, "steps": true, "correlation": true, "lag_correlation": true, "noise_chance": true, "errors_wider": true,
+	"running_share": true,
 	// Of an unknown that is a ratio.
 	"start": true, "estimate": true, "standard_error": true, "low": true, "high": true, "at_most": true,
 }
@@ -53,7 +54,7 @@ func suffixed(t *testing.T, key string, v any) {
 		}
 		for _, unit := range []si.Dimension{
 			si.DimForce, si.DimPressure, si.DimLength, si.DimArea, si.DimVolume, si.DimTime, si.DimAcceleration,
-			si.DimTemperature, si.DimMassFlow, si.DimRotation,
+			si.DimTemperature, si.DimMassFlow, si.DimVolumeFlow, si.DimRotation,
 		} {
 			if strings.HasSuffix(key, unit.Unit(si.SI).KeySuffix) {
 				return
@@ -178,6 +179,7 @@ func TestReserveDocument(t *testing.T) {
 		{"dual-circuit", []string{"reserve.deceleration=2 g"}},
 		{"stock-ten-inch", []string{"booster.ratio=1", "reserve.stops=1"}},
 		{"stop-and-go", []string{"reserve.stops=3"}},
+		{"big-cam-pump", []string{"reserve.stops=3"}},
 	} {
 		t.Run(fmt.Sprint(c.name, c.flags), func(t *testing.T) {
 			s := garage(t, c.name, c.flags...)
@@ -188,6 +190,12 @@ func TestReserveDocument(t *testing.T) {
 			assert.Len(t, stops, s.Reserve.Stops)
 			for _, stop := range stops {
 				hasKeys(t, stop, "stop", "vacuum_before_pa", "vacuum_after_pa", "pedal_n", "needed_pedal_n", "line_pa", "assist_share", "assisted")
+			}
+			if c.name == "big-cam-pump" {
+				hasKeys(t, d["pump"], "first_fill_s", "refill_s", "running_share", "steady_vacuum_pa")
+			} else {
+				assert.Contains(t, d, "pump")
+				assert.Nil(t, d["pump"])
 			}
 			none := c.name == "manual-pedal"
 			assert.Equal(t, none, d["start_vacuum_pa"] == nil)

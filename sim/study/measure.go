@@ -31,7 +31,7 @@ func Measures() []Measure {
 	}
 	curve := func(name, title string, dim si.Dimension, of func(*ForceCurve) answer.Maybe) Measure {
 		return Measure{name, title, dim, func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-			f, err := forceCurve(ctx, s.Config)
+			f, err := leastCurve(ctx, s.Config)
 			if err != nil {
 				return answer.None(), err
 			}
@@ -68,11 +68,15 @@ func Measures() []Measure {
 
 // hardStopPedalOf is the force that locks the first axle.
 func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-	f, err := forceCurve(ctx, s.Config)
+	kept, err := leastKept(ctx, s.Config)
 	if err != nil {
 		return answer.None(), err
 	}
-	h, err := findHardStop(ctx, s.Config, f.pressingFine)
+	f, err := forceCurve(ctx, kept.config)
+	if err != nil {
+		return answer.None(), err
+	}
+	h, err := findHardStop(ctx, kept.config, f.pressingFine)
 	return h.Pedal, err
 }
 

@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	"fmt"
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
@@ -12,16 +13,21 @@ import (
 
 const rechargeWithin si.Time = 1e-3
 
-// recharge settles the car with the engine in the given state, makes one stop
-// with it running, and returns the time from the end of the release until the
-// vacuum is back. It does not exist if that takes longer than verdict.RechargeMost.
+// recharge settles the car with the engine in the given state and regains one stop
+// from there.
 func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Force, engine sim.EngineState) (answer.Maybe, error) {
-	none := answer.None()
 	s, err := settle(ctx, m, engine)
 	if err != nil {
-		return none, err
+		return answer.None(), err
 	}
-	target := targets(m.Config(), s.State())
+	return regain(ctx, s, set, f)
+}
+
+// regain makes one stop and returns the time from the end of its release until the
+// vacuum is back. It does not exist if that takes longer than verdict.RechargeMost.
+func regain(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Force) (answer.Maybe, error) {
+	none := answer.None()
+	target := targets(s.State())
 	if !(s.State().FrontVacuum > 0) {
 		return none, nil
 	}
@@ -54,18 +60,11 @@ func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Forc
 // refilled is what counts as back in the booster and in the tank.
 type refilled struct{ front, tank si.Vacuum }
 
-// targets returns the vacua that count as back. A pump lets the vacuum fall to
-// where it switches on, so that no more than that can be asked for.
-func targets(c sim.Config, before sim.State) refilled {
-	kept := func(v si.Vacuum) si.Vacuum {
-		if c.Pump.FreeFlow > 0 {
-			v = min(v, c.Pump.On)
-		}
-		return verdict.BackShare * v
-	}
-	r := refilled{front: kept(before.FrontVacuum)}
+// targets returns the vacua that count as back.
+func targets(before sim.State) refilled {
+	r := refilled{front: verdict.BackShare * before.FrontVacuum}
 	if tank := answer.Maybe(before.ReservoirVacuum); tank.Exists() {
-		r.tank = kept(before.ReservoirVacuum)
+		r.tank = verdict.BackShare * before.ReservoirVacuum
 	}
 	return r
 }
@@ -79,4 +78,16 @@ func (r refilled) over(s sim.State) float64 {
 		return front
 	}
 	return min(front, float64(s.ReservoirVacuum-r.tank))
+}
+
+// backInTime is the criterion that the vacuum is back in time.
+func backInTime(found answer.Maybe, limit si.Time) finding {
+	v := atMost("recharge", found, limit)
+	v.words = func(si.System) string {
+		if !found.Exists() {
+			return fmt.Sprintf("recharge: not within %s, at most %s wanted", seconds(verdict.RechargeMost), seconds(limit))
+		}
+		return fmt.Sprintf("recharge %s, at most %s wanted", seconds(si.Time(found)), seconds(limit))
+	}
+	return v
 }

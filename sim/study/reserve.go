@@ -59,7 +59,9 @@ type ReserveResult struct {
 	// vacuum is back with the engine running.
 	RechargeIdle    answer.Maybe `json:"recharge_idle_s"`
 	RechargeOverrun answer.Maybe `json:"recharge_overrun_s"`
-	Stops           []Stop       `json:"stops"`
+	// Pump is there where an electric pump draws from a booster.
+	Pump  *PumpDuty `json:"pump"`
+	Stops []Stop    `json:"stops"`
 	// Sure is there where inputs have a tolerance.
 	Sure *Surety `json:"sure,omitempty"`
 	// Estimated is there where the vacuum was not measured.
@@ -84,7 +86,7 @@ const stopsTolerance = sim.DefaultTolerance / 2
 // stop after stop.
 func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult, error) {
 	r := &ReserveResult{title: s.Title, settings: s.Reserve, config: s.Config}
-	err := r.simulate(ctx, stopping{record: true, recharge: true}, w)
+	err := r.simulate(ctx, stopping{record: true, recharge: true, traffic: true}, w)
 	if len(r.Stops) == 0 {
 		return nil, err
 	}
@@ -100,6 +102,8 @@ type stopping struct {
 	line si.Pressure
 	// record keeps the vacuum over time; recharge times how it comes back.
 	record, recharge bool
+	// traffic asks besides for all that a pump gets done, with recharge.
+	traffic bool
 	// counting ends the series with the first stop that is not assisted and needs more
 	// than both a heavy pedal and upTo.
 	counting bool
@@ -154,7 +158,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 	if !want.recharge || r.config.Booster.Kind == sim.NoBooster {
 		return nil
 	}
-	if err := r.recharges(ctx, m); err != nil {
+	if err := r.recharges(ctx, m, d, want); err != nil {
 		return err
 	}
 	r.recharged = true
@@ -192,7 +196,10 @@ func settle(ctx context.Context, m *sim.Model, filledAt sim.EngineState) (*sim.S
 }
 
 // recharges times how the vacuum comes back after the first stop.
-func (r *ReserveResult) recharges(ctx context.Context, m *sim.Model) (err error) {
+func (r *ReserveResult) recharges(ctx context.Context, m *sim.Model, d demand, want stopping) (err error) {
+	if hasPump(r.config) {
+		return r.pumpDuty(ctx, m, d, want)
+	}
 	first := r.Stops[0].Pedal
 	if r.RechargeIdle, err = recharge(ctx, m, r.settings, first, sim.Idle); err != nil {
 		return err

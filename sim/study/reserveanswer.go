@@ -18,8 +18,9 @@ func (r *ReserveResult) Words(u si.System) []string {
 	words := append([]string{r.count(u)}, r.Estimated.words(u)...)
 	words = append(words, r.asked(u), r.effortWords(u))
 	words = append(words, r.tankWords(u)...)
+	words = append(words, r.Pump.words(r.config, u)...)
 	if r.recharged {
-		words = append(words, r.rechargeWords())
+		words = append(words, r.rechargeWords(u))
 	}
 	words = append(words, r.Sure.words(u)...)
 	return append(words, fmt.Sprintf(
@@ -80,6 +81,9 @@ func (r *ReserveResult) engineWords() string {
 }
 
 func seconds(t si.Time) string {
+	if t >= 0 && t < 0.05 {
+		return "less than 0.1 s"
+	}
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(t)), ".0") + " s"
 }
 
@@ -153,15 +157,19 @@ func (r *ReserveResult) tires() bool {
 	return first.Exists() && (!last.Exists() || last > 1.1*first)
 }
 
-func (r *ReserveResult) rechargeWords() string {
+func (r *ReserveResult) rechargeWords(u si.System) string {
 	back := func(t answer.Maybe, where string) string {
 		if !t.Exists() {
 			return fmt.Sprintf("not within %s %s", seconds(verdict.RechargeMost), where)
 		}
 		return fmt.Sprintf("in %s %s", seconds(si.Time(t)), where)
 	}
+	kept := "95 % of the vacuum that each of them keeps is back"
+	if r.Pump != nil {
+		kept = r.Pump.keptWords(u)
+	}
 	return "With the engine running, one such stop is made good " + back(r.RechargeIdle, "at idle") + " and " +
-		back(r.RechargeOverrun, "on the overrun") + ": 95 % of the vacuum that each of them keeps is back, in the booster and in a tank."
+		back(r.RechargeOverrun, "on the overrun") + ": " + kept + ", in the booster and in a tank."
 }
 
 func (r *ReserveResult) manualWords(u si.System) []string {

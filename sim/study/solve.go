@@ -39,6 +39,9 @@ func (r *ChooseResult) solve(ctx context.Context, s *scenario.Scenario) error {
 	if r.LeastReservoir, err = LeastReservoir(ctx, s); err != nil {
 		return err
 	}
+	if r.LeastPump, err = LeastPump(ctx, s); err != nil {
+		return err
+	}
 	r.EqualManual, err = equalManual(ctx, s, present)
 	return err
 }
@@ -61,7 +64,7 @@ func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error
 		car := *s
 		car.Config = at(s.Config, si.Vacuum(v))
 		o := newOption(presentParts(s))
-		if err := o.simulate(ctx, &car); err != nil {
+		if err := o.simulateStops(ctx, &car); err != nil {
 			return false, err
 		}
 		o.judge(s.Choose)

@@ -1,0 +1,275 @@
+package study
+
+import (
+	"context"
+	"fmt"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study/answer"
+	"kneepoint/sim/verdict"
+)
+
+// PumpDuty is what an electric pump gets done. A time that never comes does not exist.
+type PumpDuty struct {
+	// FirstFill is from no vacuum anywhere to where the pump switches off, the engine
+	// started at the same time; Refill from where it switches on to where it switches off.
+	FirstFill answer.Maybe `json:"first_fill_s"`
+	Refill    answer.Maybe `json:"refill_s"`
+	// RunningShare is the share of the time in traffic that it runs, SteadyVacuum what
+	// there is in the booster before the last of the stops there.
+	RunningShare answer.Maybe `json:"running_share"`
+	SteadyVacuum answer.Maybe `json:"steady_vacuum_pa"`
+	// RestVacuum is the least in the booster that pump and engine leave at rest.
+	RestVacuum si.Vacuum `json:"rest_vacuum_pa"`
+	// KeepsUp says that before the last stop in traffic as much of RestVacuum is there
+	// as counts as back, and of the vacuum at which the pump starts.
+	KeepsUp bool `json:"keeps_up"`
+
+	// needed is the pedal force that the last stop in traffic needs.
+	needed answer.Maybe
+}
+
+// How a pump is watched.
+const (
+	// aboveOn keeps a pump at rest from starting by itself (estimate).
+	aboveOn si.Vacuum = 100
+	// fillMost is when a pump is given up that never switches off, and stalled what
+	// it gains in fillStep when it has got to where it gets.
+	fillMost   si.Time   = 900
+	fillStep   si.Time   = 10
+	stalled    si.Vacuum = 1
+	watchEvery si.Time   = 0.1
+	// switchWithin is how closely the time of a switch is found.
+	switchWithin si.Time = 1e-4
+)
+
+// hasPump reports whether a pump has a booster to draw from.
+func hasPump(c sim.Config) bool { return c.Pump.FreeFlow > 0 && c.Booster.Kind != sim.NoBooster }
+
+// A pumpedCar is one with a pump whose engine idles.
+type pumpedCar struct {
+	config sim.Config
+	// idle has settled from no vacuum; fork it.
+	idle *sim.Session
+	// firstFill is the time that the pump took to switch off.
+	firstFill answer.Maybe
+	// alone has settled too, without the pump.
+	alone *sim.Session
+}
+
+// fillUp starts the car without any vacuum and lets it settle with the engine idling.
+func fillUp(ctx context.Context, m *sim.Model) (*pumpedCar, error) {
+	car := &pumpedCar{config: m.Config(), idle: m.Start()}
+	car.idle.Engine(sim.Idle)
+	var err error
+	if car.firstFill, err = untilOff(ctx, car.idle); err != nil {
+		return nil, err
+	}
+	if err := car.idle.Settle(ctx, sim.Idle); err != nil {
+		return nil, err
+	}
+	without := car.config
+	without.Pump = sim.Pump{}
+	own, err := model(ctx, without)
+	if err != nil {
+		return nil, err
+	}
+	car.alone, err = settle(ctx, own, sim.Idle)
+	return car, err
+}
+
+// pumpedVacuum is that of what the pump draws from, and its switch looks at: the tank
+// if there is one.
+func pumpedVacuum(s sim.State) si.Vacuum {
+	if tank := answer.Maybe(s.ReservoirVacuum); tank.Exists() {
+		return s.ReservoirVacuum
+	}
+	return s.FrontVacuum
+}
+
+// untilOff lets a running pump go on until it switches off, and returns the time that
+// this takes. It does not exist if the pump does not run, never gets there, or takes
+// more than fillMost.
+func untilOff(ctx context.Context, s *sim.Session) (answer.Maybe, error) {
+	none := answer.None()
+	running := func(x sim.State) bool { return x.PumpFlow > 0 }
+	last := s.State()
+	if !running(last) {
+		return none, nil
+	}
+	for begin := s.Time(); s.Time() < begin+fillMost; {
+		s.Record()
+		if err := s.Advance(ctx, fillStep); err != nil {
+			return none, err
+		}
+		t := s.Trajectory()
+		states := t.Every(watchEvery)
+		for i := 1; i < len(states); i++ {
+			if running(states[i]) {
+				continue
+			}
+			at, err := least(float64(states[i-1].Time), float64(states[i].Time), float64(switchWithin),
+				func(at float64) (bool, error) { return !running(t.At(si.Time(at))), nil })
+			return answer.Maybe(at - float64(begin)), err
+		}
+		now := states[len(states)-1]
+		if pumpedVacuum(now) < pumpedVacuum(last)+stalled {
+			return none, nil
+		}
+		last = now
+	}
+	return none, nil
+}
+
+// reaches reports whether the pump gets the vacuum to where it would switch on.
+func (p *pumpedCar) reaches() bool { return pumpedVacuum(p.idle.State()) >= p.config.Pump.On+aboveOn }
+
+// rest returns the car at the least vacuum that it has at rest with the engine in the
+// given state: the pump has been off, and the vacuum has sunk, through whatever leaks,
+// to just above where it starts again, or to what the engine keeps, if that is more.
+// Where the pump does not get that far, it is what it gets to.
+func (p *pumpedCar) rest(ctx context.Context, engine sim.EngineState) (*sim.Session, error) {
+	s, alone := p.idle.Fork(), p.alone.Fork()
+	if engine != sim.Idle {
+		if err := alone.Settle(ctx, engine); err != nil {
+			return nil, err
+		}
+		if err := s.Settle(ctx, engine); err != nil {
+			return nil, err
+		}
+	}
+	if p.reaches() {
+		fillTo(s, max(p.config.Pump.On+aboveOn, pumpedVacuum(alone.State())))
+	}
+	return s, nil
+}
+
+// fillTo fills what the pump draws from to a vacuum. The hub at rest lies a little into
+// its stop, which makes a few pascals of what a session is filled with.
+func fillTo(s *sim.Session, v si.Vacuum) {
+	s.Fill(v)
+	s.Fill(2*v - pumpedVacuum(s.State()))
+}
+
+// refill is the time from where the pump switches on to where it switches off.
+func (p *pumpedCar) refill(ctx context.Context) (answer.Maybe, error) {
+	if !p.reaches() {
+		return answer.None(), nil
+	}
+	const below si.Vacuum = 1 // enough for the switch
+	s := p.idle.Fork()
+	fillTo(s, p.config.Pump.On-below)
+	s.Engine(sim.Idle)
+	return untilOff(ctx, s)
+}
+
+// pumpDuty times how the vacuum comes back after one stop from the least vacuum at rest,
+// and, where wanted, what the pump gets done besides.
+func (r *ReserveResult) pumpDuty(ctx context.Context, m *sim.Model, d demand, want stopping) error {
+	car, err := fillUp(ctx, m)
+	if err != nil {
+		return err
+	}
+	back := func(engine sim.EngineState) (si.Vacuum, answer.Maybe, error) {
+		s, err := car.rest(ctx, engine)
+		if err != nil {
+			return 0, answer.None(), err
+		}
+		least := s.State().FrontVacuum
+		force, err := r.stopForce(ctx, s, d)
+		if err != nil {
+			return 0, answer.None(), err
+		}
+		t, err := regain(ctx, s, r.settings, force)
+		return least, t, err
+	}
+	least, t, err := back(sim.Idle)
+	if err != nil {
+		return err
+	}
+	r.RechargeIdle = t
+	if _, r.RechargeOverrun, err = back(sim.Overrun); err != nil || !want.traffic {
+		return err
+	}
+	duty := &PumpDuty{FirstFill: car.firstFill, RestVacuum: least}
+	if duty.Refill, err = car.refill(ctx); err != nil {
+		return err
+	}
+	if err := r.inTraffic(ctx, car.idle.Fork(), d, duty); err != nil {
+		return err
+	}
+	duty.KeepsUp = float64(duty.SteadyVacuum) >= verdict.BackShare*float64(max(least, r.config.Pump.On))
+	r.Pump = duty
+	return nil
+}
+
+// stopForce is what the foot presses for the demand: as Stop.Pedal.
+func (r *ReserveResult) stopForce(ctx context.Context, s *sim.Session, d demand) (si.Force, error) {
+	set := r.settings
+	if !(set.Deceleration > 0) {
+		return set.Pedal, nil
+	}
+	needed, _, _, err := need(ctx, s, set, d, forceOr(r.Stops[0].Needed))
+	if err != nil || !needed.Exists() {
+		return set.ForceLimit, err
+	}
+	return min(set.ForceLimit, si.Force(needed)), nil
+}
+
+// inTraffic makes the stops of traffic from a car that has settled with the engine
+// idling, each for the demand, as the stops of a reserve with the engine idling.
+func (r *ReserveResult) inTraffic(ctx context.Context, s *sim.Session, d demand, duty *PumpDuty) error {
+	queue := &ReserveResult{settings: r.settings, config: r.config}
+	set := &queue.settings
+	set.Pause = max(0, verdict.TrafficEvery-set.Press-set.Hold-set.Release)
+	if err := s.AdvanceTo(ctx, firstStopAt); err != nil {
+		return err
+	}
+	s.Record()
+	for range verdict.TrafficStops {
+		stop, err := queue.stop(ctx, s, d)
+		if err != nil {
+			return err
+		}
+		queue.Stops = append(queue.Stops, *stop)
+	}
+	last := queue.Stops[verdict.TrafficStops-1]
+	duty.SteadyVacuum, duty.needed = last.VacuumBefore, last.Needed
+	duty.RunningShare = answer.Maybe(runningShare(s.Trajectory()))
+	return nil
+}
+
+// runningShare is the share of a run's time that the pump runs.
+func runningShare(t *sim.Trajectory) float64 {
+	states := t.Every(watchEvery)
+	ran := 0.0
+	for i := 1; i < len(states); i++ {
+		from, to := float64(states[i-1].Time), float64(states[i].Time)
+		before, after := states[i-1].PumpFlow > 0, states[i].PumpFlow > 0
+		switch {
+		case before && after:
+			ran += to - from
+		case before != after:
+			at := crossing(from, to, float64(switchWithin), func(at float64) float64 {
+				if (t.At(si.Time(at)).PumpFlow > 0) == after {
+					return 1
+				}
+				return -1
+			})
+			if before {
+				ran += at - from
+			} else {
+				ran += to - at
+			}
+		}
+	}
+	return ran / float64(t.Until()-t.From())
+}
+
+// trafficForce is the criterion that a pump keeps up in traffic with what the stops use.
+func trafficForce(found answer.Maybe, limit si.Force) finding {
+	v := atMost(fmt.Sprintf("pedal force of stop %d in traffic", verdict.TrafficStops), found, limit)
+	v.criterion = "traffic"
+	return v
+}
