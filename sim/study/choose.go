@@ -35,7 +35,7 @@ type ChooseOption struct {
 	// DeadCapped says that there may be more.
 	DeadStops  answer.Maybe `json:"dead_stops"`
 	DeadCapped bool         `json:"dead_stops_capped"`
-	// TrafficPedal is what the last stop in traffic needs of an option with a pump.
+	// TrafficPedal is what the hardest of the stops in traffic needs of an option with a pump.
 	TrafficPedal answer.Maybe `json:"traffic_pedal_n"`
 	KneeLine     answer.Maybe `json:"knee_line_pa"`
 	Recharge     answer.Maybe `json:"recharge_s"`

@@ -273,7 +273,7 @@ func locksAt(lock verdict.FirstLock, s sim.State) bool {
 }
 
 // bottoming finds the half of the master cylinder that comes to its stop first
-// within the pedal limit, lost or not.
+// on the way to the best stop, lost or not.
 func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 	c.BottomsAt, c.BottomsAtBy = answer.None(), answer.None()
 	used := func(of func(front, rear float64) float64) func(sim.State) float64 {
@@ -290,7 +290,7 @@ func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 	first := math.Inf(1)
 	for axle, gap := range gaps {
 		force := where(c.curve, gap, pedalOf, verdict.BottomShare)
-		if force <= float64(r.PedalLimit) && force < first {
+		if force <= float64(c.Best.Pedal) && force < first {
 			first = force
 			c.Bottoms, c.BottomsAtBy = axle, answer.Maybe(force)
 			c.BottomsAt = answer.Maybe(where(c.curve, gap, travelOf, verdict.BottomShare))

@@ -26,7 +26,8 @@ type PumpDuty struct {
 	// as counts as back, and of the vacuum at which the pump starts.
 	KeepsUp bool `json:"keeps_up"`
 
-	// needed is the pedal force that the last stop in traffic needs.
+	// needed is the pedal force that the hardest of the stops in traffic needs: the
+	// vacuum swings between the pump's switches, so the last may be a lucky one.
 	needed answer.Maybe
 }
 
@@ -235,9 +236,22 @@ func (r *ReserveResult) inTraffic(ctx context.Context, s *sim.Session, d demand,
 		queue.Stops = append(queue.Stops, *stop)
 	}
 	last := queue.Stops[verdict.TrafficStops-1]
-	duty.SteadyVacuum, duty.needed = last.VacuumBefore, last.Needed
+	duty.SteadyVacuum, duty.needed = last.VacuumBefore, queue.hardest()
 	duty.RunningShare = answer.Maybe(runningShare(s.Trajectory()))
 	return nil
+}
+
+// hardest is the greatest force that one of the stops needs; it does not exist where one
+// of them cannot be had.
+func (r *ReserveResult) hardest() answer.Maybe {
+	most := answer.Maybe(0)
+	for _, stop := range r.Stops {
+		if !stop.Needed.Exists() {
+			return stop.Needed
+		}
+		most = max(most, stop.Needed)
+	}
+	return most
 }
 
 // runningShare is the share of a run's time that the pump runs.
@@ -269,7 +283,7 @@ func runningShare(t *sim.Trajectory) float64 {
 
 // trafficForce is the criterion that a pump keeps up in traffic with what the stops use.
 func trafficForce(found answer.Maybe, limit si.Force) finding {
-	v := atMost(fmt.Sprintf("pedal force of stop %d in traffic", verdict.TrafficStops), found, limit)
+	v := atMost(fmt.Sprintf("pedal force of the hardest of %d stops in traffic", verdict.TrafficStops), found, limit)
 	v.criterion = "traffic"
 	return v
 }
