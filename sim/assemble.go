@@ -58,6 +58,13 @@ func assemble(c *Config, more ...part) (*plant, error) {
 	n := &network{}
 	p := &plant{net: n, inputRatio: float64(c.Pedal.Ratio) * float64(c.Pedal.Efficiency),
 		pedalRatio: float64(c.Pedal.Ratio), car: c.Car, ambient: c.Ambient.Pressure}
+	// A circuit that holds no pressure keeps none either.
+	if c.Front.Lost {
+		p.car.ResidualFront = 0
+	}
+	if c.Rear.Lost {
+		p.car.ResidualRear = 0
+	}
 	ambient, warm := float64(c.Ambient.Pressure), float64(c.Ambient.Temperature)
 	outside := n.still(ambient, warm)
 	rodMass := inputMass(float64(c.Pedal.Ratio))
@@ -92,8 +99,8 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 	n := p.net
 	ambient := float64(c.Ambient.Pressure)
 	p.circuits = [2]*circuit{
-		n.newCircuit("front", c.Front, f.air, ambient),
-		n.newCircuit("rear", c.Car.besideResidual(c.Rear), 0, ambient),
+		n.newCircuit("front", c.Car.FrontBrake.besideResidual(c.Front, c.Car.ResidualFront), f.air, ambient),
+		n.newCircuit("rear", c.Car.RearBrake.besideResidual(c.Rear, c.Car.ResidualRear), 0, ambient),
 	}
 	p.master = &master{
 		pusher:   pusher,

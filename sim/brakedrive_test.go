@@ -14,7 +14,7 @@ import (
 // other, and the solver gets over both corners.
 func TestSeekingOverTheAdhesion(t *testing.T) {
 	c := sim.Typical()
-	c.Car.Adhesion, c.Car.SplitSlope, c.Car.HoldOff = 0.4, 0.8, 0.7e6
+	c.Car.Adhesion, c.Car.SlidingAdhesion, c.Car.SplitSlope, c.Car.HoldOff = 0.4, 0.35, 0.8, 0.7e6
 	m, err := sim.New(c)
 	require.NoError(t, err)
 	s := m.Start()

@@ -12,45 +12,40 @@ const gravity = 9.80665
 // A disc's pads grip from both sides; a drum's shoe factor holds the friction.
 func (b *Brake) torque() float64 {
 	factor := 2 * float64(b.Friction)
-	if b.Kind == Drum {
-		factor = float64(b.ShoeFactor)
+	if b.Kind.IsDrum() {
+		factor = float64(b.Factor())
 	}
 	return 2 * float64(b.PistonArea) * factor * float64(b.Radius)
 }
 
-// WithFriction returns the brake with linings of the given share of their
-// friction, 1 for the same.
-//
-// A disc's torque goes with the friction. A drum's goes with more than that,
-// because the friction turns the leading shoe into the drum. Moments about the
-// pivot of a shoe that is pushed at twice the distance of the lining's middle
-// give a drag of 2μ/(1-μ) times the push for the leading shoe and 2μ/(1+μ) for
-// the trailing one, together the shoe factor C = 4μ/(1-μ²): near C = 2 a tenth
-// more friction gives some 14 % more drag. The form is that of the texts on
-// drum brakes; the distances are an estimate, and a duo-servo brake, in which
-// one shoe pushes the other, moves more still.
-func (b Brake) WithFriction(share si.Ratio) Brake {
-	b.Friction *= share
-	if b.Kind == Drum {
-		c := float64(b.ShoeFactor)
-		mu := (math.Sqrt(4+c*c) - 2) / c // the root of C = 4μ/(1-μ²) below 1
-		mu = min(mu*float64(share), grabbing)
-		b.ShoeFactor = si.Ratio(4 * mu / (1 - mu*mu))
+// Factor returns a drum's shoe factor, the given one or that of its kind and
+// friction; for a disc, 0.
+func (b *Brake) Factor() si.Ratio {
+	if b.Kind.IsDrum() && b.ShoeFactor != 0 {
+		return b.ShoeFactor
 	}
-	return b
+	return b.Kind.ShoeFactor(b.Friction)
 }
 
-// grabbing keeps the friction of a drum's linings below 1, at which the leading
-// shoe would lock by itself.
-const grabbing = 0.95
+// WithFriction returns the brake with linings of the given share of their
+// friction, 1 for the same. A disc's torque goes with it, a drum's shoe factor as
+// [BrakeKind.ShoeFactor] says; where the factor was given, from the friction that
+// gives it in a brake of the kind.
+func (b Brake) WithFriction(share si.Ratio) Brake {
+	if b.Kind.IsDrum() && b.ShoeFactor != 0 {
+		b.ShoeFactor = b.Kind.ShoeFactor(b.Kind.Friction(b.ShoeFactor) * share)
+	}
+	b.Friction *= share
+	return b
+}
 
 // BrakeForces returns the brake force at the road of each axle at the given
 // pressures in the front and the rear circuit, without regard to adhesion.
 func (c *Car) BrakeForces(front, rear si.Pressure) (f, r si.Force) {
-	gripping, _ := c.metered(float64(front))
-	behind, _ := c.proportioned(float64(rear))
-	return si.Force(max(0, gripping) * c.FrontBrake.torque() / float64(c.TyreRadius)),
-		si.Force(max(0, behind) * c.RearBrake.torque() / float64(c.TyreRadius))
+	atFront, _ := c.frontGrip(float64(front))
+	atRear, _ := c.rearGrip(float64(rear))
+	return si.Force(atFront * c.FrontBrake.torque() / float64(c.TyreRadius)),
+		si.Force(atRear * c.RearBrake.torque() / float64(c.TyreRadius))
 }
 
 // AxleLoads returns what the front and the rear axle carry while the car slows:
@@ -67,35 +62,54 @@ func (c *Car) transfer() float64 { return float64(c.CentreHeight) / float64(c.Wh
 // gives what its brakes do, and no more than adhesion × the load on it; the load
 // moves with the deceleration. One axle may be locked while the other goes on.
 func (c *Car) Deceleration(front, rear si.Pressure) si.Acceleration {
-	a, _, _ := c.deceleration(float64(front), float64(rear))
+	a, _, _ := c.deceleration(float64(front), float64(rear), 0)
 	return si.Acceleration(a)
 }
 
-// lockRounding is the share of an axle's adhesion below which its force is
-// exactly that of its brakes; the corner at locking is rounded over it.
+// slidingShare is the adhesion of a locked wheel over the most there is: 0.75 over
+// 0.9 (dry asphalt: later studies' mean locked 0.72 to 0.78, mfes.com/friction.html,
+// secondary copy; peak of the dry surface of the federal brake tests 0.9, Federal
+// Register 86, no. 148, secondary copy; two roads, so an estimate).
+const slidingShare = 0.83
+
+// SlidingOf returns the usual adhesion of a locked wheel where the most there is is
+// given (estimate).
+func SlidingOf(adhesion si.Ratio) si.Ratio { return slidingShare * adhesion }
+
+// SlidingDeceleration returns that of the car with all wheels locked.
+func (c *Car) SlidingDeceleration() si.Acceleration {
+	return si.Acceleration(gravity * float64(c.SlidingAdhesion))
+}
+
+// lockRounding is the share of an axle's adhesion over which the corner at locking is
+// rounded for a driver who seeks a deceleration, since an integrator steps over a
+// corner badly.
 const lockRounding = 0.02
 
 // gripped returns the force of an axle whose brakes ask for b where the road
 // bears l at most, with its slopes by both.
-func gripped(b, l float64) (force, byBrake, byLimit float64) {
-	if l <= 0 {
+func gripped(b, l, rounding float64) (force, byBrake, byLimit float64) {
+	switch {
+	case l <= 0:
 		return 0, 0, 0
+	case b <= l*(1-rounding):
+		return b, 1, 0
 	}
 	u := b / l
-	share := 1 - ramp(1-u, lockRounding)
-	slope := rampSlope(1-u, lockRounding)
+	share := 1 - ramp(1-u, rounding)
+	slope := rampSlope(1-u, rounding)
 	return l * share, slope, share - u*slope
 }
 
 // deceleration solves a = front(a) + rear(a), in m/s², where each axle's force
-// for each kg is limited by a load that moves with a; it returns the slopes by
-// the circuits' pressures.
-func (c *Car) deceleration(front, rear float64) (a, byFront, byRear float64) {
+// for each kg is limited by a load that moves with a, the corner there rounded over a
+// share of it; it returns the slopes by the circuits' pressures.
+func (c *Car) deceleration(front, rear, rounding float64) (a, byFront, byRear float64) {
 	perMass := 1 / (float64(c.TyreRadius) * float64(c.Mass))
-	pf, pfSlope := c.metered(front)
-	pr, prSlope := c.proportioned(rear)
+	pf, pfSlope := c.frontGrip(front)
+	pr, prSlope := c.rearGrip(rear)
 	kf, kr := c.FrontBrake.torque()*perMass, c.RearBrake.torque()*perMass
-	f, r := kf*max(0, pf), kr*max(0, pr)
+	f, r := kf*pf, kr*pr
 	if f+r <= 0 {
 		return 0, 0, 0
 	}
@@ -110,8 +124,8 @@ func (c *Car) deceleration(front, rear float64) (a, byFront, byRear float64) {
 		if load == 0 {
 			shift = 0
 		}
-		gf, gfByF, gfByL := gripped(f, mu*(gravity-load))
-		gr, grByR, grByL := gripped(r, mu*load)
+		gf, gfByF, gfByL := gripped(f, mu*(gravity-load), rounding)
+		gr, grByR, grByL := gripped(r, mu*load, rounding)
 		miss := gf + gr - a
 		slope = 1 - mu*shift*(gfByL-grByL)
 		bySoughtF, bySoughtR = gfByF, grByR
@@ -130,11 +144,5 @@ func (c *Car) deceleration(front, rear float64) (a, byFront, byRear float64) {
 		a = next
 	}
 	slope = max(slope, 1e-3) // 0 only where an axle is about to lift
-	if front > 0 {
-		byFront = bySoughtF * kf * pfSlope / slope
-	}
-	if rear > 0 {
-		byRear = bySoughtR * kr * prSlope / slope
-	}
-	return a, byFront, byRear
+	return a, bySoughtF * kf * pfSlope / slope, bySoughtR * kr * prSlope / slope
 }

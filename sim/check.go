@@ -286,15 +286,19 @@ func (c Circuit) check(k *checker, table string) {
 }
 
 func (b Brake) check(k *checker, table string) {
-	mustBeOneOf(k, table+".kind", b.Kind, Disc, Drum)
+	mustBeOneOf(k, table+".kind", b.Kind, Disc, LeadingTrailing, TwoLeading, DuoServo, Drum)
 	mustLie(k, table+".piston_area", b.PistonArea, 1e-6, limitArea, table+".piston_diameter", table+".pistons")
-	switch b.Kind {
-	case Disc:
+	switch {
+	case !b.Kind.IsDrum():
 		mustLie(k, table+".friction", b.Friction, 0.01, 2)
 		shouldLie(k, table+".friction", b.Friction, 0.2, 0.6)
-	case Drum:
+	case b.ShoeFactor != 0:
 		mustLie(k, table+".shoe_factor", b.ShoeFactor, 0.01, 20)
 		shouldLie(k, table+".shoe_factor", b.ShoeFactor, 1, 6)
+	default:
+		// Well below where a leading shoe locks by itself.
+		mustLie(k, table+".friction", b.Friction, 0.01, 0.7)
+		shouldLie(k, table+".friction", b.Friction, 0.2, 0.55)
 	}
 	mustLie(k, table+".radius", b.Radius, 0.02, 0.5)
 }
@@ -307,6 +311,9 @@ func (c Car) check(k *checker) {
 	mustLie(k, "car.tyre_radius", c.TyreRadius, 0.1, 1)
 	mustLie(k, "car.adhesion", c.Adhesion, 0.01, 2)
 	shouldLie(k, "car.adhesion", c.Adhesion, 0.1, 1)
+	if !(c.SlidingAdhesion > 0 && c.SlidingAdhesion <= c.Adhesion) {
+		k.add(true, "car.sliding_adhesion", printed(c.SlidingAdhesion), "more than 0, at most the adhesion of "+printed(c.Adhesion), "car.adhesion")
+	}
 	mustLie(k, "car.wheelbase", c.Wheelbase, 0.5, 12)
 	mustLie(k, "car.centre_height", c.CentreHeight, 0, 3)
 	if c.CentreHeight >= c.Wheelbase {
@@ -317,7 +324,15 @@ func (c Car) check(k *checker) {
 	mustLie(k, "valves.split_pressure", c.SplitPressure, 0, limitLine)
 	mustLie(k, "valves.split_slope", c.SplitSlope, 0, 1)
 	mustLie(k, "valves.hold_off", c.HoldOff, 0, limitLine)
-	mustLie(k, "valves.residual", c.Residual, 0, 1e6)
+	checkResidual(k, "valves.residual_front", &c.FrontBrake, c.ResidualFront)
+	checkResidual(k, "valves.residual_rear", &c.RearBrake, c.ResidualRear, "valves.residual")
+}
+
+func checkResidual(k *checker, key string, b *Brake, p si.Pressure, with ...string) {
+	mustLie(k, key, p, 0, 1e6, with...)
+	if b.PadsDrag(p) {
+		k.add(false, key, printed(p), "at most "+printed(dragFrom)+" behind discs, or their pads drag (common practice, no source)", with...)
+	}
 }
 
 func (f Fault) check(k *checker, element string) {

@@ -177,12 +177,20 @@ type Circuit struct {
 	Lost bool
 }
 
-// BrakeKind is disc or drum.
+// BrakeKind says what presses on what.
 type BrakeKind string
 
 // The kinds of wheel brake.
 const (
 	Disc BrakeKind = "disc"
+	// LeadingTrailing is a drum with one wheel cylinder between two shoes on fixed
+	// hinges: the rotation turns one into the drum and the other away.
+	LeadingTrailing BrakeKind = "leading-trailing"
+	// TwoLeading has a cylinder for each shoe, and both turn into the drum.
+	TwoLeading BrakeKind = "two-leading"
+	// DuoServo has shoes that float, so that the first pushes the second.
+	DuoServo BrakeKind = "duo-servo"
+	// Drum is another word for LeadingTrailing.
 	Drum BrakeKind = "drum"
 )
 
@@ -192,10 +200,10 @@ type Brake struct {
 	// PistonArea is, for a disc, the area of the pistons on one side of one
 	// caliper; for a drum, that of one piston of the wheel cylinder.
 	PistonArea si.Area
-	// Friction is that of the pads; for a drum it is contained in ShoeFactor.
+	// Friction is that of the pads or the linings.
 	Friction si.Ratio
 	// ShoeFactor is a drum's drag force over its piston force, of both shoes
-	// together; it moves with friction as WithFriction says.
+	// together, where it is known; with zero it follows from kind and friction.
 	ShoeFactor si.Ratio
 	// Radius is the effective radius of the disc, or the drum's.
 	Radius si.Length
@@ -203,13 +211,16 @@ type Brake struct {
 
 // Car is what the line pressure has to stop.
 type Car struct {
-	Mass         si.Mass
-	FrontBrake   Brake
-	RearBrake    Brake
-	TyreRadius   si.Length
-	Adhesion     si.Ratio
-	Wheelbase    si.Length
-	CentreHeight si.Length
+	Mass       si.Mass
+	FrontBrake Brake
+	RearBrake  Brake
+	TyreRadius si.Length
+	// Adhesion is the most there is between tyre and road, SlidingAdhesion what is
+	// left with the wheel locked.
+	Adhesion        si.Ratio
+	SlidingAdhesion si.Ratio
+	Wheelbase       si.Length
+	CentreHeight    si.Length
 	// FrontShare is the front axle's share of the weight at rest.
 	FrontShare si.Ratio
 	// SplitPressure and SplitSlope are those of the proportioning valve in the
@@ -219,9 +230,10 @@ type Car struct {
 	// HoldOff is the pressure below which a metering valve keeps the front
 	// discs idle, zero for none; from three times that it lets everything through.
 	HoldOff si.Pressure
-	// Residual is the pressure a residual valve keeps in the rear drums, zero for
-	// none: it shortens the take-up and does not brake.
-	Residual si.Pressure
+	// ResidualFront and ResidualRear are the pressures that residual valves keep at
+	// the wheels, zero for none. In drums that is too little to brake; it shortens
+	// the take-up. Behind discs the pads drag with it.
+	ResidualFront, ResidualRear si.Pressure
 }
 
 // A FaultName names a fault in the trade's words.

@@ -53,7 +53,7 @@ func (l *seeking) rate(sig *values) (r, byForce, byFront, byRear float64) {
 		return 0, 0, 0, 0
 	}
 	f := sig[l.driver.force]
-	a, aByFront, aByRear := l.car.deceleration(sig[l.front.p], sig[l.rear.p])
+	a, aByFront, aByRear := l.car.deceleration(sig[l.front.p], sig[l.rear.p], lockRounding)
 	miss := (s.deceleration - a) / s.deceleration
 	gain := (seekStart + f) / s.patience
 	edge, edgeByF := 1.0, 0.0

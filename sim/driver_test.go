@@ -32,6 +32,8 @@ func manual() sim.Config {
 func TestDriverFindsADeceleration(t *testing.T) {
 	easy := bench(80e3)
 	easy.Booster.Ratio = 8
+	// With duo-servo drums as well the gentle stop lies within the jump-in: 16 % over.
+	easy.Car.RearBrake.Kind = sim.LeadingTrailing
 	for name, row := range map[string]struct {
 		car    sim.Config
 		wanted si.Acceleration

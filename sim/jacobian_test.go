@@ -50,7 +50,7 @@ func variants() map[string]Config {
 		"air in circuit": with(func(c *Config) { c.Faults = []Fault{{Name: AirInCircuit, Severity: 0.4}} }),
 		"circuit lost":   with(func(c *Config) { c.Front.Lost = true }),
 		"valves in the lines, wet road": with(func(c *Config) {
-			c.Car.HoldOff, c.Car.SplitPressure, c.Car.SplitSlope, c.Car.Adhesion = 0.6e6, 1.5e6, 0.4, 0.45
+			c.Car.HoldOff, c.Car.SplitPressure, c.Car.SplitSlope, c.Car.Adhesion, c.Car.SlidingAdhesion = 0.6e6, 1.5e6, 0.4, 0.45, 0.4
 		}),
 		"tandem": with(func(c *Config) { c.Booster = BoosterOf(0.205, 0.230) }),
 	}

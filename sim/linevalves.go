@@ -10,6 +10,10 @@ const (
 	mostKept       = 0.9   // share of the clearance that a residual valve can keep closed
 )
 
+// dragFrom is the residual pressure from which pads are said to drag: between the 2 psi
+// that valves for discs keep and the 10 psi of those for drums (common practice, no source).
+const dragFrom si.Pressure = 5 * si.PoundPerSquareInch
+
 // RearPressure returns the pressure behind the proportioning valve: equal up to
 // the split, a share of the rest beyond.
 func (c *Car) RearPressure(line si.Pressure) si.Pressure {
@@ -45,12 +49,49 @@ func (c *Car) metered(line float64) (p, slope float64) {
 		meteringSlope*rampSlope(line-h, w) - (meteringSlope-1)*rampSlope(line-full, w)
 }
 
-// besideResidual returns a rear circuit whose residual valve keeps a little
-// pressure in the wheel cylinders. It is too little to push the shoes against
-// their springs onto the drums, so it does not brake; it keeps their cups spread
-// and a part of the clearance closed, and the next press takes up less.
-func (c *Car) besideResidual(rear Circuit) Circuit {
-	kept := min(float64(c.Residual)/shoeSpringsPer, mostKept)
-	rear.TakeUp *= si.Volume(1 - kept)
-	return rear
+// frontGrip and rearGrip return the pressure at which an axle's brakes grip, and its
+// slope by that in the circuit.
+func (c *Car) frontGrip(line float64) (p, slope float64) {
+	p, slope = c.metered(line)
+	return c.FrontBrake.grip(p, slope, c.ResidualFront)
+}
+
+func (c *Car) rearGrip(line float64) (p, slope float64) {
+	p, slope = c.proportioned(line)
+	return c.RearBrake.grip(p, slope, c.ResidualRear)
+}
+
+// grip is never below zero, and at discs never below what a residual valve keeps.
+func (b *Brake) grip(p, slope float64, kept si.Pressure) (grip, bySame float64) {
+	if b.Kind.IsDrum() || kept <= 0 {
+		if p <= 0 {
+			return 0, 0
+		}
+		return p, slope
+	}
+	least := float64(kept)
+	w := min(valveRounding, least)
+	return least + ramp(p-least, w), slope * rampSlope(p-least, w)
+}
+
+// PadsDrag reports whether a residual valve is one for drums and the brake has pads:
+// they then grip all the time. One for discs keeps the fluid from running back to a
+// master cylinder below the calipers, and so little that it is not felt.
+func (b *Brake) PadsDrag(residual si.Pressure) bool {
+	return !b.Kind.IsDrum() && residual > dragFrom
+}
+
+// besideResidual returns a brake's circuit with what a residual valve keeps in it.
+//
+// In drums that is too little to push the shoes against their springs onto the drums,
+// so it does not brake; it keeps their cups spread and a part of the clearance
+// closed, and the next press takes up less. Discs have no such springs: the pads take
+// up what they do at that pressure.
+func (b *Brake) besideResidual(c Circuit, residual si.Pressure) Circuit {
+	if b.Kind.IsDrum() {
+		c.TakeUp *= si.Volume(1 - min(float64(residual)/shoeSpringsPer, mostKept))
+		return c
+	}
+	c.TakeUp = max(0, c.TakeUp-si.Volume(float64(residual)/takeUpSlope))
+	return c
 }

@@ -8,8 +8,10 @@ import (
 )
 
 // Typical returns a complete car: a V8 of the classic years with discs in front,
-// drums behind, a dual master cylinder and a 10 in booster. Every figure in it
-// is an estimate.
+// duo-servo drums behind, a dual master cylinder and a 10 in booster. Every figure
+// in it is an estimate; that such cars had brakes of these kinds, and a proportioning
+// valve with them, is common practice, no source. The valve splits low enough for the
+// front axle to lock first over all that is said of duo-servo brakes, on a dry road.
 func Typical() Config {
 	c := Config{
 		Ambient: Ambient{Pressure: physics.SeaLevelPressure, Temperature: 293.15},
@@ -37,16 +39,17 @@ func Typical() Config {
 		Front: Circuit{TakeUp: 1.2e-6, Compliance: 0.32e-12, Hoses: Rubber},
 		Rear:  Circuit{TakeUp: 0.8e-6, Compliance: 0.20e-12, Hoses: Rubber},
 		Car: Car{
-			Mass:          1600,
-			FrontBrake:    Brake{Kind: Disc, PistonArea: 33e-4, Friction: 0.35, Radius: 0.112},
-			RearBrake:     Brake{Kind: Drum, PistonArea: 3.3e-4, ShoeFactor: 2.0, Radius: 0.114},
-			TyreRadius:    0.32,
-			Adhesion:      0.9,
-			Wheelbase:     2.75,
-			CentreHeight:  0.53,
-			FrontShare:    0.54,
-			SplitPressure: 3e6,
-			SplitSlope:    1,
+			Mass:            1600,
+			FrontBrake:      Brake{Kind: Disc, PistonArea: 33e-4, Friction: 0.35, Radius: 0.112},
+			RearBrake:       Brake{Kind: DuoServo, PistonArea: 3.3e-4, Friction: 0.35, Radius: 0.114},
+			TyreRadius:      0.32,
+			Adhesion:        0.9,
+			SlidingAdhesion: SlidingOf(0.9),
+			Wheelbase:       2.75,
+			CentreHeight:    0.53,
+			FrontShare:      0.54,
+			SplitPressure:   2e6,
+			SplitSlope:      0.3,
 		},
 	}
 	c.Booster = BoosterOf(0.254)

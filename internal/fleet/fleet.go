@@ -55,10 +55,11 @@ func car(rng *rand.Rand) sim.Config {
 	}
 	if rng.IntN(3) == 0 {
 		c.Car.HoldOff = si.Pressure(between(rng, 0.2e6, 1.2e6))
-		c.Car.Residual = si.Pressure(between(rng, 0, 0.15e6))
+		c.Car.ResidualRear = si.Pressure(between(rng, 0, 0.15e6))
 	}
 	c.Car.Mass = si.Mass(between(rng, 600, 2600))
 	c.Car.Adhesion = si.Ratio(between(rng, 0.2, 1))
+	c.Car.SlidingAdhesion = sim.SlidingOf(c.Car.Adhesion)
 	if rng.IntN(2) == 0 {
 		c.Car.SplitSlope = si.Ratio(between(rng, 0.2, 0.8))
 	}

@@ -32,6 +32,7 @@ func (r *resolver) derive() {
 	r.derivePumpAndTank()
 	r.deriveBrake("brake.front", &r.s.Config.Car.FrontBrake, r.s.also.front)
 	r.deriveBrake("brake.rear", &r.s.Config.Car.RearBrake, r.s.also.rear)
+	r.deriveCar()
 	r.deriveStops()
 	r.deriveErrors()
 	r.deriveFit()
@@ -111,17 +112,34 @@ func (r *resolver) derivePumpAndTank() {
 	}
 }
 
-// deriveBrake gives a brake of the other kind than the typical car has there
-// figures that suit it (estimates), and works the pistons' area out.
+// deriveCar fills in what follows from the road and from the kinds of brakes.
+func (r *resolver) deriveCar() {
+	c := &r.s.Config.Car
+	if !r.isSet("car.sliding_adhesion") {
+		c.SlidingAdhesion = sim.SlidingOf(c.Adhesion)
+	}
+	if r.isSet("valves.residual") {
+		c.ResidualRear = r.s.also.residual
+	}
+	if usual := sim.Typical().Car; !r.isSet("valves.split_slope") && (c.FrontBrake.Kind != usual.FrontBrake.Kind || c.RearBrake.Kind != usual.RearBrake.Kind) {
+		c.SplitSlope = 1
+	}
+}
+
+// deriveBrake gives a disc where the typical car has drums, or drums where it has
+// discs, figures that suit it (estimates), and works the pistons' area out.
 func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
 	typical := sim.Typical().Car.FrontBrake
 	if table == "brake.rear" {
 		typical = sim.Typical().Car.RearBrake
 	}
-	if b.Kind != typical.Kind {
-		other := sim.Brake{Kind: sim.Disc, PistonArea: 13e-4, Friction: 0.35, Radius: 0.115}
-		if b.Kind == sim.Drum {
-			other = sim.Brake{Kind: sim.Drum, PistonArea: 6e-4, ShoeFactor: 2, Radius: 0.127}
+	if b.Kind == sim.Drum {
+		b.Kind = sim.LeadingTrailing
+	}
+	if b.Kind.IsDrum() != typical.Kind.IsDrum() {
+		other := sim.Brake{Kind: b.Kind, PistonArea: 13e-4, Friction: 0.35, Radius: 0.115}
+		if b.Kind.IsDrum() {
+			other.PistonArea, other.Radius = 6e-4, 0.127
 		}
 		keep := *b
 		*b = other

@@ -33,7 +33,7 @@ func (s *Scenario) Hash() string {
 // worked reports whether another key holds what was worked out from this one.
 func (k *key) worked() bool {
 	switch leaf(k.path) {
-	case "altitude", "measured_at", "piston_diameter", "pistons", "cylinders", "cylinder_bore":
+	case "altitude", "measured_at", "piston_diameter", "pistons", "cylinders", "cylinder_bore", "residual":
 		return true
 	}
 	return inTable(k.path, "cam")

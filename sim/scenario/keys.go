@@ -167,33 +167,40 @@ func carKeys() []key {
 		field("centre_height", "of the centre of mass above the road", func(c *sim.Car) *si.Length { return &c.CentreHeight }, estimate),
 		field("front_share", "of the weight at rest", func(c *sim.Car) *si.Ratio { return &c.FrontShare }, estimate),
 		field("tyre_radius", "rolling radius", func(c *sim.Car) *si.Length { return &c.TyreRadius }, estimate),
-		field("adhesion", "between tyre and road", func(c *sim.Car) *si.Ratio { return &c.Adhesion }, estimate))
+		field("adhesion", "between tyre and road", func(c *sim.Car) *si.Ratio { return &c.Adhesion }, estimate),
+		field("sliding_adhesion", "between tyre and road with the wheel locked", func(c *sim.Car) *si.Ratio { return &c.SlidingAdhesion }, estimate, derived("0.83 of the adhesion")))
 }
 
 func brakeKeys(name string, of func(*Scenario, int) *sim.Brake, pistonsOf func(*Scenario, int) *pistons) []key {
 	area, diameter, count := name+".piston_area", name+".piston_diameter", name+".pistons"
-	disc := func(s *Scenario, i int) bool { return of(s, i).Kind == sim.Disc }
-	drum := func(s *Scenario, i int) bool { return of(s, i).Kind == sim.Drum }
+	rubbing := func(s *Scenario, i int) bool { return of(s, i).ShoeFactor == 0 || !of(s, i).Kind.IsDrum() }
+	drum := func(s *Scenario, i int) bool { return of(s, i).Kind.IsDrum() }
 	out := table(name, of, nil,
-		field("kind", "disc or drum", func(b *sim.Brake) *sim.BrakeKind { return &b.Kind }, words(sim.Disc, sim.Drum)),
+		field("kind", "disc, or a drum by its shoes; drum alone is leading-trailing", func(b *sim.Brake) *sim.BrakeKind { return &b.Kind }, words(sim.Disc, sim.LeadingTrailing, sim.TwoLeading, sim.DuoServo, sim.Drum)),
 		field("piston_area", "on one side of one caliper, or one piston of a wheel cylinder", func(b *sim.Brake) *si.Area { return &b.PistonArea }, estimate, instead(diameter, count)))
 	out = append(out, table(name, pistonsOf, nil,
 		field("piston_diameter", "instead of the area", func(p *pistons) *si.Length { return &p.diameter }, another, limits(5e-3, 0.2), instead(area)),
 		field("pistons", "on one side of one caliper, with their diameter", func(p *pistons) *int { return &p.count }, another, limits(1, 8), instead(area)))...)
-	out = append(out, table(name, of, disc,
-		field("friction", "of the pads", func(b *sim.Brake) *si.Ratio { return &b.Friction }, estimate))...)
+	out = append(out, table(name, of, rubbing,
+		field("friction", "of the pads or the linings", func(b *sim.Brake) *si.Ratio { return &b.Friction }, estimate))...)
 	out = append(out, table(name, of, drum,
-		field("shoe_factor", "drag force over piston force", func(b *sim.Brake) *si.Ratio { return &b.ShoeFactor }, estimate))...)
+		field("shoe_factor", "drag force over piston force of both shoes, if it is known; else it follows from kind and friction", func(b *sim.Brake) *si.Ratio { return &b.ShoeFactor }, another, limits(0.01, 20)))...)
 	return append(out, table(name, of, nil,
 		field("radius", "effective radius of the disc, or the drum's", func(b *sim.Brake) *si.Length { return &b.Radius }, estimate))...)
 }
 
 func valveKeys() []key {
-	return table("valves", func(s *Scenario, _ int) *sim.Car { return &s.Config.Car }, nil,
+	car := func(s *Scenario, _ int) *sim.Car { return &s.Config.Car }
+	rear := "valves.residual_rear"
+	keys := table("valves", car, nil,
 		field("split_pressure", "up to which the proportioning valve passes all to the rear", func(c *sim.Car) *si.Pressure { return &c.SplitPressure }, estimate),
-		field("split_slope", "of the rear pressure beyond it; 1 for no valve", func(c *sim.Car) *si.Ratio { return &c.SplitSlope }),
+		field("split_slope", "of the rear pressure beyond it; 1 for no valve", func(c *sim.Car) *si.Ratio { return &c.SplitSlope }, estimate,
+			derived("0.3 for discs in front of duo-servo drums, which as a rule have a valve (common practice, no source); else 1")),
 		field("hold_off", "of a metering valve in the front line, 0 for none", func(c *sim.Car) *si.Pressure { return &c.HoldOff }),
-		field("residual", "of a residual valve in the rear line, 0 for none", func(c *sim.Car) *si.Pressure { return &c.Residual }))
+		field("residual_front", "of a residual valve in the front line, 0 for none", func(c *sim.Car) *si.Pressure { return &c.ResidualFront }),
+		field("residual_rear", "of a residual valve in the rear line, 0 for none", func(c *sim.Car) *si.Pressure { return &c.ResidualRear }, instead("valves.residual")))
+	return append(keys, table("valves", func(s *Scenario, _ int) *also { return &s.also }, nil,
+		field("residual", "the same as "+rear, func(a *also) *si.Pressure { return &a.residual }, another, limits(0, 1e6), instead(rear)))...)
 }
 
 func manualKeys() []key {

@@ -270,9 +270,9 @@ func (r *resolver) unused() {
 		case table == "source":
 			reason = `kind = "engine" for it to be used`
 		case strings.HasSuffix(path, ".shoe_factor"):
-			reason = `kind = "drum" for it to be used`
-		case strings.HasSuffix(path, ".friction"):
-			reason = `kind = "disc" for it to be used`
+			reason = `a kind of drum, such as kind = "leading-trailing", for it to be used`
+		case strings.HasPrefix(path, "brake.") && leaf(path) == "friction":
+			reason = "shoe_factor left out too, since it holds the friction"
 		case table == "pump":
 			reason = "pump.free_flow above 0 for it to be used"
 		case table == "reservoir":

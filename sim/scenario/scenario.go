@@ -48,6 +48,7 @@ type also struct {
 	measuredAt si.Length
 	front      pistons
 	rear       pistons
+	residual   si.Pressure
 	// idling holds the cam; what it has in common with the configuration is
 	// filled in from there.
 	idling sim.IdlingEngine

@@ -27,6 +27,17 @@ func FormatGas(p Pressure, sys System) string {
 	return gas[sys].rounded(float64(p))
 }
 
+// FormatLow prints a small line pressure, such as that of a residual valve, as [FormatGas]
+// prints a gas's, without zeros behind the point.
+func FormatLow(p Pressure, sys System) string {
+	if sys != US {
+		sys = SI
+	}
+	u := gas[sys]
+	n := math.Round(u.Of(float64(p))/u.Step) * u.Step
+	return u.with(n, strconv.FormatFloat(n, 'g', 6, 64))
+}
+
 // FormatFine prints the SI value v with its unit to four significant digits. A NaN or an
 // infinity prints as a dash.
 func FormatFine(d Dimension, v float64, sys System) string {

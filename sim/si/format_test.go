@@ -80,6 +80,16 @@ func TestFormatFine(t *testing.T) {
 	}
 }
 
+func TestFormatLow(t *testing.T) {
+	for psi, want := range map[Pressure][2]string{
+		2: {"2 psi", "14 kPa"}, 2.5: {"2.5 psi", "17 kPa"}, 10: {"10 psi", "69 kPa"}, 0.04: {"0 psi", "0 kPa"}, 12.34: {"12.3 psi", "85 kPa"},
+	} {
+		assert.Equal(t, want[0], FormatLow(psi*PoundPerSquareInch, US))
+		assert.Equal(t, want[1], FormatLow(psi*PoundPerSquareInch, SI))
+	}
+	assert.Equal(t, "—", FormatLow(Pressure(math.NaN()), US))
+}
+
 func TestFormatGas(t *testing.T) {
 	assert.Equal(t, "101 kPa", FormatGas(StandardAtmosphere, SI))
 	assert.Equal(t, "14.7 psi", FormatGas(StandardAtmosphere, US))

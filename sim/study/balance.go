@@ -51,9 +51,14 @@ type BalanceResult struct {
 	// MoreFriction is the first lock with linings in the drums that grip a tenth
 	// more; it does not exist without drums.
 	MoreFriction *verdict.FirstLock `json:"with_a_tenth_more_drum_friction"`
+	// Linings is what is found at both ends of what the drums' linings may be, where
+	// the scenario leaves that open.
+	Linings *LiningRange `json:"linings"`
 
-	config sim.Config
-	title  string
+	// valveAssumed says that the scenario names no proportioning valve.
+	valveAssumed bool
+	config       sim.Config
+	title        string
 }
 
 // BalanceRule holds the scenario's car against the rule that from a braking rate
@@ -92,6 +97,7 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 	pressing := branch(t, fineSteps, false)
 	car := s.Config.Car
 	r := &BalanceResult{Adhesion: car.Adhesion, config: s.Config, title: s.Title}
+	r.valveAssumed = hasValve(&car) && !s.IsSet("valves.split_slope") && !s.IsSet("valves.split_pressure")
 	r.Valve = neededValve(car)
 
 	here := "without a valve"
@@ -118,10 +124,11 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 		r.Cases = append(r.Cases, balanceCase(c.name, c.car, pressing))
 	}
 	r.Rule = ruleOf(&car)
-	if car.FrontBrake.Kind == sim.Drum || car.RearBrake.Kind == sim.Drum {
+	r.Linings = liningRange(s, pressing)
+	if car.FrontBrake.Kind.IsDrum() || car.RearBrake.Kind.IsDrum() {
 		grippier := car
 		for _, b := range []*sim.Brake{&grippier.FrontBrake, &grippier.RearBrake} {
-			if b.Kind == sim.Drum {
+			if b.Kind.IsDrum() {
 				*b = b.WithFriction(moreFriction)
 			}
 		}

@@ -22,6 +22,9 @@ func percent(share si.Ratio) string { return fmt.Sprintf("%.0f %%", 100*float64(
 func (r *BalanceResult) Words(u si.System) []string {
 	words := []string{r.loadWords(u), r.lockWords(u)}
 	words = append(words, r.valveWords(u)...)
+	if r.Linings != nil {
+		words = append(words, r.Linings.words(u, &r.config.Car)...)
+	}
 	words = append(words, r.ruleWords(u))
 	return append(words, r.partWords(u)...)
 }
@@ -97,6 +100,9 @@ func (r *BalanceResult) valveWords(u si.System) []string {
 	case here:
 		text += fmt.Sprintf(" The one fitted splits at %s: too high.", pressure(car.SplitPressure, u))
 	}
+	if r.valveAssumed {
+		text += " It is assumed: cars with discs in front of duo-servo drums have one as a rule (common practice, no source; where it splits is an estimate). Look whether yours has."
+	}
 	if from := r.without().Crossing; from.Exists() {
 		text += fmt.Sprintf(" Without one the rear wheels ask for more grip than the front ones from %s on.", slowing(si.Acceleration(from), u))
 	}
@@ -124,24 +130,46 @@ func (r *BalanceResult) ruleWords(u si.System) string {
 func (r *BalanceResult) partWords(u si.System) []string {
 	var words []string
 	car := r.config.Car
-	if m := r.MoreFriction; m != nil && m.Axle != verdict.NoAxle {
-		words = append(words, fmt.Sprintf("Drums multiply, and the more so the better their linings grip: a tenth more friction gives more than a tenth more drag (a leading and a trailing shoe, estimate). With that, %s first, at %s.",
+	if m := r.MoreFriction; m != nil && m.Axle != verdict.NoAxle && r.Linings == nil {
+		words = append(words, fmt.Sprintf("Drums multiply, and the more so the better their linings grip: a tenth more friction gives more than a tenth more drag (the shoes' geometry is an estimate). With that, %s first, at %s.",
 			wheels(m.Axle), slowing(si.Acceleration(m.Deceleration), u)))
 	}
 	if car.HoldOff > 0 {
 		words = append(words, fmt.Sprintf("The metering valve keeps the front discs idle up to %s and lets everything through from three times that (estimate): the rear shoes reach their drums first, and on a gentle stop the rear axle works alone.", pressure(car.HoldOff, u)))
 	}
-	if car.Residual > 0 {
-		text := fmt.Sprintf("The residual valve keeps %s in the rear line: it does not brake, and saves a part of the take-up.", pressure(car.Residual, u))
-		if car.RearBrake.Kind == sim.Disc {
-			text += " It is made for drums: behind discs it keeps the pads dragging (common practice, no source)."
-		}
-		words = append(words, text)
-	}
+	words = append(words, residualWords(verdict.FrontAxle, &car, u)...)
+	words = append(words, residualWords(verdict.RearAxle, &car, u)...)
 	if r.config.Front.Lost || r.config.Rear.Lost {
 		words = append(words, "A circuit is lost in this scenario; what is said here of the balance holds for the brakes when both work.")
 	}
 	return words
+}
+
+// residualWords judge the residual valve of one circuit, if there is one. That there is
+// none is no fault anywhere: many drums do without.
+func residualWords(axle verdict.Axle, car *sim.Car, u si.System) []string {
+	brake, kept := &car.RearBrake, car.ResidualRear
+	if axle == verdict.FrontAxle {
+		brake, kept = &car.FrontBrake, car.ResidualFront
+	}
+	if kept <= 0 {
+		return nil
+	}
+	text := fmt.Sprintf("The residual valve keeps %s in the %s line: ", si.FormatLow(kept, u), axle)
+	switch {
+	case brake.Kind.IsDrum():
+		text += "it does not brake, and saves a part of the take-up."
+	case !brake.PadsDrag(kept):
+		text += "right ahead of discs where the master cylinder sits below the calipers, since it keeps the fluid from running back (common practice, no source)."
+	default:
+		f, r := car.BrakeForces(0, 0)
+		if axle == verdict.RearAxle {
+			f = r
+		}
+		text += fmt.Sprintf("that is one for drums, and ahead of discs it is the classic mistake (common practice, no source). The pads drag with the pedal free, here with %s at the road, and heat the discs. Take the residual valve out of that port of the master cylinder, or fit a master cylinder that is made for discs on that axle.",
+			si.Format(si.DimForce, float64(f), u))
+	}
+	return []string{text}
 }
 
 // Tables are the points of every case, then the first lock of each.

@@ -148,7 +148,7 @@ func TestEqualManualNeedsTheSameForce(t *testing.T) {
 // between tank and booster, which the formula does not know.
 func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 	s := bigCam(t, `choose.stops_left=2`, `reservoir.volume=1 L`,
-		`choose.deceleration=0.5 g`, `source.vacuum=14 inHg`, `choose.dead_limit=170 N`)
+		`choose.deceleration=0.5 g`, `source.vacuum=14 inHg`, `choose.dead_limit=140 N`)
 	v, err := LeastReservoir(context.Background(), s)
 	require.NoError(t, err)
 	require.True(t, v.Exists())

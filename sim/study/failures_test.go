@@ -125,7 +125,7 @@ func TestNeededForceMeetsTheRequirement(t *testing.T) {
 }
 
 func TestHeavyCarOnASmallPedalFails(t *testing.T) {
-	r := failed(t, "car.mass=2400 kg", "pedal.ratio=3")
+	r := failed(t, "car.mass=2400 kg", "pedal.ratio=3", "brake.rear.kind=leading-trailing")
 	dry := r.of(noVacuum, sim.Dual)
 	require.Len(t, dry.Meetings, 2)
 	assert.False(t, dry.Meetings[0].Passes)

@@ -132,7 +132,7 @@ func TestNoBoosterHasNoAssistedStop(t *testing.T) {
 
 // A driver who seeks a deceleration presses what it needs, up to the limit.
 func TestSoughtDecelerationIsPressedWithinTheLimit(t *testing.T) {
-	s := garage(t, "dual-circuit")
+	s := garage(t, "dual-circuit", "reserve.deceleration=0.6 g")
 	r := reserveOf(t, s)
 	within, beyond := 0, 0
 	for i, stop := range r.Stops {

@@ -13,7 +13,7 @@ import (
 
 // A guess is one figure of brakes, tyres or car that a hard stop hangs on, with what
 // cars usually have, as factors of the value assumed (estimates; the friction of
-// linings is that of the usual letters E and F of SAE J866, secondary copy).
+// linings is that of [verdict.Linings]).
 type guess struct {
 	// keys are those that would set it.
 	keys []string
@@ -21,18 +21,34 @@ type guess struct {
 	low  float64
 	high float64
 	of   func(c *sim.Car) *float64
+	// lining is the brake whose friction it is: the range is then its kind's.
+	lining func(c *sim.Car) *sim.Brake
 }
 
+// ends are the factors between which the figure usually lies.
+func (g *guess) ends(c *sim.Car) [2]float64 {
+	if g.lining == nil {
+		return [2]float64{g.low, g.high}
+	}
+	b := g.lining(c)
+	low, high := verdict.Linings(b.Kind)
+	return [2]float64{float64(low / b.Friction), float64(high / b.Friction)}
+}
+
+func ofFront(c *sim.Car) *sim.Brake { return &c.FrontBrake }
+func ofRear(c *sim.Car) *sim.Brake  { return &c.RearBrake }
+
 var guesses = []guess{
-	{[]string{"brake.front.friction"}, "the friction of the front linings", 0.85, 1.3, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Friction) }},
-	{[]string{"brake.front.piston_area", "brake.front.piston_diameter"}, "the front pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.PistonArea) }},
-	{[]string{"brake.front.radius"}, "the radius at which the front brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Radius) }},
-	{[]string{"brake.rear.piston_area", "brake.rear.piston_diameter"}, "the rear pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.PistonArea) }},
-	{[]string{"brake.rear.radius"}, "the radius at which the rear brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Radius) }},
-	{[]string{"car.tyre_radius"}, "the tyres' radius", 0.93, 1.07, func(c *sim.Car) *float64 { return (*float64)(&c.TyreRadius) }},
-	{[]string{"car.adhesion"}, "the tyres' grip", 0.78, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.Adhesion) }},
-	{[]string{"car.mass"}, "the weight", 0.85, 1.15, func(c *sim.Car) *float64 { return (*float64)(&c.Mass) }},
-	{[]string{"car.front_share"}, "the front axle's share of the weight", 0.92, 1.08, func(c *sim.Car) *float64 { return (*float64)(&c.FrontShare) }},
+	{keys: []string{"brake.front.friction", "brake.front.shoe_factor"}, name: "the friction of the front linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Friction) }, lining: ofFront},
+	{[]string{"brake.front.piston_area", "brake.front.piston_diameter"}, "the front pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.PistonArea) }, nil},
+	{[]string{"brake.front.radius"}, "the radius at which the front brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Radius) }, nil},
+	{keys: []string{"brake.rear.friction", "brake.rear.shoe_factor"}, name: "the friction of the rear linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Friction) }, lining: ofRear},
+	{[]string{"brake.rear.piston_area", "brake.rear.piston_diameter"}, "the rear pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.PistonArea) }, nil},
+	{[]string{"brake.rear.radius"}, "the radius at which the rear brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Radius) }, nil},
+	{[]string{"car.tyre_radius"}, "the tyres' radius", 0.93, 1.07, func(c *sim.Car) *float64 { return (*float64)(&c.TyreRadius) }, nil},
+	{[]string{"car.adhesion"}, "the tyres' grip", 0.78, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.Adhesion) }, nil},
+	{[]string{"car.mass"}, "the weight", 0.85, 1.15, func(c *sim.Car) *float64 { return (*float64)(&c.Mass) }, nil},
+	{[]string{"car.front_share"}, "the front axle's share of the weight", 0.92, 1.08, func(c *sim.Car) *float64 { return (*float64)(&c.FrontShare) }, nil},
 }
 
 // A turning is an assumed figure that would change what a hard stop is called, if it
@@ -63,7 +79,7 @@ func assumed(s *scenario.Scenario) []guess {
 func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 	var out []turning
 	for _, g := range assumed(s) {
-		for _, factor := range []float64{g.low, g.high} {
+		for _, factor := range g.ends(&s.Config.Car) {
 			c := s.Config
 			*g.of(&c.Car) *= factor
 			if then := hardStopOf(c, f.pressingFine); then.called() != f.HardStop.called() {
