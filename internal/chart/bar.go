@@ -1,8 +1,8 @@
 package chart
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"

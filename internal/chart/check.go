@@ -3,7 +3,7 @@ package chart
 import (
 	"fmt"
 
-	"kneepoint/sim/study/answer"
+	"kneepoint/sim/answer"
 )
 
 // check finds what no picture can be made of: lengths that do not match.

@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"kneepoint/sim/study/answer"
+	"kneepoint/sim/answer"
 )
 
 // darkPaper is what a picture is drawn on where the page around it is dark.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Describe puts into words what a figure shows, for those who do not see it: the axes,

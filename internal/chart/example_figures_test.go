@@ -3,8 +3,8 @@ package chart
 import (
 	"math"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Figures as studies make them, with invented numbers.

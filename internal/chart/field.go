@@ -4,8 +4,8 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"

@@ -12,8 +12,8 @@ import (
 
 	"gonum.org/v1/plot/vg"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // adaptive is the class of a picture whose colours DarkCSS can change. A field keeps

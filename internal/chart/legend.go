@@ -3,7 +3,7 @@ package chart
 import (
 	"image/color"
 
-	"kneepoint/sim/study/answer"
+	"kneepoint/sim/answer"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"

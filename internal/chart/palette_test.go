@@ -5,7 +5,7 @@ import (
 	"math"
 	"testing"
 
-	"kneepoint/sim/study/answer"
+	"kneepoint/sim/answer"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

@@ -4,8 +4,8 @@ import (
 	"image/color"
 	"slices"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"

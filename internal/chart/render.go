@@ -5,8 +5,8 @@ import (
 	"fmt"
 	"io"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 
 	"gonum.org/v1/plot"
 	"gonum.org/v1/plot/vg"

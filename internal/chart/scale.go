@@ -3,8 +3,8 @@ package chart
 import (
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A scale turns SI values of one axis into the unit printed at it.

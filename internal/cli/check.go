@@ -9,9 +9,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/internal/report"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 const checkLong = `Is the scenario all right?

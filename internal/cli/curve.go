@@ -6,9 +6,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 const curveLong = `How much help is there, and where does it end?

@@ -5,9 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 const failuresLong = `What is left when something fails?

@@ -12,10 +12,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/gaugelog"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 const fitLong = `What does a logged gauge say about the car?

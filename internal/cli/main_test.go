@@ -14,10 +14,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 // run types one command line.

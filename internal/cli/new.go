@@ -13,9 +13,9 @@ import (
 
 	"kneepoint/internal/report"
 	"kneepoint/scenarios"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 const newLong = `Start a scenario of your own.

@@ -15,9 +15,9 @@ import (
 
 	"kneepoint/internal/chart"
 	"kneepoint/internal/report"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // toFile reports whether the value of -o names a file; a dash is standard output.

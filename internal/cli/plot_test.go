@@ -15,10 +15,10 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/internal/chart"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 // The mark in the picture is the knee of the JSON: the place of the JSON's knee in

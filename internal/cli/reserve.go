@@ -6,9 +6,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 const reserveLong = `How many stops are left?

@@ -7,10 +7,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 const runLong = `What happens, moment by moment?

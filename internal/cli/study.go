@@ -9,9 +9,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 // An asker puts one question to a scenario. With an error it may still return

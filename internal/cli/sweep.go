@@ -9,10 +9,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 const sweepLong = `How does a result change with one quantity, or two?

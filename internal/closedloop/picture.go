@@ -6,8 +6,8 @@ import (
 	"strings"
 
 	"kneepoint/internal/chart"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // diagram is the reliability diagram: how often the first answer was right, over how

@@ -1,8 +1,8 @@
 package report
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // stub is an answer as a study gives it, with figures chosen to be easy to convert.

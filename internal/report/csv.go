@@ -10,8 +10,8 @@ import (
 	"strconv"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // CSV writes one table as RFC 4180 describes it, with line feeds for line ends: the

@@ -12,8 +12,8 @@ import (
 	"strings"
 
 	"kneepoint/internal/chart"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 var (

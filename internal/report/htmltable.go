@@ -4,8 +4,8 @@ import (
 	"math"
 	"strconv"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Widths of a table in characters: what fits on a page of paper at the usual size, and

@@ -11,7 +11,7 @@ import (
 	"strconv"
 	"strings"
 
-	"kneepoint/sim/study/answer"
+	"kneepoint/sim/answer"
 )
 
 // JSON writes the answer's document, indented by two spaces and with a line feed at

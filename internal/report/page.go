@@ -1,8 +1,8 @@
 package report
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A Page is one or more answers about one car with what they rest on, for HTML.

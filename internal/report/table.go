@@ -5,8 +5,8 @@ import (
 	"strconv"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 const missing = "—"

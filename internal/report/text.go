@@ -5,8 +5,8 @@ import (
 	"io"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // TextOptions say how a text is set. The zero value is SI, 80 columns, to the

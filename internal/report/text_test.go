@@ -7,8 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"

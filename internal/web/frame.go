@@ -2,8 +2,8 @@ package web
 
 import (
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A frame is all that one picture needs, in SI; what a car does not have is null.

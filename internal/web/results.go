@@ -1,10 +1,10 @@
 package web
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 // A point is a pedal force and the line pressure with it.

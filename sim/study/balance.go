@@ -6,9 +6,9 @@ import (
 	"slices"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 	"kneepoint/sim/verdict"
 )
 

@@ -5,9 +5,9 @@ import (
 	"strings"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 	"kneepoint/sim/verdict"
 )
 

@@ -2,8 +2,8 @@ package study
 
 import (
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A Channel is one quantity of a run, in the order in which tables have them.

@@ -7,9 +7,9 @@ import (
 	"slices"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A ChooseOption is one combination of parts with what it was found to do.

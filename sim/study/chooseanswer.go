@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 	"kneepoint/sim/verdict"
 )
 

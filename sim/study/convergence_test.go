@@ -16,9 +16,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/scenarios"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
-	"kneepoint/sim/study/answer"
 )
 
 var (

@@ -3,9 +3,9 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A finding is how an option does by one criterion. The margin is the room that

@@ -5,9 +5,9 @@ import (
 	"encoding/json"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // CurveOptions says what a force curve is drawn for besides the scenario's own.

@@ -6,9 +6,9 @@ import (
 	"math"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A keptVacuum is one that a car has at rest, with a car that keeps it.

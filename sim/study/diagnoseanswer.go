@@ -7,8 +7,8 @@ import (
 	"strings"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // diagnosisCaution goes with every diagnosis.

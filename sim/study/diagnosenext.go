@@ -4,9 +4,9 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A NextTest is the test that is worth most for its time.

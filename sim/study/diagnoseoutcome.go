@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // An Outcome is what the next test may show, and what that would mean.

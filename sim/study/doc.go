@@ -3,7 +3,7 @@
 // a simulation; closed forms stand beside it and never in its place.
 package study
 
-import "kneepoint/sim/study/answer"
+import "kneepoint/sim/answer"
 
 // A Watch is told how much of a study is done, out of how much. A nil one is
 // not told.

@@ -5,9 +5,9 @@ import (
 	"slices"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Feel is how the pedal of one car goes down, beside the sound one.

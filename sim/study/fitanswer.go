@@ -6,8 +6,8 @@ import (
 	"strconv"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Words say what was found and how sure it is, what the log cannot tell, whether the

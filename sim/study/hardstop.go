@@ -5,8 +5,8 @@ import (
 	"encoding/json"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 	"kneepoint/sim/verdict"
 )
 

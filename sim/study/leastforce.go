@@ -1,7 +1,7 @@
 package study
 
 import (
-	"kneepoint/sim/study/answer"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/verdict"
 )
 

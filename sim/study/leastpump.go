@@ -5,9 +5,9 @@ import (
 	"fmt"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Where the least pump is looked for, and how closely: to more than any electric pump

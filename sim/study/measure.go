@@ -3,9 +3,9 @@ package study
 import (
 	"context"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A Measure is one number that can be asked of a scenario, for a map.

@@ -10,9 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // published is testdata/published.toml: what the world outside says.

@@ -11,9 +11,9 @@ import (
 
 	"kneepoint/internal/physics"
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // evacuation is the isothermal closed form of a pump whose flow falls in a straight line

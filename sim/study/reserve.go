@@ -4,9 +4,9 @@ import (
 	"context"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 	"kneepoint/sim/verdict"
 )
 

@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // replay makes the stops of a result once more on a model of its own with a

@@ -5,8 +5,8 @@ import (
 	"sort"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // mostSaid is how many presses the words go through.

@@ -5,9 +5,9 @@ import (
 	"math"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Where the root-finding looks, and how closely.

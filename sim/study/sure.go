@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A Chance says how likely a criterion holds when the inputs lie anywhere

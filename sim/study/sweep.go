@@ -6,9 +6,9 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A SweepAxis is one quantity of a scenario over a range.

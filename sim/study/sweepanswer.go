@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // Words say between which values the measure lies, and where.

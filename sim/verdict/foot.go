@@ -1,8 +1,8 @@
 package verdict
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // What a pedal force means to a driver.

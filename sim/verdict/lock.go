@@ -1,8 +1,8 @@
 package verdict
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // A FirstLock is where the first axle asks for all the adhesion there is: the hardest

@@ -4,8 +4,8 @@ import (
 	"math"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // An Axle is the front or the rear one, or none.

@@ -1,8 +1,8 @@
 package verdict
 
 import (
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // EverydayStop is the deceleration that the stops of a series ask for where nothing

@@ -23,8 +23,8 @@ import (
 	"kneepoint/internal/chart"
 	"kneepoint/internal/cvode/native"
 	"kneepoint/internal/ode/classic"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 type settings struct {

@@ -10,8 +10,8 @@ import (
 	"time"
 
 	"kneepoint/internal/cvode/native"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study/answer"
 )
 
 // carResult is one drive's comparison: ours, CVODE in several settings, SciPy.
