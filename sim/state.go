@@ -40,6 +40,14 @@ type State struct {
 	Deceleration    si.Acceleration
 }
 
+// Assist is the booster's part of the output, from 0 to 1: 0 where there is no output.
+func (s State) Assist() si.Ratio {
+	if !(s.Output > 0) {
+		return 0
+	}
+	return si.Ratio(max(0, 1-float64(s.Input/s.Output)))
+}
+
 // observe evaluates every quantity with the inputs that are loaded.
 func (p *plant) observe(t float64, y []float64) State {
 	n := p.net

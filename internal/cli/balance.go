@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -27,7 +28,7 @@ func (c *console) balanceCommand() *cobra.Command {
 				`kneepoint balance --set car.adhesion=0.5 --set brake.rear.piston_diameter="1 in"`),
 		},
 		applies: func(s *scenario.Scenario) bool { return s.IsSet("brake") || s.IsSet("valves") },
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Balance(ctx, s, w))
 		},
 	})

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -26,7 +27,7 @@ func (c *console) chooseCommand() *cobra.Command {
 				`kneepoint choose car.toml --set choose.max_diameter="9 in" --format csv`),
 		},
 		applies: func(s *scenario.Scenario) bool { return s.IsSet("choose") },
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Choose(ctx, s, w))
 		},
 	})

@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -55,7 +56,7 @@ func (c *console) curveCommand() *cobra.Command {
 			return s, errors.Join(problems...)
 		},
 		applies: func(*scenario.Scenario) bool { return true },
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			options.Watch = w
 			return found(study.Curve(ctx, s, options))
 		},

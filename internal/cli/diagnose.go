@@ -7,8 +7,9 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
+	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/study"
 )
 
 const diagnoseLong = `Why is the pedal hard?
@@ -29,8 +30,8 @@ func (c *console) diagnoseCommand() *cobra.Command {
 				`kneepoint diagnose car.toml --sheet -o readings.toml`),
 		},
 		applies: func(s *scenario.Scenario) bool { return s.IsSet("reading") },
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
-			return found(study.Diagnose(ctx, s, w))
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
+			return found(diagnose.Diagnose(ctx, s, w))
 		},
 	})
 	// No flag of the study, since a sheet is no answer.
@@ -64,7 +65,7 @@ func (c *console) sheet(cmd *cobra.Command, file string) error {
 		return wrong("--plot", "a picture with --sheet", "no --plot: a sheet has none")
 	}
 	progress := c.watch(cmd.Name())
-	text, err := study.Sheet(cmd.Context(), s, f.textSystem(), progress.tell)
+	text, err := diagnose.Sheet(cmd.Context(), s, f.textSystem(), progress.tell)
 	progress.end()
 	if err != nil {
 		return err

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -27,7 +28,7 @@ func (c *console) failuresCommand() *cobra.Command {
 				`kneepoint failures --set master.circuits=single --set reserve.force_limit="100 lbf"`),
 		},
 		applies: func(s *scenario.Scenario) bool { return s.IsSet("circuit") || s.IsSet("master.circuits") },
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Failures(ctx, s, w))
 		},
 	})

@@ -13,9 +13,10 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
+	"kneepoint/sim/fit"
 	"kneepoint/sim/gaugelog"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/study"
 )
 
 const fitLong = `What does a logged gauge say about the car?
@@ -34,7 +35,7 @@ either place is standard input.`
 func (c *console) fitCommand() *cobra.Command {
 	var find []string
 	var log string
-	var ready *study.Fitting
+	var ready *fit.Fitting
 	ctx := context.Background()
 	cmd := c.study(studyVerb{
 		command: cobra.Command{
@@ -66,10 +67,10 @@ func (c *console) fitCommand() *cobra.Command {
 			if err != nil {
 				return s, err
 			}
-			ready, err = study.NewFitting(s, l)
+			ready, err = fit.NewFitting(s, l)
 			return s, err
 		},
-		ask: func(ctx context.Context, _ *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, _ *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(ready.Solve(ctx, w))
 		},
 	})

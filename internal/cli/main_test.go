@@ -15,9 +15,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study"
 )
 
 // run types one command line.
@@ -125,7 +125,7 @@ func TestPartOfAnAnswerIsPrinted(t *testing.T) {
 		c := &console{out: &out, err: &words}
 		cmd := c.study(studyVerb{
 			command: cobra.Command{Use: "ask", SilenceErrors: true, SilenceUsage: true},
-			ask: func(context.Context, *scenario.Scenario, study.Watch) (answer.Answer, error) {
+			ask: func(context.Context, *scenario.Scenario, batch.Progress) (answer.Answer, error) {
 				return found(result, failure)
 			},
 		})

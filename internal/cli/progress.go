@@ -58,7 +58,7 @@ func (p *progress) redraws() {
 	}
 }
 
-// tell is a study.Watch.
+// tell is a batch.Progress.
 func (p *progress) tell(done, total int) {
 	p.mu.Lock()
 	defer p.mu.Unlock()

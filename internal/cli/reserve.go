@@ -7,6 +7,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -30,7 +31,7 @@ func (c *console) reserveCommand() *cobra.Command {
 		applies: func(s *scenario.Scenario) bool {
 			return s.Config.Booster.Kind != sim.NoBooster || s.IsSet("reserve")
 		},
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Reserve(ctx, s, w))
 		},
 	})

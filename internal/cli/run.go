@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
@@ -42,7 +43,7 @@ func (c *console) runCommand() *cobra.Command {
 			return s, err
 		},
 		applies: func(s *scenario.Scenario) bool { return s.IsSet("press") || s.IsSet("event") },
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			options.Watch = w
 			return found(study.Run(ctx, s, options))
 		},

@@ -10,13 +10,13 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/study"
 )
 
 // An asker puts one question to a scenario. With an error it may still return
 // what it found so far.
-type asker func(context.Context, *scenario.Scenario, study.Watch) (answer.Answer, error)
+type asker func(context.Context, *scenario.Scenario, batch.Progress) (answer.Answer, error)
 
 // A studyVerb is a verb that asks one question.
 type studyVerb struct {

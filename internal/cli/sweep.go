@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"
@@ -67,7 +68,7 @@ func (c *console) sweepCommand() *cobra.Command {
 			}
 			return s, errors.Join(problems...)
 		},
-		ask: func(ctx context.Context, s *scenario.Scenario, w study.Watch) (answer.Answer, error) {
+		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Sweep(ctx, s, axes, measure, w))
 		},
 	})

@@ -5,9 +5,10 @@ import (
 	"math/rand/v2"
 
 	"kneepoint/sim"
+	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study"
+	"kneepoint/sim/workshop"
 )
 
 // What a synthetic car carries.
@@ -27,7 +28,7 @@ type car struct {
 	faults []sim.Fault
 	// nominal is the car as written, with what is wrong; own has its own figures too.
 	nominal, own sim.Config
-	gauges       study.Gauges
+	gauges       workshop.Gauges
 	rng          *rand.Rand
 }
 
@@ -91,17 +92,17 @@ func drawCar(base *sim.Config, n int, seed uint64) *car {
 		if j >= i {
 			j++
 		}
-		c.add(study.FaultAt(names[min(i, j)], severity()))
-		c.add(study.FaultAt(names[max(i, j)], severity()))
+		c.add(workshop.FaultAt(names[min(i, j)], severity()))
+		c.add(workshop.FaultAt(names[max(i, j)], severity()))
 	case outside:
 		o := oddities[c.rng.IntN(len(oddities))]
 		c.name = o.name
 		o.do(&c.nominal)
 	case sound:
-		c.name = study.NoFault
+		c.name = diagnose.NoFault
 	default:
 		fault, share := stratum(n, seed, len(names))
-		c.add(study.FaultAt(names[fault], si.Ratio(leastSeverity+(1-leastSeverity)*share)))
+		c.add(workshop.FaultAt(names[fault], si.Ratio(leastSeverity+(1-leastSeverity)*share)))
 	}
 	c.nominal.Faults = c.faults
 	c.own = c.nominal
@@ -154,7 +155,7 @@ func (c *car) spread() {
 		circuit.TakeUp *= si.Volume(1 + between(c.rng, -fluidBound, fluidBound))
 		circuit.Compliance *= si.Compliance(1 + between(c.rng, -fluidBound, fluidBound))
 	}
-	c.gauges = study.Gauges{
+	c.gauges = workshop.Gauges{
 		Vacuum: si.Vacuum(between(c.rng, -biasBound, biasBound)),
 		Pedal:  si.Ratio(between(c.rng, -footBound, footBound)),
 	}
@@ -162,7 +163,7 @@ func (c *car) spread() {
 
 // read is what a technician reads where the instruments show the outcome.
 func (c *car) read(test scenario.Reading, outcome float64) scenario.Reading {
-	half, step := study.GaugeOf(test)
+	half, step := workshop.GaugeOf(test)
 	switch test.Test {
 	case scenario.StopsLeft:
 		outcome += between(c.rng, -half, half)
@@ -178,7 +179,7 @@ func (c *car) read(test scenario.Reading, outcome float64) scenario.Reading {
 	if test.Test == scenario.LeakDown {
 		outcome = min(outcome, float64(test.Start))
 	}
-	return study.Record(test, outcome)
+	return workshop.Record(test, outcome)
 }
 
 func between(rng *rand.Rand, from, to float64) float64 { return from + (to-from)*rng.Float64() }

@@ -8,8 +8,9 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/study"
+	"kneepoint/sim/workshop"
 )
 
 // certain is the probability at which a technician stops testing.
@@ -20,7 +21,7 @@ type trial struct {
 	car *car
 	// counts are the names that the car's fault counts as.
 	counts []string
-	// readings of every test there is, by its place in study.Tests.
+	// readings of every test there is, by its place in workshop.Tests.
 	readings []scenario.Reading
 
 	// tests and minutes are those to certainty, or to the end; done is all that
@@ -42,20 +43,20 @@ type said struct {
 // A loop is a kind of car with its library.
 type loop struct {
 	base    *scenario.Scenario
-	library *study.Library
+	library *diagnose.Library
 	tests   []scenario.Reading
 	seed    uint64
 }
 
 func newLoop(ctx context.Context, base *scenario.Scenario, seed uint64) (*loop, error) {
-	l, err := study.NewLibrary(ctx, base, nil, nil)
+	l, err := diagnose.NewLibrary(ctx, base, nil, nil)
 	if err != nil {
 		return nil, err
 	}
 	if err := l.SimulatePairs(ctx); err != nil {
 		return nil, err
 	}
-	return &loop{base: base, library: l, tests: study.Tests(base.Config), seed: seed}, nil
+	return &loop{base: base, library: l, tests: workshop.Tests(base.Config), seed: seed}, nil
 }
 
 // run takes n cars through their tests, on all cores.
@@ -86,7 +87,7 @@ func (l *loop) one(ctx context.Context, n int) (*trial, error) {
 	if t.counts, err = l.counts(ctx, t.car); err != nil {
 		return nil, err
 	}
-	bay := study.NewBay(t.car.own, l.base.Reserve, t.car.gauges)
+	bay := workshop.NewRig(t.car.own, l.base.Reserve, t.car.gauges)
 	for _, test := range l.tests {
 		outcome, err := bay.Outcome(ctx, test)
 		if err != nil {
@@ -118,12 +119,12 @@ func (l *loop) one(ctx context.Context, n int) (*trial, error) {
 // counts are the answers that are right for a car. A fault that is not in the
 // list is right to be called unexplained.
 func (l *loop) counts(ctx context.Context, c *car) ([]string, error) {
-	same, err := l.library.SameAs(ctx, c.nominal)
+	same, err := l.library.IndistinguishableFrom(ctx, c.nominal)
 	if err != nil {
 		return nil, err
 	}
 	if c.kind == outside {
-		same = append(same, study.Unexplained)
+		same = append(same, diagnose.Unexplained)
 		return same, nil
 	}
 	if !slices.Contains(same, c.name) {
@@ -132,13 +133,13 @@ func (l *loop) counts(ctx context.Context, c *car) ([]string, error) {
 	return same, nil
 }
 
-func surest(d *study.Diagnosis) float64 { return max(d.Unexplained, d.Suspects[0].Together) }
+func surest(d *diagnose.Diagnosis) float64 { return max(d.Unexplained, d.Suspects[0].Together) }
 
 // judge ranks the groups of a diagnosis, with what is unexplained among them.
-func (t *trial) judge(d *study.Diagnosis) {
+func (t *trial) judge(d *diagnose.Diagnosis) {
 	for i := 0; i < len(d.Suspects); {
 		s := d.Suspects[i]
-		n := 1 + len(s.SameAs)
+		n := 1 + len(s.IndistinguishableFrom)
 		g := said{name: s.Fault, p: s.Together}
 		for _, member := range d.Suspects[i : i+n] {
 			g.right = g.right || slices.Contains(t.counts, member.Fault) || slices.Contains(t.counts, reversed(member))
@@ -146,7 +147,7 @@ func (t *trial) judge(d *study.Diagnosis) {
 		t.said = append(t.said, g)
 		i += n
 	}
-	t.said = append(t.said, said{study.Unexplained, d.Unexplained, slices.Contains(t.counts, study.Unexplained)})
+	t.said = append(t.said, said{diagnose.Unexplained, d.Unexplained, slices.Contains(t.counts, diagnose.Unexplained)})
 	slices.SortStableFunc(t.said, func(a, b said) int {
 		switch {
 		case a.p > b.p:
@@ -165,7 +166,7 @@ func (t *trial) judge(d *study.Diagnosis) {
 }
 
 // reversed is a pair named the other way round.
-func reversed(s study.Suspect) string {
+func reversed(s diagnose.Suspect) string {
 	if len(s.Faults) != 2 {
 		return s.Fault
 	}

@@ -14,10 +14,10 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/study"
+	"kneepoint/sim/workshop"
 )
 
-func severityOf(f sim.Fault) float64 { return float64(study.SeverityOf(f)) }
+func severityOf(f sim.Fault) float64 { return float64(workshop.SeverityOf(f)) }
 
 // beam is how many sets of tests are followed at each length.
 const beam = 4

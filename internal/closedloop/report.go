@@ -115,7 +115,7 @@ func report(ctx context.Context, o options) (string, error) {
 		}
 	}
 	b.WriteString("\n## Faults that no test tells apart\n\nOn " + kinds[0] + ", every test differs by less than its gauge's error.\n\n| fault | from | severity |\n|---|---|---|\n")
-	for _, a := range loops[0].library.Alikes() {
+	for _, a := range loops[0].library.Indistinguishable() {
 		fmt.Fprintf(&b, "| %s | %s | %.2f–%.2f |\n", a.Fault, a.From, a.Low, a.High)
 	}
 	if o.verbose {

@@ -101,7 +101,7 @@ func (r *resolver) reading(i int) {
 		"travel": `a length such as "1.5 in"`, "takes": `a time such as "2 s"`,
 		"count": "a whole number", "answer": "true or false",
 	}
-	if test == LinePressure || test == PressureCreep {
+	if form, ok := test.Form(); ok && form.Dim == si.DimPressure {
 		example["value"] = `a pressure such as "900 psi"`
 	}
 	for _, name := range test.fields() {

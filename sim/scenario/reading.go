@@ -1,6 +1,8 @@
 package scenario
 
 import (
+	"slices"
+
 	"kneepoint/sim/si"
 )
 
@@ -21,36 +23,65 @@ const (
 	Recharge          Test = "recharge"
 )
 
+// A TestForm is how a reading of a test is written.
+type TestForm struct {
+	Test Test
+	// Conditions are the keys of how the test was done, Reads that of what was read; all
+	// of them are wanted.
+	Conditions []string
+	Reads      string
+	// Dim is the dimension of what was read; [si.DimNone] for a count, and for a yes or no.
+	Dim si.Dimension
+}
+
+// TestForms lists all tests, with how a reading of each is written.
+func TestForms() []TestForm { return slices.Clone(testForms) }
+
+var testForms = []TestForm{
+	{LeakDown, []string{"pedal", "start", "lasts"}, "drop", si.DimVacuum},
+	{ManifoldVacuum, nil, "value", si.DimVacuum},
+	{BoosterVacuum, nil, "value", si.DimVacuum},
+	{LinePressure, []string{"pedal", "vacuum"}, "value", si.DimPressure},
+	{StopsLeft, nil, "count", si.DimNone},
+	{PedalDropsOnStart, nil, "answer", si.DimNone},
+	{PressureCreep, []string{"pedal", "lasts"}, "value", si.DimPressure},
+	{PedalTravel, []string{"pedal", "vacuum"}, "travel", si.DimLength},
+	{PedalSettles, []string{"pedal"}, "takes", si.DimTime},
+	{Recharge, []string{"pedal"}, "takes", si.DimTime},
+}
+
+// Form is how a reading of the test is written; ok is false if there is no such test.
+func (t Test) Form() (f TestForm, ok bool) {
+	for _, f := range testForms {
+		if f.Test == t {
+			return f, true
+		}
+	}
+	return TestForm{}, false
+}
+
 // Tests returns all tests.
 func Tests() []Test {
-	return []Test{LeakDown, ManifoldVacuum, BoosterVacuum, LinePressure, StopsLeft, PedalDropsOnStart, PressureCreep, PedalTravel, PedalSettles, Recharge}
+	out := make([]Test, len(testForms))
+	for i, f := range testForms {
+		out[i] = f.Test
+	}
+	return out
 }
 
 // readsVacuum says that the test's gauge shows a vacuum, and not a line pressure.
-func (t Test) readsVacuum() bool { return t == ManifoldVacuum || t == BoosterVacuum || t == LeakDown }
+func (t Test) readsVacuum() bool {
+	f, ok := t.Form()
+	return ok && f.Dim == si.DimVacuum
+}
 
 // fields returns the keys of a reading of the test, all of them wanted.
 func (t Test) fields() []string {
-	switch t {
-	case LeakDown:
-		return []string{"pedal", "start", "lasts", "drop"}
-	case ManifoldVacuum, BoosterVacuum:
-		return []string{"value"}
-	case LinePressure:
-		return []string{"pedal", "vacuum", "value"}
-	case StopsLeft:
-		return []string{"count"}
-	case PedalDropsOnStart:
-		return []string{"answer"}
-	case PressureCreep:
-		return []string{"pedal", "lasts", "value"}
-	case PedalTravel:
-		return []string{"pedal", "vacuum", "travel"}
-	case PedalSettles, Recharge:
-		return []string{"pedal", "takes"}
-	default:
+	f, ok := t.Form()
+	if !ok {
 		return nil
 	}
+	return append(slices.Clone(f.Conditions), f.Reads)
 }
 
 // A Reading is the outcome of one test. Which fields hold depends on the test.

@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
@@ -88,12 +89,12 @@ const (
 // Balance finds how the brakes share the work between the axles, which axle locks
 // first, and the proportioning valve that the car needs.
 func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult, error) {
-	w.tell(0, 2)
+	w.Tell(0, 2)
 	t, err := pressSlowly(ctx, s.Config, balancePedal)
 	if err != nil {
 		return nil, err
 	}
-	w.tell(1, 2)
+	w.Tell(1, 2)
 	pressing := branch(t, fineSteps, false)
 	car := s.Config.Car
 	r := &BalanceResult{Adhesion: car.Adhesion, config: s.Config, title: s.Title}
@@ -135,7 +136,7 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 		lock := firstLock(verdict.Road{Car: &grippier}, pressing)
 		r.MoreFriction = &lock
 	}
-	w.tell(2, 2)
+	w.Tell(2, 2)
 	return r, nil
 }
 
@@ -210,7 +211,7 @@ func rearFirstFrom(c *sim.Car, from, to float64, end func(verdict.Braking) bool)
 			continue
 		}
 		if i > 0 {
-			line, _ = least(last, line, lineWithin, func(l float64) (bool, error) { return rearMore(l), nil })
+			line, _ = rootfind.Least(last, line, lineWithin, func(l float64) (bool, error) { return rearMore(l), nil })
 		}
 		return answer.Maybe(road.At(si.Pressure(line)).Deceleration)
 	}
@@ -261,7 +262,7 @@ func neededValve(car sim.Car) Valve {
 		return v
 	}
 	v.Possible = true
-	split, _ := least(0, float64(verdict.MostLine), splitWithin, tooHigh)
+	split, _ := rootfind.Least(0, float64(verdict.MostLine), splitWithin, tooHigh)
 	v.SplitPressure = answer.Maybe(split - splitWithin)
 	return v
 }

@@ -48,7 +48,7 @@ func (r *BalanceResult) loadFigure() answer.Figure {
 		over(c, "front, ideal", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() * float64(p.FrontLoad) }),
 		over(c, "rear, ideal", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() * float64(p.RearLoad) }),
 	}}
-	return answer.Figure{Name: "balance", Title: titled("Why front brakes are larger", r.title),
+	return answer.Figure{Name: "balance", Title: answer.Titled("Why front brakes are larger", r.title),
 		Panels: []answer.Panel{loads, forces}, SharedX: true, Note: "Ideal: each axle brakes in proportion to its load. " + balanceNote}
 }
 
@@ -66,7 +66,7 @@ func (r *BalanceResult) adhesionFigure() answer.Figure {
 		}
 		p.Marks = []answer.Mark{{Label: label, X: float64(a), Y: float64(r.Adhesion)}}
 	}
-	return answer.Figure{Name: "adhesion", Title: titled("Adhesion used by each axle", r.title), Panels: []answer.Panel{p},
+	return answer.Figure{Name: "adhesion", Title: answer.Titled("Adhesion used by each axle", r.title), Panels: []answer.Panel{p},
 		Note: "Brake force over axle load, the form of UN R13-H, annex 5 (from memory). " + balanceNote}
 }
 
@@ -86,6 +86,6 @@ func (r *BalanceResult) valveFigure() answer.Figure {
 	uses.Curves = append(uses.Curves,
 		over(&r.Cases[0], "front", answer.Shadow, frontUses),
 		over(&r.Cases[0], "ideal: f = z", answer.Reference, func(p verdict.Braking) float64 { return p.Rate() }))
-	return answer.Figure{Name: "valve", Title: titled("What the proportioning valve does", r.title),
+	return answer.Figure{Name: "valve", Title: answer.Titled("What the proportioning valve does", r.title),
 		Panels: []answer.Panel{uses, lines}, SharedX: true, Note: balanceNote}
 }

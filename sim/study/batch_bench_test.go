@@ -9,6 +9,8 @@ import (
 	"testing"
 	"time"
 
+	"kneepoint/sim/batch"
+
 	"github.com/stretchr/testify/require"
 )
 
@@ -56,7 +58,7 @@ func BenchmarkBatch(b *testing.B) {
 	var together, separate time.Duration
 	for b.Loop() {
 		start := time.Now()
-		_, err := forEach(context.Background(), each*cores, nil, func(context.Context, int) error {
+		_, err := batch.ForEach(context.Background(), each*cores, nil, func(context.Context, int) error {
 			answerOne(b)
 			return nil
 		})

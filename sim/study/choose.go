@@ -8,6 +8,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -85,7 +86,7 @@ type ChooseResult struct {
 func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, error) {
 	all := candidates(s.Choose)
 	found := make([]ChooseOption, len(all))
-	done, err := forEach(ctx, len(all), w, func(ctx context.Context, i int) error {
+	done, err := batch.ForEach(ctx, len(all), w, func(ctx context.Context, i int) error {
 		o, err := consider(ctx, s, all[i])
 		if err == nil {
 			found[i] = *o

@@ -53,7 +53,7 @@ func (r *ChooseResult) asked(u si.System) string {
 		demand = pressure(c.LinePressure, u) + " in the line"
 	}
 	return fmt.Sprintf("%s at no more than %s with the engine idling, %s at no more than %s with the engine dead, the vacuum back within %s, no more than %s of pedal travel",
-		demand, pedal(c.PedalLimit, u), counted(c.StopsLeft, "such stop"), pedal(c.DeadLimit, u), seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
+		demand, pedal(c.PedalLimit, u), counted(c.StopsLeft, "such stop"), pedal(c.DeadLimit, u), si.Seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
 }
 
 func (r *ChooseResult) presentWords(u si.System) []string {
@@ -184,7 +184,7 @@ func (r *ChooseResult) Figures() []answer.Figure {
 		v := float64(o.RunningPedal)
 		p.Bars = append(p.Bars, answer.Bar{Words: label, Value: v, Low: v, High: v, Role: role})
 	}
-	options := answer.Figure{Name: "choose", Title: titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},
+	options := answer.Figure{Name: "choose", Title: answer.Titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},
 		Note: "Simulated. " + planningNote}
 	return append([]answer.Figure{options}, r.Sure.figures(r.title)...)
 }

@@ -17,6 +17,8 @@ import (
 
 	"kneepoint/scenarios"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/diagnose"
+	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -49,7 +51,7 @@ func asked(s *scenario.Scenario) []question {
 		all = append(all, question{"choose", func(ctx context.Context) (answer.Answer, error) { return study.Choose(ctx, s, nil) }})
 	}
 	if len(s.Readings) > 0 {
-		all = append(all, question{"diagnose", func(ctx context.Context) (answer.Answer, error) { return study.Diagnose(ctx, s, nil) }})
+		all = append(all, question{"diagnose", func(ctx context.Context) (answer.Answer, error) { return diagnose.Diagnose(ctx, s, nil) }})
 	}
 	return all
 }
@@ -226,7 +228,7 @@ type row struct {
 func askTwice(t *testing.T, name string, q question) row {
 	usual, err := q.ask(t.Context())
 	require.NoError(t, err)
-	fine, err := q.ask(study.Finer(t.Context(), tighter))
+	fine, err := q.ask(precision.Finer(t.Context(), tighter))
 	require.NoError(t, err)
 	all := compared(t, usual, fine)
 	require.NotEmpty(t, all)

@@ -20,17 +20,17 @@ type CurveOptions struct {
 
 // A ForceCurve is a slow press and release, and what is read off it.
 type ForceCurve struct {
-	Vacuum      answer.Maybe `json:"vacuum_pa"`
-	Ambient     si.Pressure  `json:"ambient_pa"`
-	Ratio       answer.Maybe `json:"ratio"`
-	CutIn       CutIn        `json:"cut_in"`
-	JumpIn      JumpIn       `json:"jump_in"`
-	Knee        Knee         `json:"knee"`
-	RunOutSlope answer.Maybe `json:"run_out_slope"`
-	Hysteresis  answer.Maybe `json:"hysteresis_n"`
-	ClosedForm  *ClosedForm  `json:"closed_form"`
-	RampSeconds si.Time      `json:"ramp_s"`
-	HardStop    HardStop     `json:"hard_stop"`
+	Vacuum      answer.Maybe    `json:"vacuum_pa"`
+	Ambient     si.Pressure     `json:"ambient_pa"`
+	Ratio       answer.Maybe    `json:"ratio"`
+	CutIn       CutIn           `json:"cut_in"`
+	JumpIn      JumpIn          `json:"jump_in"`
+	Knee        Knee            `json:"knee"`
+	RunOutSlope answer.Maybe    `json:"run_out_slope"`
+	Hysteresis  answer.Maybe    `json:"hysteresis_n"`
+	ClosedForm  *sim.ClosedForm `json:"closed_form"`
+	RampSeconds si.Time         `json:"ramp_s"`
+	HardStop    HardStop        `json:"hard_stop"`
 	// HardStopPedal is that of HardStop.
 	HardStopPedal answer.Maybe `json:"hard_stop_pedal_n"`
 	Points        []CurvePoint `json:"points"`
@@ -135,7 +135,7 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 	total := len(configs) + 1
 	top := si.Force(0)
 	for i, c := range configs {
-		o.Watch.tell(i, total)
+		o.Watch.Tell(i, total)
 		f, err := forceCurve(ctx, c)
 		if err != nil {
 			return nil, err
@@ -150,14 +150,14 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		r.Curves = append(r.Curves, *f)
 		top = max(top, f.Points[shownSteps].Pedal)
 	}
-	o.Watch.tell(total-1, total)
+	o.Watch.Tell(total-1, total)
 	manual, err := manualCurve(ctx, s, top)
 	if err != nil {
 		return nil, err
 	}
 	r.Manual = *manual
 	r.guessed, r.turns = assumed(s), turnings(s, &r.Curves[0])
-	o.Watch.tell(total, total)
+	o.Watch.Tell(total, total)
 	return r, nil
 }
 
@@ -197,7 +197,7 @@ func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
 	top := leastTop
 	if c.Booster.Kind != sim.NoBooster {
 		const travel = 12e-3 // m, a guess that only sets how far the first try presses
-		guess := closedForm(&c.Booster, c.Source.Vacuum, travel)
+		guess := c.Booster.ClosedForm(c.Source.Vacuum, travel)
 		perPedal := si.Force(c.Pedal.Ratio * c.Pedal.Efficiency)
 		if k := 1.1 * beyondKnee * guess.KneeInput / perPedal; k > top && k < 20*leastTop {
 			top = k

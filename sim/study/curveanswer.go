@@ -232,7 +232,7 @@ func (r *CurveResult) Figures() []answer.Figure {
 			X:     pedals(press), Y: pressures(press), Role: answer.Reference,
 		})
 	}
-	return []answer.Figure{{Name: "curve", Title: titled("Force curve", r.title), Panels: []answer.Panel{p},
+	return []answer.Figure{{Name: "curve", Title: answer.Titled("Force curve", r.title), Panels: []answer.Panel{p},
 		Note: "Slow press and release, simulated. " + planningNote}}
 }
 
@@ -254,13 +254,6 @@ func pressures(points []CurvePoint) []float64 {
 		out[i] = max(0, float64(p.Line))
 	}
 	return out
-}
-
-func titled(what, title string) string {
-	if title == "" {
-		return what
-	}
-	return what + ": " + title
 }
 
 // Document is the curve with its manual pedal, or a list of curves.

@@ -3,18 +3,24 @@
 // a simulation; closed forms stand beside it and never in its place.
 package study
 
-import "kneepoint/sim/answer"
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
+	"kneepoint/sim/precision"
+)
 
 // A Watch is told how much of a study is done, out of how much. A nil one is
 // not told.
-type Watch func(done, total int)
-
-func (w Watch) tell(done, total int) {
-	if w != nil {
-		w(done, total)
-	}
-}
+type Watch = batch.Progress
 
 // planningNote ends the note of every picture, which may be shown without the
 // text that it came with.
 const planningNote = answer.PlanningNote
+
+// model assembles a car, to be solved as closely as most studies want it.
+func model(ctx context.Context, c sim.Config) (*sim.Model, error) {
+	return precision.New(ctx, c, sim.DefaultTolerance)
+}

@@ -2,94 +2,47 @@ package study
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"math"
-	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/answertest"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
 )
 
-// decode marshals an answer's document and reads it back; a NaN would stop it.
+// decode reads back the document of a study.
 func decode(t *testing.T, a answer.Answer) map[string]any {
 	t.Helper()
-	data, err := json.Marshal(a.Document())
-	require.NoError(t, err)
-	var out map[string]any
-	require.NoError(t, json.Unmarshal(data, &out))
-	suffixed(t, "", out)
-	return out
+	return answertest.Decode(t, a, plain...)
 }
 
 // plain are the keys of numbers that have no unit.
-var plain = map[string]bool{
-	"ratio": true, "run_out_slope": true, "pedal_ratio": true, "assisted_stops": true, "easy_stops": true, "heavy_stops": true, "stop": true,
-	"assist_share": true, "assist_share_at_needed": true, "air_valve_open": true, "vacuum_valve_open": true,
-	"rows": true, "points": true, "steps": true, "correlation": true, "lag_correlation": true, "noise_chance": true, "errors_wider": true,
-	"running_share": true,
-	// Of an unknown that is a ratio.
-	"start": true, "estimate": true, "standard_error": true, "low": true, "high": true, "at_most": true,
-}
-
-// suffixed checks that every number's key ends with an SI unit or names a plain number.
-func suffixed(t *testing.T, key string, v any) {
-	t.Helper()
-	switch v := v.(type) {
-	case map[string]any:
-		for k, x := range v {
-			suffixed(t, k, x)
-		}
-	case []any:
-		for _, x := range v {
-			suffixed(t, key, x)
-		}
-	case float64:
-		if plain[key] {
-			return
-		}
-		for _, unit := range []si.Dimension{
-			si.DimForce, si.DimPressure, si.DimLength, si.DimArea, si.DimVolume, si.DimTime, si.DimAcceleration,
-			si.DimTemperature, si.DimMassFlow, si.DimVolumeFlow, si.DimRotation,
-		} {
-			if strings.HasSuffix(key, unit.Unit(si.SI).KeySuffix) {
-				return
-			}
-		}
-		require.Fail(t, "no unit", key)
-	}
-}
-
-func hasKeys(t *testing.T, v any, keys ...string) {
-	t.Helper()
-	object, ok := v.(map[string]any)
-	require.True(t, ok, "%v", v)
-	for _, k := range keys {
-		assert.Contains(t, object, k)
-	}
+var plain = []string{
+	"ratio", "run_out_slope", "pedal_ratio", "assisted_stops", "easy_stops", "heavy_stops", "stop",
+	"assist_share", "assist_share_at_needed", "air_valve_open", "vacuum_valve_open", "running_share",
 }
 
 var pointKeys = []string{"pedal_n", "input_n", "output_n", "line_pa", "releasing"}
 
 func checkCurveDocument(t *testing.T, c map[string]any) {
 	t.Helper()
-	hasKeys(t, c, "vacuum_pa", "ambient_pa", "ratio", "cut_in", "jump_in", "knee", "hard_stop", "hard_stop_pedal_n", "run_out_slope", "hysteresis_n", "points")
-	hasKeys(t, c["cut_in"], "pedal_n", "input_n")
-	hasKeys(t, c["jump_in"], "output_n")
+	answertest.HasKeys(t, c, "vacuum_pa", "ambient_pa", "ratio", "cut_in", "jump_in", "knee", "hard_stop", "hard_stop_pedal_n", "run_out_slope", "hysteresis_n", "points")
+	answertest.HasKeys(t, c["cut_in"], "pedal_n", "input_n")
+	answertest.HasKeys(t, c["jump_in"], "output_n")
 	if c["knee"] != nil {
-		hasKeys(t, c["knee"], "pedal_n", "input_n", "output_n", "line_pa")
+		answertest.HasKeys(t, c["knee"], "pedal_n", "input_n", "output_n", "line_pa")
 	}
-	hasKeys(t, c["hard_stop"], "deceleration_mps2", "pedal_n", "line_pa", "limited_by")
+	answertest.HasKeys(t, c["hard_stop"], "deceleration_mps2", "pedal_n", "line_pa", "limited_by")
 	assert.Equal(t, c["hard_stop"].(map[string]any)["pedal_n"], c["hard_stop_pedal_n"])
 	points := c["points"].([]any)
 	require.NotEmpty(t, points)
 	pressing := 0
 	for _, p := range points {
-		hasKeys(t, p, pointKeys...)
+		answertest.HasKeys(t, p, pointKeys...)
 		if !p.(map[string]any)["releasing"].(bool) {
 			pressing++
 		}
@@ -125,8 +78,8 @@ func TestCurveDocument(t *testing.T) {
 			require.NoError(t, err)
 			d := decode(t, r)
 			checkCurveDocument(t, d)
-			hasKeys(t, d, "manual")
-			hasKeys(t, d["manual"], "pedal_ratio", "bore_m", "points")
+			answertest.HasKeys(t, d, "manual")
+			answertest.HasKeys(t, d["manual"], "pedal_ratio", "bore_m", "points")
 			for _, key := range []string{"vacuum_pa", "ratio", "run_out_slope", "hysteresis_n"} {
 				null := false
 				for _, k := range c.nulls {
@@ -185,14 +138,14 @@ func TestReserveDocument(t *testing.T) {
 			s := garage(t, c.name, c.flags...)
 			r := reserveOf(t, s)
 			d := decode(t, r)
-			hasKeys(t, d, "assisted_stops", "capped", "start_vacuum_pa", "stops")
+			answertest.HasKeys(t, d, "assisted_stops", "capped", "start_vacuum_pa", "stops")
 			stops := d["stops"].([]any)
 			assert.Len(t, stops, s.Reserve.Stops)
 			for _, stop := range stops {
-				hasKeys(t, stop, "stop", "vacuum_before_pa", "vacuum_after_pa", "pedal_n", "needed_pedal_n", "line_pa", "assist_share", "assisted")
+				answertest.HasKeys(t, stop, "stop", "vacuum_before_pa", "vacuum_after_pa", "pedal_n", "needed_pedal_n", "line_pa", "assist_share", "assisted")
 			}
 			if c.name == "big-cam-pump" {
-				hasKeys(t, d["pump"], "first_fill_s", "refill_s", "running_share", "steady_vacuum_pa")
+				answertest.HasKeys(t, d["pump"], "first_fill_s", "refill_s", "running_share", "steady_vacuum_pa")
 			} else {
 				assert.Contains(t, d, "pump")
 				assert.Nil(t, d["pump"])

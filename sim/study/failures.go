@@ -124,7 +124,7 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 	}
 	total := len(plan) + len(feelCases(s))
 	for i := range plan {
-		w.tell(i, total)
+		w.Tell(i, total)
 		c := &plan[i]
 		car := &whole
 		if c.failure == alreadyLost {
@@ -144,8 +144,8 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 		r.Cases = append(r.Cases, *c)
 	}
 	var err error
-	r.Feel, err = feels(ctx, s, func(done, _ int) { w.tell(len(plan)+done, total) })
-	w.tell(total, total)
+	r.Feel, err = feels(ctx, s, func(done, _ int) { w.Tell(len(plan)+done, total) })
+	w.Tell(total, total)
 	return r, err
 }
 

@@ -275,7 +275,7 @@ func (r *FailuresResult) Figures() []answer.Figure {
 		if c.otherCylinder || c.failure == engineDead {
 			continue
 		}
-		shown := thin(c.curve, failureSteps/5)
+		shown := answer.Thin(c.curve, failureSteps/5)
 		curve := answer.Curve{Label: c.describe(r), Role: role[c.failure], X: series(shown, pedalOf), Y: series(shown, decelerationOf)}
 		for n, x := range curve.X {
 			if x > 1.5*float64(r.PedalLimit) {
@@ -285,7 +285,7 @@ func (r *FailuresResult) Figures() []answer.Figure {
 		}
 		p.Curves = append(p.Curves, curve)
 	}
-	return []answer.Figure{{Name: "failures", Title: titled("What is left when something fails", r.title), Panels: []answer.Panel{p},
+	return []answer.Figure{{Name: "failures", Title: answer.Titled("What is left when something fails", r.title), Panels: []answer.Panel{p},
 		Note: "Simulated, pressed at 50 N/s. The levels are those of UN R13-H. " + planningNote}}
 }
 

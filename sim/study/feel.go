@@ -84,7 +84,7 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 	var out []Feel
 	cases := feelCases(s)
 	for i, c := range cases {
-		w.tell(i, len(cases))
+		w.Tell(i, len(cases))
 		m, err := model(ctx, c.config)
 		if err != nil {
 			return nil, err

@@ -16,7 +16,7 @@ func (p *PumpDuty) words(c sim.Config, u si.System) []string {
 	}
 	before := fmt.Sprintf("there is %s before stop %d", vacuum(si.Vacuum(p.SteadyVacuum), u), verdict.TrafficStops)
 	traffic := fmt.Sprintf("in traffic, a stop every %s with the engine idling, it runs %s, and %s",
-		seconds(verdict.TrafficEvery), runs(float64(p.RunningShare)), before)
+		si.Seconds(verdict.TrafficEvery), runs(float64(p.RunningShare)), before)
 	words := "The electric pump keeps up: " + traffic + "."
 	if !p.KeepsUp {
 		words = fmt.Sprintf("The electric pump cannot keep up: %s, less than the %s that it is there to keep.", traffic, vacuum(max(p.RestVacuum, c.Pump.On), u))
@@ -42,13 +42,13 @@ func (p *PumpDuty) fillWords(c sim.Config, u si.System) string {
 		return fmt.Sprintf("At rest it gets no further than %s, short of the %s at which it switches on: it never stops.", vacuum(p.RestVacuum, u), on)
 	}
 	if !p.FirstFill.Exists() {
-		return fmt.Sprintf("It never gets to the %s at which it would switch off, or not within %s.", off, seconds(fillMost))
+		return fmt.Sprintf("It never gets to the %s at which it would switch off, or not within %s.", off, si.Seconds(fillMost))
 	}
-	first := fmt.Sprintf("From no vacuum at all it takes %s to the %s at which it switches off", seconds(si.Time(p.FirstFill)), off)
+	first := fmt.Sprintf("From no vacuum at all it takes %s to the %s at which it switches off", si.Seconds(si.Time(p.FirstFill)), off)
 	if !p.Refill.Exists() {
 		return first + "."
 	}
-	return first + fmt.Sprintf(", and %s from the %s at which it switches on.", seconds(si.Time(p.Refill)), on)
+	return first + fmt.Sprintf(", and %s from the %s at which it switches on.", si.Seconds(si.Time(p.Refill)), on)
 }
 
 // keptWords say what counts as back with a pump.

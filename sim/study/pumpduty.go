@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
@@ -110,7 +111,7 @@ func untilOff(ctx context.Context, s *sim.Session) (answer.Maybe, error) {
 			if running(states[i]) {
 				continue
 			}
-			at, err := least(float64(states[i-1].Time), float64(states[i].Time), float64(switchWithin),
+			at, err := rootfind.Least(float64(states[i-1].Time), float64(states[i].Time), float64(switchWithin),
 				func(at float64) (bool, error) { return !running(t.At(si.Time(at))), nil })
 			return answer.Maybe(at - float64(begin)), err
 		}
@@ -265,7 +266,7 @@ func runningShare(t *sim.Trajectory) float64 {
 		case before && after:
 			ran += to - from
 		case before != after:
-			at := crossing(from, to, float64(switchWithin), func(at float64) float64 {
+			at := rootfind.Crossing(from, to, float64(switchWithin), func(at float64) float64 {
 				if (t.At(si.Time(at)).PumpFlow > 0) == after {
 					return 1
 				}

@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"kneepoint/sim"
+	"kneepoint/sim/precision"
 	"kneepoint/sim/si"
 )
 
@@ -33,7 +34,7 @@ func pointOf(s sim.State, releasing bool) CurvePoint {
 // pressSlowly settles the car with its engine idling, presses to a pedal force
 // over slowRamp and releases as slowly.
 func pressSlowly(ctx context.Context, c sim.Config, to si.Force) (*sim.Trajectory, error) {
-	m, err := modelWithin(ctx, c, slowTolerance)
+	m, err := precision.New(ctx, c, slowTolerance)
 	if err != nil {
 		return nil, err
 	}

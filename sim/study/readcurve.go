@@ -55,7 +55,7 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	}
 	at := t.At(slowRamp * si.Time(knee/float64(last.Input)))
 	f.kneeVacuum = at.FrontVacuum
-	closed := closedForm(&c.Booster, at.FrontVacuum, at.Hub)
+	closed := c.Booster.ClosedForm(at.FrontVacuum, at.Hub)
 	f.ClosedForm = &closed
 	f.Ratio = answer.Maybe(power.slope)
 	f.JumpIn.Output = answer.Maybe(power.at(cut))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
@@ -51,7 +52,7 @@ func regain(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Forc
 		}
 	}
 	t := s.Trajectory()
-	at := crossing(float64(released), float64(s.Time()), float64(rechargeWithin), func(at float64) float64 {
+	at := rootfind.Crossing(float64(released), float64(s.Time()), float64(rechargeWithin), func(at float64) float64 {
 		return target.over(t.At(si.Time(at)))
 	})
 	return answer.Maybe(at - float64(released)), nil
@@ -85,9 +86,9 @@ func backInTime(found answer.Maybe, limit si.Time) finding {
 	v := atMost("recharge", found, limit)
 	v.words = func(si.System) string {
 		if !found.Exists() {
-			return fmt.Sprintf("recharge: not within %s, at most %s wanted", seconds(verdict.RechargeMost), seconds(limit))
+			return fmt.Sprintf("recharge: not within %s, at most %s wanted", si.Seconds(verdict.RechargeMost), si.Seconds(limit))
 		}
-		return fmt.Sprintf("recharge %s, at most %s wanted", seconds(si.Time(found)), seconds(limit))
+		return fmt.Sprintf("recharge %s, at most %s wanted", si.Seconds(si.Time(found)), si.Seconds(limit))
 	}
 	return v
 }

@@ -5,6 +5,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -113,7 +114,7 @@ type stopping struct {
 // simulate fills the result.
 func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) error {
 	r.RechargeIdle, r.RechargeOverrun = answer.None(), answer.None()
-	m, err := modelWithin(ctx, r.config, stopsTolerance)
+	m, err := precision.New(ctx, r.config, stopsTolerance)
 	if err != nil {
 		return err
 	}
@@ -137,7 +138,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 	}
 	r.StartVacuum = answer.Maybe(session.State().FrontVacuum)
 	for i := range set.Stops {
-		w.tell(i, set.Stops)
+		w.Tell(i, set.Stops)
 		stop, err := r.stop(ctx, session, d)
 		if err != nil {
 			return err
@@ -154,7 +155,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 			break
 		}
 	}
-	w.tell(set.Stops, set.Stops)
+	w.Tell(set.Stops, set.Stops)
 	if !want.recharge || r.config.Booster.Kind == sim.NoBooster {
 		return nil
 	}
@@ -325,10 +326,7 @@ func (r *ReserveResult) guess() float64 {
 
 // share is the booster's part of the output.
 func share(s sim.State) answer.Maybe {
-	if !(s.Output > 0) {
-		return 0
-	}
-	return answer.Maybe(max(0, 1-float64(s.Input/s.Output)))
+	return answer.Maybe(s.Assist())
 }
 
 // need finds the pedal force at which the demand is just reached at the end of

@@ -75,16 +75,9 @@ func (r *ReserveResult) engineWords() string {
 		}
 		return "After the engine dies"
 	case sim.Idle:
-		return fmt.Sprintf("With the engine idling and a stop every %s", seconds(r.settings.Cycle()))
+		return fmt.Sprintf("With the engine idling and a stop every %s", si.Seconds(r.settings.Cycle()))
 	}
-	return fmt.Sprintf("With the engine on the overrun and a stop every %s", seconds(r.settings.Cycle()))
-}
-
-func seconds(t si.Time) string {
-	if t >= 0 && t < 0.05 {
-		return "less than 0.1 s"
-	}
-	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(t)), ".0") + " s"
+	return fmt.Sprintf("With the engine on the overrun and a stop every %s", si.Seconds(r.settings.Cycle()))
 }
 
 // asked says what every stop is asked to reach.
@@ -160,9 +153,9 @@ func (r *ReserveResult) tires() bool {
 func (r *ReserveResult) rechargeWords(u si.System) string {
 	back := func(t answer.Maybe, where string) string {
 		if !t.Exists() {
-			return fmt.Sprintf("not within %s %s", seconds(verdict.RechargeMost), where)
+			return fmt.Sprintf("not within %s %s", si.Seconds(verdict.RechargeMost), where)
 		}
-		return fmt.Sprintf("in %s %s", seconds(si.Time(t)), where)
+		return fmt.Sprintf("in %s %s", si.Seconds(si.Time(t)), where)
 	}
 	kept := "95 % of the vacuum that each of them keeps is back"
 	if r.Pump != nil {
@@ -235,7 +228,7 @@ func (r *ReserveResult) Figures() []answer.Figure {
 	if r.config.Booster.Kind != sim.NoBooster && r.over != nil {
 		panels = []answer.Panel{r.vacuumPanel(), needed}
 	}
-	stops := answer.Figure{Name: "reserve", Title: titled("Stops left", r.title), Panels: panels,
+	stops := answer.Figure{Name: "reserve", Title: answer.Titled("Stops left", r.title), Panels: panels,
 		Note: "Simulated. Easy and heavy are common practice, no source. " + planningNote}
 	return append([]answer.Figure{stops}, r.Sure.figures(r.title)...)
 }

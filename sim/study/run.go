@@ -4,6 +4,7 @@ import (
 	"context"
 
 	"kneepoint/sim"
+	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -36,7 +37,7 @@ type RunResult struct {
 // up to there comes with the error.
 func Run(ctx context.Context, s *scenario.Scenario, o RunOptions) (*RunResult, error) {
 	r := &RunResult{title: s.Title, config: s.Config, plan: s.Schedule()}
-	m, err := modelWithin(ctx, s.Config, runTolerance)
+	m, err := precision.New(ctx, s.Config, runTolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -50,6 +51,6 @@ func Run(ctx context.Context, s *scenario.Scenario, o RunOptions) (*RunResult, e
 		return nil, failed
 	}
 	r.Samples = t.Every(every)
-	o.Watch.tell(1, 1)
+	o.Watch.Tell(1, 1)
 	return r, failed
 }

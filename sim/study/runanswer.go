@@ -16,7 +16,7 @@ const mostSaid = 6
 func (r *RunResult) Words(u si.System) []string {
 	var words []string
 	for _, e := range r.plan.Events {
-		words = append(words, fmt.Sprintf("At %s: engine %s.", seconds(e.At), e.Engine))
+		words = append(words, fmt.Sprintf("At %s: engine %s.", si.Seconds(e.At), e.Engine))
 	}
 	for i, p := range r.plan.Presses {
 		held := p.At + p.Press + p.Hold
@@ -29,7 +29,7 @@ func (r *RunResult) Words(u si.System) []string {
 		}
 		before, at := r.near(p.At), r.near(held)
 		text := fmt.Sprintf("At %s: %s at the pedal gives %s in the line by the end of the hold, and the car slows at %s",
-			seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), si.Format(si.DimAcceleration, float64(at.Deceleration), u))
+			si.Seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), si.Format(si.DimAcceleration, float64(at.Deceleration), u))
 		if r.config.Booster.Kind != sim.NoBooster {
 			text += fmt.Sprintf("; the booster had %s before and %s then", vacuum(before.FrontVacuum, u), vacuum(at.FrontVacuum, u))
 		}
@@ -76,7 +76,7 @@ func (r *RunResult) Tables() []answer.Table {
 
 // Figures shows pedal, line pressure, vacuum and travel on one time axis.
 func (r *RunResult) Figures() []answer.Figure {
-	states := thin(r.Samples, 3000)
+	states := answer.Thin(r.Samples, 3000)
 	times := series(states, func(s sim.State) float64 { return float64(s.Time) })
 	timeAxis := answer.Axis{Label: "Time", Dim: si.DimTime}
 	panel := func(label string, dim si.Dimension, curves ...answer.Curve) answer.Panel {
@@ -109,7 +109,7 @@ func (r *RunResult) Figures() []answer.Figure {
 	}
 	panels = append(panels, panel("Pedal travel", si.DimLength,
 		of("pedal", answer.Main, pressed(func(s sim.State) float64 { return float64(s.PedalTravel) }))))
-	return []answer.Figure{{Name: "run", Title: titled("Run", r.title), Panels: panels, SharedX: true,
+	return []answer.Figure{{Name: "run", Title: answer.Titled("Run", r.title), Panels: panels, SharedX: true,
 		Note: "Simulated. " + planningNote}}
 }
 
@@ -125,19 +125,6 @@ func (r *RunResult) spans() []answer.Span {
 			until = r.plan.Events[i+1].At
 		}
 		out = append(out, answer.Span{Label: "engine off", From: float64(e.At), To: float64(until)})
-	}
-	return out
-}
-
-// thin keeps about n of the states, evenly.
-func thin(states []sim.State, n int) []sim.State {
-	k := (len(states) + n - 1) / n
-	if k <= 1 {
-		return states
-	}
-	var out []sim.State
-	for i := 0; i < len(states); i += k {
-		out = append(out, states[i])
 	}
 	return out
 }

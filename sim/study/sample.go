@@ -11,6 +11,7 @@ import (
 	"gonum.org/v1/gonum/stat/distmv"
 	"gonum.org/v1/gonum/stat/samplemv"
 
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -61,7 +62,7 @@ func chances(ctx context.Context, dim, criteria int, w Watch, holds func(ctx con
 		batches[r] = points01(eachReplicate, dim, r)
 	}
 	yes := make([][]bool, replicates*eachReplicate)
-	_, err := forEach(ctx, len(yes), w, func(ctx context.Context, i int) (err error) {
+	_, err := batch.ForEach(ctx, len(yes), w, func(ctx context.Context, i int) (err error) {
 		yes[i], err = holds(ctx, batches[i/eachReplicate].RawRowView(i%eachReplicate))
 		return err
 	})
@@ -89,7 +90,7 @@ func chances(ctx context.Context, dim, criteria int, w Watch, holds func(ctx con
 func totalOrder(ctx context.Context, dim, n int, w Watch, f func(ctx context.Context, u []float64) (float64, error)) ([]float64, error) {
 	both := points01(n, 2*dim, replicates)
 	values := make([]float64, n*(dim+1))
-	_, err := forEach(ctx, len(values), w, func(ctx context.Context, i int) (err error) {
+	_, err := batch.ForEach(ctx, len(values), w, func(ctx context.Context, i int) (err error) {
 		row := both.RawRowView(i / (dim + 1))
 		u := append([]float64(nil), row[:dim]...)
 		if k := i % (dim + 1); k < dim {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
@@ -99,7 +100,7 @@ func smallest(low, high, within float64, holds func(float64) (bool, error)) (ans
 	if ok, err := holds(high); err != nil || !ok {
 		return answer.None(), err
 	}
-	v, err := least(low, high, within, holds)
+	v, err := rootfind.Least(low, high, within, holds)
 	return answer.Maybe(v), err
 }
 

@@ -150,6 +150,6 @@ func (s *Surety) figures(title string) []answer.Figure {
 		v := float64(i.Total)
 		p.Bars = append(p.Bars, answer.Bar{Label: i.Input, Value: v, Low: v, High: v})
 	}
-	return []answer.Figure{{Name: "influence", Title: titled("What the answer hangs on: "+s.Of, title), Panels: []answer.Panel{p},
+	return []answer.Figure{{Name: "influence", Title: answer.Titled("What the answer hangs on: "+s.Of, title), Panels: []answer.Panel{p},
 		Note: "Simulated. " + planningNote}}
 }

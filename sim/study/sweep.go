@@ -7,6 +7,7 @@ import (
 	"math"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -54,7 +55,7 @@ func Sweep(ctx context.Context, s *scenario.Scenario, axes []SweepAxis, m Measur
 	}
 	r := &SweepResult{Axes: axes, Measure: m, Values: make([]float64, n), title: s.Title}
 	impossible := make([]bool, n)
-	done, err := forEach(ctx, n, w, func(ctx context.Context, i int) error {
+	done, err := batch.ForEach(ctx, n, w, func(ctx context.Context, i int) error {
 		v, err := r.point(ctx, s, i)
 		var wrong *scenario.InputError
 		if errors.As(err, &wrong) {

@@ -63,7 +63,7 @@ func (r *SweepResult) place(i int, u si.System) string {
 func (r *SweepResult) Tables() []answer.Table {
 	t := answer.Table{Name: "map"}
 	for _, a := range r.Axes {
-		t.Columns = append(t.Columns, answer.Column{Key: key(a.Path), Title: a.Path, Dim: a.Dim})
+		t.Columns = append(t.Columns, answer.Column{Key: answer.Key(a.Path), Title: a.Path, Dim: a.Dim})
 	}
 	t.Columns = append(t.Columns, answer.Column{Key: r.Measure.Name, Title: r.Measure.Title, Dim: r.Measure.Dim})
 	for i, v := range r.Values {
@@ -74,17 +74,6 @@ func (r *SweepResult) Tables() []answer.Table {
 		t.Rows = append(t.Rows, append(row, answer.Maybe(v).Cell()))
 	}
 	return []answer.Table{t}
-}
-
-// key turns a path into a table's key.
-func key(path string) string {
-	out := []byte(path)
-	for i, c := range out {
-		if c == '.' || c == '[' || c == ']' {
-			out[i] = '_'
-		}
-	}
-	return string(out)
 }
 
 // Figures is a line over one quantity, or a contour map over two.
@@ -105,7 +94,7 @@ func (r *SweepResult) Figures() []answer.Figure {
 		}
 		p.Field = f
 	}
-	return []answer.Figure{{Name: "sweep", Title: titled("Map of "+r.Measure.Title, r.title), Panels: []answer.Panel{p},
+	return []answer.Figure{{Name: "sweep", Title: answer.Titled("Map of "+r.Measure.Title, r.title), Panels: []answer.Panel{p},
 		Note: "Simulated. " + planningNote}}
 }
 
@@ -136,7 +125,7 @@ func (r *SweepResult) Document() any {
 	for i, v := range r.Values {
 		p := sweepPoint{r.Measure.Name + r.Measure.Dim.Unit(si.SI).KeySuffix: answer.Maybe(v)}
 		for k, x := range r.at(i) {
-			p[key(r.Axes[k].Path)+r.Axes[k].Dim.Unit(si.SI).KeySuffix] = answer.Maybe(x)
+			p[answer.Key(r.Axes[k].Path)+r.Axes[k].Dim.Unit(si.SI).KeySuffix] = answer.Maybe(x)
 		}
 		points[i] = p
 	}

@@ -1,0 +1,274 @@
+package diagnose
+
+import (
+	"cmp"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/si"
+	"kneepoint/sim/workshop"
+)
+
+// diagnosisCaution goes with every diagnosis.
+const diagnosisCaution = "While testing: chock the wheels, keep clear of belts and fan while the engine runs, and do not take the car on the road with a fault suspected."
+
+// Words name the likely fault and why, then the next test.
+func (d *Diagnosis) Words(u si.System) []string {
+	words := []string{d.verdict(u)}
+	words = append(words, d.evidenceWords(u)...)
+	for _, c := range d.conflicts {
+		words = append(words, c.words(u))
+	}
+	if d.Unexplained >= worthMentioning {
+		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
+		if figure, factor, share := d.p.likeliestUnlisted(); share >= 0.5*d.Unexplained {
+			words = append(words, fmt.Sprintf("Of what is not in the list, it reads most like a car whose %s is about %.2g times what is written.", figure, factor))
+		}
+	}
+	words = append(words, d.nextWords(u)...)
+	words = append(words, d.Notes...)
+	return append(words, diagnosisCaution,
+		"Chances rest on estimates: every fault and every severity is taken as equally likely to begin with, and gauges, minutes and the spread of cars about their figures are estimates too.")
+}
+
+// worthMentioning is the least chance that is put into words (estimate).
+const worthMentioning = 0.05
+
+// confidence says how sure a probability is.
+func confidence(p float64) string {
+	switch {
+	case p >= 0.95:
+		return "almost certainly"
+	case p >= 0.8:
+		return "very likely"
+	case p >= 0.5:
+		return "more likely than not"
+	}
+	return "perhaps"
+}
+
+func chance(p float64) string {
+	switch {
+	case p > 0.995:
+		return "There is a chance above 99 %"
+	case p < 0.005:
+		return "There is a chance below 1 %"
+	}
+	return fmt.Sprintf("There is a chance of %.0f %%", 100*p)
+}
+
+func likelihood(p float64) string {
+	switch {
+	case p > 0.995:
+		return "over 99 %"
+	case p < 0.005:
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*p)
+}
+
+func (s *Suspect) words() string {
+	if s.Fault == NoFault {
+		return "no fault, or one too small for any of these tests to show"
+	}
+	var parts []string
+	for _, f := range s.Faults {
+		parts = append(parts, workshop.Describe(sim.FaultName(f)))
+	}
+	text := strings.Join(parts, " together with ")
+	if len(parts) == 0 {
+		text = s.Fault
+	}
+	return text
+}
+
+func (s *Suspect) size(u si.System) string {
+	var parts []string
+	for k, f := range s.Faults {
+		parts = append(parts, workshop.Size(sim.FaultName(f), s.Severities[k], u))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func (d *Diagnosis) verdict(u si.System) string {
+	if len(d.readings) == 0 {
+		return "No reading yet, so nothing is ruled out. Below is the test to begin with."
+	}
+	top := &d.Suspects[0]
+	if d.Unexplained > top.Together {
+		return fmt.Sprintf("Nothing in the list of faults explains these readings well. The best of it is %s: %s (%s).", top.words(), top.Fault, likelihood(top.Together))
+	}
+	text := fmt.Sprintf("It is %s %s: %s (%s).", confidence(top.Together), top.words(), top.Fault, likelihood(top.Together))
+	if len(top.IndistinguishableFrom) > 0 {
+		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", someOf(top.IndistinguishableFrom, 3))
+	}
+	if size := top.size(u); size != "" && top.Together >= 0.2 {
+		text += " Size: " + size + "."
+	}
+	var others []string
+	for _, s := range d.Suspects[1+len(top.IndistinguishableFrom):] {
+		if s.Together >= worthMentioning && len(others) < 4 {
+			others = append(others, fmt.Sprintf("%s (%s)", s.Fault, likelihood(s.Probability)))
+		}
+	}
+	if len(others) > 0 {
+		text += " Next in line: " + strings.Join(others, ", ") + "."
+	}
+	return text
+}
+
+// someOf lists the first few of some names and counts the others.
+func someOf(names []string, few int) string {
+	if len(names) <= few {
+		return strings.Join(names, ", ")
+	}
+	return fmt.Sprintf("%s and %d more", strings.Join(names[:few], ", "), len(names)-few)
+}
+
+// evidenceWords tell what speaks for and against the first suspect.
+func (d *Diagnosis) evidenceWords(u si.System) []string {
+	if len(d.readings) == 0 {
+		return nil
+	}
+	top := d.Suspects[0]
+	lines := d.because(&top, u)
+	if len(lines) == 0 {
+		return nil
+	}
+	order := make([]int, len(lines))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int {
+		return cmp.Compare(math.Abs(math.Log(top.evidence[b].factor)), math.Abs(math.Log(top.evidence[a].factor)))
+	})
+	var words []string
+	for _, i := range order {
+		words = append(words, upperFirst(lines[i])+".")
+	}
+	return words
+}
+
+func upperFirst(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+// enough is the probability from which a further test is worth little.
+const enough = 0.95
+
+func (d *Diagnosis) nextWords(u si.System) []string {
+	n := d.Next
+	if n == nil {
+		return []string{"None of the tests left would tell more."}
+	}
+	lead := "Next test"
+	if len(d.readings) == 0 {
+		lead = "First test"
+	} else if max(d.Suspects[0].Together, d.Unexplained) >= enough {
+		lead = "That is sure enough to act on. If it should be surer still, the next test"
+	}
+	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate) and is expected to tell %.2f bits.",
+		lead, n.trial.Words(u), n.trial.How(u), n.Minutes, n.Bits)}
+	words[0] += fmt.Sprintf(" A sound car reads %s.", n.healthy(u))
+	for i := range n.Outcomes {
+		o := &n.Outcomes[i]
+		words = append(words, fmt.Sprintf("If it reads %s (%s): then most likely %s (%s).", o.words(u), likelihood(o.Probability), o.Fault, likelihood(o.Then)))
+	}
+	return words
+}
+
+// healthy is what a sound car reads.
+func (n *NextTest) healthy(u si.System) string {
+	switch v := float64(n.Sound); {
+	case n.trial.IsYesNo() && v > 0:
+		return "yes"
+	case n.trial.IsYesNo():
+		return "no"
+	case n.trial.Counts():
+		return fmt.Sprintf("about %.0f stops", v)
+	default:
+		return "about " + si.Format(n.trial.Dimension(), v, u)
+	}
+}
+
+// shownFrom is the least chance of a fault in the short table.
+const shownFrom = 0.01
+
+// Tables are all suspects, those worth a line, the tests that are left, and what
+// cannot be told apart.
+func (d *Diagnosis) Tables() []answer.Table {
+	columns := []answer.Column{
+		{Key: "fault", Title: "fault"},
+		{Key: "probability", Title: "chance", Dim: si.DimRatio},
+		{Key: "severity", Title: "severity, 0 to 1", Dim: si.DimRatio},
+		{Key: "indistinguishable_from", Title: "not told from"},
+	}
+	all := answer.Table{Name: "all faults", Columns: columns, Detail: true}
+	faults := answer.Table{Name: "faults", Columns: columns}
+	add := func(together float64, row ...answer.Cell) {
+		all.Rows = append(all.Rows, row)
+		if together >= shownFrom {
+			faults.Rows = append(faults.Rows, row)
+		}
+	}
+	for _, s := range d.Suspects {
+		var severity answer.Cell
+		if len(s.Faults) > 0 {
+			severity = s.Severity
+		}
+		add(s.Together, s.Fault, s.Probability, severity, strings.Join(s.IndistinguishableFrom, ", "))
+	}
+	add(1, Unexplained, d.Unexplained, nil, "")
+
+	tests := answer.Table{Name: "tests left, the best for their time first", Columns: []answer.Column{
+		{Key: "test", Title: "test"}, {Key: "pedal", Title: "pedal", Dim: si.DimForce},
+		{Key: "booster_vacuum", Title: "vacuum", Dim: si.DimVacuum}, {Key: "lasts", Title: "lasts", Dim: si.DimTime},
+		{Key: "expected_bits", Title: "bits", Dim: si.DimRatio}, {Key: "minutes", Title: "minutes (estimate)", Dim: si.DimNone},
+	}}
+	left := d.Others
+	if d.Next != nil {
+		left = append([]NextTest{*d.Next}, left...)
+	}
+	for _, n := range left {
+		with := n.Start
+		if !with.Exists() {
+			with = n.Vacuum
+		}
+		tests.Rows = append(tests.Rows, []answer.Cell{n.Test, n.Pedal.Cell(), with.Cell(), n.Lasts.Cell(), n.Bits, int(n.Minutes)})
+	}
+
+	alike := answer.Table{Name: "faults that no test tells apart", Detail: true, Columns: []answer.Column{
+		{Key: "fault", Title: "fault"}, {Key: "from", Title: "from"},
+		{Key: "severity_low", Title: "severity from", Dim: si.DimRatio}, {Key: "severity_high", Title: "to", Dim: si.DimRatio},
+	}}
+	for _, a := range d.Indistinguishable {
+		alike.Rows = append(alike.Rows, []answer.Cell{a.Fault, a.From, a.Low, a.High})
+	}
+	return []answer.Table{all, faults, tests, alike}
+}
+
+// barsShown is how many suspects the picture has.
+const barsShown = 8
+
+// Figures is the chance of the first suspects.
+func (d *Diagnosis) Figures() []answer.Figure {
+	p := answer.Panel{X: answer.Axis{Label: "Chance", Dim: si.DimRatio, From: 0, To: 1}}
+	for _, s := range d.Suspects[:min(barsShown, len(d.Suspects))] {
+		p.Bars = append(p.Bars, answer.Bar{Label: s.Fault, Value: s.Probability, Low: s.Probability, High: s.Probability})
+	}
+	p.Bars = append(p.Bars, answer.Bar{Label: Unexplained, Value: d.Unexplained, Low: d.Unexplained, High: d.Unexplained, Role: answer.Second})
+	return []answer.Figure{{Name: "diagnosis", Title: answer.Titled("What the readings say", d.title), Panels: []answer.Panel{p},
+		Note: "Simulated; chances rest on estimates. No safety approval."}}
+}
+
+// Document is the diagnosis itself.
+func (d *Diagnosis) Document() any { return d }
+
+var _ answer.Answer = (*Diagnosis)(nil)

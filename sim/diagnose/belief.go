@@ -1,0 +1,131 @@
+package diagnose
+
+import (
+	"math"
+
+	"kneepoint/sim/workshop"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// A belief is what is held of the nuisances under one cell, after some readings,
+// with how likely those were. It is updated one reading at a time: the outcomes
+// are taken as linear in the nuisances, so that a figure leaves it normal.
+type belief struct {
+	mean   [unknowns]float64
+	cov    [unknowns][unknowns]float64
+	log    float64 // natural logarithm of the likelihood
+	worst  float64 // largest miss of a reading, in standard deviations
+	square float64 // sum of their squares
+	capped float64 // the same, none of them beyond capAt
+}
+
+// A taken is one reading: its trial, the place of that among the library's, what was
+// read on the scale of the outcome, and the variance of that about it.
+type taken struct {
+	trial          workshop.Trial
+	at             int
+	value, scatter float64
+}
+
+func newBelief() belief {
+	var b belief
+	for i := range b.cov {
+		b.cov[i][i] = 1
+	}
+	return b
+}
+
+// expect returns mean and variance of the outcome of a trial, without the
+// scatter of the reading, and the covariance with the nuisances.
+func (b *belief) expect(t workshop.Trial, p *point, i int) (mean, variance float64, with [unknowns]float64) {
+	j := &p.slope[i]
+	mean = p.mean[i]
+	variance = t.Unlike(p.mean[i])
+	// Most tests hang on few of the unknowns, and this is where a diagnosis spends
+	// its time.
+	for c, slope := range j {
+		if slope == 0 {
+			continue
+		}
+		mean += slope * b.mean[c]
+		row := &b.cov[c]
+		for r := range with {
+			with[r] += slope * row[r]
+		}
+	}
+	for r, slope := range j {
+		variance += slope * with[r]
+	}
+	return mean, variance, with
+}
+
+// capAt bounds what one reading says against a pair that has not been simulated:
+// where two faults work on each other, the estimate from their parts can be far
+// off in one test and right in the others.
+const capAt = 9
+
+// slip is the chance that an answer was put down the wrong way round (estimate).
+const slip = 0.01
+
+var normal = distuv.UnitNormal
+
+// update takes in one reading.
+func (b *belief) update(r *taken, p *point) {
+	if math.IsNaN(p.mean[r.at]) {
+		return
+	}
+	mean, variance, with := b.expect(r.trial, p, r.at)
+	if r.trial.IsYesNo() {
+		b.answer(r.value > 0.5, mean, variance+r.scatter, &with)
+		return
+	}
+	total := variance + r.scatter
+	miss := r.value - mean
+	b.log -= 0.5 * (miss*miss/total + math.Log(2*math.Pi*total))
+	b.missed(math.Abs(miss) / math.Sqrt(total))
+	b.move(miss/total, 1/total, &with)
+}
+
+// answer takes in a yes or no: the outcome lies beyond the threshold, or not. The
+// nuisances are then no longer normal; their mean and variance are kept.
+func (b *belief) answer(yes bool, mean, variance float64, with *[unknowns]float64) {
+	dev := math.Sqrt(variance)
+	a, sign := (mean-workshop.YesFrom)/dev, 1.0
+	if !yes {
+		a, sign = -a, -1
+	}
+	chance := normal.CDF(a)
+	all := slip + (1-2*slip)*chance
+	b.log += math.Log(all)
+	b.missed(-normal.Quantile(clamp(all, 1e-4, 0.5)))
+	// Mills' ratio, as far as the answer is not taken for a slip.
+	lambda := (1 - 2*slip) * math.Exp(-0.5*a*a) / math.Sqrt(2*math.Pi) / all
+	if shrink := lambda * (lambda + a); shrink > 0 {
+		b.move(sign*lambda/dev, min(shrink, 0.99)/variance, with)
+	}
+}
+
+func (b *belief) missed(deviations float64) {
+	b.worst = max(b.worst, deviations)
+	b.square += deviations * deviations
+	b.capped += min(deviations*deviations, capAt)
+}
+
+func (b *belief) move(gain, shrink float64, with *[unknowns]float64) {
+	for r, w := range with {
+		if w == 0 {
+			continue
+		}
+		b.mean[r] += gain * w
+		row, k := &b.cov[r], shrink*w
+		for c := range with {
+			row[c] -= k * with[c]
+		}
+	}
+}
+
+// yes is the chance that the answer to a trial is yes.
+func yes(mean, variance float64) float64 {
+	return slip + (1-2*slip)*normal.CDF((mean-workshop.YesFrom)/math.Sqrt(variance))
+}

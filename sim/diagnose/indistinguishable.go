@@ -1,0 +1,177 @@
+package diagnose
+
+import (
+	"context"
+	"maps"
+	"math"
+	"slices"
+
+	"kneepoint/sim"
+	"kneepoint/sim/workshop"
+)
+
+// compareSteps is the number of steps of severity in which a fault is compared with
+// another: small enough for neighbours to be alike.
+const compareSteps = 20 * severities
+
+// farApart is a gap beyond which it does not matter how wide it is.
+const farApart = 3
+
+// gap is how far apart two cars are in the test that tells them apart best of those
+// that can be recommended, in half widths of its gauge's error; farApart at most.
+func (l *Library) gap(a, b *point) float64 { return l.gapBelow(a, b, farApart) }
+
+// gapBelow is the gap where it is below a limit, and otherwise the limit.
+func (l *Library) gapBelow(a, b *point, limit float64) float64 {
+	widest := 0.0
+	for i, t := range l.trials[:l.menu] {
+		u, v := a.mean[i], b.mean[i]
+		if math.IsNaN(u) || math.IsNaN(v) {
+			continue
+		}
+		half, _ := t.Gauge()
+		if t.IsYesNo() {
+			// Beyond what a foot feels, by however much, the answer is the same.
+			u, v = clamp(u, workshop.YesFrom-half, workshop.YesFrom+half), clamp(v, workshop.YesFrom-half, workshop.YesFrom+half)
+		}
+		if widest = max(widest, math.Abs(u-v)/half); widest >= limit {
+			return limit
+		}
+	}
+	return widest
+}
+
+// indistinguishable reports whether no test tells two cars apart: every outcome differs by less
+// than its gauge's error.
+func (l *Library) indistinguishable(a, b *point) bool { return l.gapBelow(a, b, 1) < 1 }
+
+func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
+
+// blur is by how much a gap may be less or more than 1 where a car counts in part as
+// what it is like: chances would jump if the whole of it changed sides at 1.
+const blur = 0.1
+
+// likeness is how much of a car counts as another at a gap from it.
+func likeness(gap float64) float64 { return clamp((1+blur-gap)/(2*blur), 0, 1) }
+
+// gapTo is the gap to a fault of the severity from low to high that is nearest.
+func (l *Library) gapTo(p *point, fault int, low, high float64) float64 {
+	nearest := float64(farApart)
+	for i := range l.fine[fault] {
+		if s := float64(i) / compareSteps; s >= low && s <= high {
+			nearest = l.gapBelow(p, &l.fine[fault][i], nearest)
+		}
+	}
+	return nearest
+}
+
+// becomes reports whether a car is like a fault of some severity from low to high.
+func (l *Library) becomes(p *point, fault int, low, high float64) bool {
+	return l.gapTo(p, fault, low, high) < 1
+}
+
+// compareFaults compares every cell with every other fault.
+func (l *Library) compareFaults() {
+	for i := range l.cells {
+		c := &l.cells[i]
+		c.fromFault = make([]float64, len(l.faults))
+		for f := range l.faults {
+			c.fromFault[f] = farApart
+			if c.fault >= 0 && f != c.fault {
+				c.fromFault[f] = l.gapTo(&c.point, f, 0, 1)
+			}
+		}
+	}
+}
+
+// Indistinguishable says that no test tells one fault from another, or from a sound car.
+type Indistinguishable struct {
+	Fault string `json:"fault"`
+	From  string `json:"from"`
+	// Low and High are the severities of Fault over which that holds.
+	Low  float64 `json:"severity_low"`
+	High float64 `json:"severity_high"`
+}
+
+// Indistinguishable lists the faults that cannot be told from a sound car, or from another
+// fault of some severity: every test that can be recommended differs by less than its
+// gauge's error. Faults that the model has no difference between come first.
+func (l *Library) Indistinguishable() []Indistinguishable {
+	out := []Indistinguishable{}
+	for f := range l.faults {
+		for _, same := range l.faults[f].names[1:] {
+			out = append(out, Indistinguishable{string(same), string(l.faults[f].names[0]), 0, 1})
+		}
+	}
+	for f := range l.faults {
+		mine := l.cells[1+f*severities : 1+(f+1)*severities]
+		report := func(from string, beyond func(c *cell) float64) {
+			if low, high, found := insideOf(mine, beyond); found {
+				out = append(out, Indistinguishable{string(l.faults[f].names[0]), from, low, high})
+			}
+		}
+		report(NoFault, func(c *cell) float64 { return c.fromSound - 1 })
+		for g := range l.faults {
+			// Where nothing shows, that is all there is to say.
+			report(string(l.faults[g].names[0]), func(c *cell) float64 { return max(c.fromFault[g]-1, 1-c.fromSound) })
+		}
+	}
+	return out
+}
+
+// insideOf returns the least and the greatest severity at which a fault is inside of
+// a limit, with straight lines between its cells.
+func insideOf(cells []cell, beyond func(*cell) float64) (low, high float64, found bool) {
+	first, last := -1, -1
+	for i := range cells {
+		if beyond(&cells[i]) < 0 {
+			if first < 0 {
+				first = i
+			}
+			last = i
+		}
+	}
+	if first < 0 {
+		return 0, 0, false
+	}
+	// limit is where the way from a cell inside to one outside comes to the limit.
+	limit := func(inside, outside int) float64 {
+		a, b := &cells[inside], &cells[outside]
+		return a.severity + (b.severity-a.severity)*beyond(a)/(beyond(a)-beyond(b))
+	}
+	high = 1
+	if first > 0 {
+		low = limit(first, first-1)
+	}
+	if last < len(cells)-1 {
+		high = limit(last, last+1)
+	}
+	return low, high, true
+}
+
+// IndistinguishableFrom returns the names of all that a car counts as: every fault, and
+// NoFault, from which no test tells it. The car is the library's
+// own with something wrong with it, and nothing else changed.
+func (l *Library) IndistinguishableFrom(ctx context.Context, c sim.Config) ([]string, error) {
+	rig := workshop.NewRig(c, l.reserve, workshop.Gauges{})
+	p := point{mean: make([]float64, l.menu)}
+	for i, t := range l.trials[:l.menu] {
+		v, err := rig.Try(ctx, t)
+		if err != nil {
+			return nil, err
+		}
+		p.mean[i] = v
+	}
+	seen := map[string]bool{}
+	if l.indistinguishable(&p, &l.sound) {
+		seen[NoFault] = true
+	}
+	for f := range l.faults {
+		if l.becomes(&p, f, 0, 1) {
+			for _, name := range l.faults[f].names {
+				seen[string(name)] = true
+			}
+		}
+	}
+	return slices.Sorted(maps.Keys(seen)), nil
+}

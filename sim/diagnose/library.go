@@ -1,0 +1,276 @@
+package diagnose
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"kneepoint/sim"
+	"kneepoint/sim/batch"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/workshop"
+)
+
+// Severities at which a fault is simulated. Between them outcomes are
+// interpolated without overshoot (Fritsch and Butland).
+var breakpoints = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.7, 0.78, 0.85, 0.9, 0.95, 1}
+
+// slopeBreakpoints are the severities at which the slopes by the nuisances are
+// simulated too; they lie among the breakpoints.
+var slopeBreakpoints = []float64{0.48, 0.85}
+
+// severities is the number of severities that are told apart in an answer.
+const severities = 24
+
+// A Library holds what every test reads on one kind of car with every fault: it
+// is simulated once and serves any number of readings. It can be used by several
+// goroutines.
+type Library struct {
+	title   string
+	config  sim.Config
+	reserve scenario.Reserve
+	trials  []workshop.Trial
+	menu    int // the first of the trials
+	sound   point
+	faults  []track
+	cells   []cell
+	// fine has the outcomes of every fault at compareSteps+1 even severities.
+	fine [][]point
+	// unlistedCells are cars with something wrong that is not in the list.
+	unlistedCells []unlistedCell
+
+	pairs pairs
+	book  *workshop.Book
+}
+
+// A point is the outcome of every trial for one car, and its slopes by all that
+// is unknown, each for one standard deviation; an outcome that does not exist is
+// NaN.
+type point struct {
+	mean  []float64
+	slope [][unknowns]float64
+}
+
+// A track is one fault over its severities.
+type track struct {
+	names  []sim.FaultName // more than one where the model has no difference
+	points []point         // at the breakpoints; slopes at slopeBreakpoints only
+}
+
+// A cell is one fault at one severity with what every trial reads. Without a
+// fault it is the sound car.
+type cell struct {
+	fault    int // of the library's faults, -1 for the sound car
+	severity float64
+	// fromSound is the gap to the sound car, fromFault[f] that to fault f of the
+	// severity nearest to it.
+	fromSound float64
+	fromFault []float64
+	point
+}
+
+// NewLibrary simulates the car of a scenario with every fault, for the tests
+// that can be recommended and those of the readings. Faults in the scenario are
+// left out, since they are what is looked for.
+func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, progress batch.Progress) (*Library, error) {
+	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve, book: workshop.NewBook()}
+	l.config.Faults = nil
+	l.trials = workshop.Menu(&l.config)
+	l.menu = len(l.trials)
+	for _, r := range readings {
+		t, err := workshop.TrialOf(r)
+		if err != nil {
+			return nil, err
+		}
+		if !slices.Contains(l.trials, t) {
+			l.trials = append(l.trials, t)
+		}
+	}
+	for _, name := range suspectsOf(&l.config) {
+		if name == sim.VacuumSeatLeak {
+			continue // in the model it joins the chambers as a tear does
+		}
+		names := []sim.FaultName{name}
+		if name == sim.DiaphragmTorn {
+			names = append(names, sim.VacuumSeatLeak)
+		}
+		l.faults = append(l.faults, track{names: names})
+	}
+	if err := l.simulate(ctx, progress); err != nil {
+		return nil, err
+	}
+	l.layOut()
+	if err := l.simulateUnlisted(ctx); err != nil {
+		return nil, err
+	}
+	l.pairs.corrected = map[pairing]bool{}
+	return l, nil
+}
+
+// suspectsOf returns the faults that a car can have.
+func suspectsOf(c *sim.Config) []sim.FaultName {
+	if c.Booster.Kind == sim.NoBooster {
+		return []sim.FaultName{sim.PedalRatioWrong, sim.BoreOversize, sim.AirInCircuit}
+	}
+	return sim.FaultNames()
+}
+
+// A variant is one car to simulate: a fault, or none, and one nuisance moved.
+type variant struct {
+	fault, breakpoint int // fault -1: the sound car
+	nuisance          int // -1: none
+}
+
+func (l *Library) variants() []variant {
+	all := []variant{{-1, 0, -1}}
+	for k := range nuisances {
+		all = append(all, variant{-1, 0, k})
+	}
+	for f := range l.faults {
+		for i, s := range breakpoints {
+			all = append(all, variant{f, i, -1})
+			if slices.Contains(slopeBreakpoints, s) {
+				for k := range nuisances {
+					all = append(all, variant{f, i, k})
+				}
+			}
+		}
+	}
+	return all
+}
+
+func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
+	all := l.variants()
+	found := make([][]float64, len(all))
+	_, err := batch.ForEach(ctx, len(all), progress, func(ctx context.Context, i int) (err error) {
+		v := all[i]
+		var faults []sim.Fault
+		if v.fault >= 0 {
+			faults = []sim.Fault{workshop.FaultAt(l.faults[v.fault].names[0], si.Ratio(breakpoints[v.breakpoint]))}
+		}
+		found[i], err = l.outcomes(ctx, faults, v.nuisance, l.trials)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	for f := range l.faults {
+		l.faults[f].points = make([]point, len(breakpoints))
+	}
+	at := func(v variant) *point {
+		if v.fault < 0 {
+			return &l.sound
+		}
+		return &l.faults[v.fault].points[v.breakpoint]
+	}
+	for i, v := range all {
+		p := at(v)
+		if v.nuisance < 0 {
+			p.mean = found[i]
+			continue
+		}
+		if p.slope == nil {
+			p.slope = make([][unknowns]float64, len(l.trials))
+		}
+		for t := range l.trials {
+			p.slope[t][v.nuisance] = l.trials[t].Felt(finite(found[i][t] - p.mean[t]))
+		}
+	}
+	return nil
+}
+
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
+	}
+	return v
+}
+
+// outcomes simulates one car. What the solver cannot carry to its end has no
+// outcome; only the end of the context, or a sound car that cannot be
+// simulated, is an error.
+func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, trials []workshop.Trial) ([]float64, error) {
+	c, g := l.config, workshop.Gauges{}
+	if moved >= 0 {
+		nuisances[moved].shift(&c, &g, 1)
+		keepReturning(&c)
+	}
+	c.Faults = faults
+	return l.read(ctx, c, g, trials, len(faults) == 0 && moved < 0)
+}
+
+// read simulates tests on a car. What the solver cannot carry to its end is NaN,
+// or an error where it must.
+func (l *Library) read(ctx context.Context, c sim.Config, g workshop.Gauges, trials []workshop.Trial, must bool) ([]float64, error) {
+	rig := workshop.NewRig(c, l.reserve, g).WithBook(l.book)
+	out := make([]float64, len(trials))
+	for i, t := range trials {
+		v, err := rig.Try(ctx, t)
+		switch {
+		case ctx.Err() != nil:
+			return nil, context.Cause(ctx)
+		case err != nil && must:
+			return nil, fmt.Errorf("%s on the car without a fault: %w", t.Words(si.SI), err)
+		case err != nil:
+			v = math.NaN()
+		}
+		out[i] = v
+	}
+	return out, nil
+}
+
+// layOut interpolates every fault over its severities.
+func (l *Library) layOut() {
+	l.cells = append(l.cells[:0], cell{fault: -1, point: l.sound})
+	l.fine = make([][]point, len(l.faults))
+	for f := range l.faults {
+		for _, m := range l.means(f, compareSteps) {
+			l.fine[f] = append(l.fine[f], point{mean: m})
+		}
+		means := l.means(f, 2*severities)
+		for i := range severities {
+			s := (float64(i) + 0.5) / severities
+			p := point{mean: means[2*i+1], slope: make([][unknowns]float64, len(l.trials))}
+			for t := range l.trials {
+				p.slope[t] = l.slopeAt(f, t, s)
+				p.slope[t][countNuisances] = withinStep * finite(means[2*i+2][t]-means[2*i][t])
+			}
+			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, fromSound: l.gap(&p, &l.sound)})
+		}
+	}
+	l.compareFaults()
+}
+
+// withinStep is the standard deviation of what lies anywhere in a step.
+const withinStep = 0.28867513459481287 // 1/√12
+
+// means returns the outcomes of a fault at n+1 even severities from 0 to 1.
+func (l *Library) means(f, n int) [][]float64 {
+	found := make([][]float64, len(breakpoints))
+	for i := range breakpoints {
+		found[i] = l.faults[f].points[i].mean
+	}
+	return l.interpolate(breakpoints, found, n)
+}
+
+// slopeAt interpolates the slopes linearly from the sound car on.
+func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
+	before, at := l.sound.slope[t], 0.0
+	for i, k := range breakpoints {
+		if !slices.Contains(slopeBreakpoints, k) {
+			continue
+		}
+		next := l.faults[f].points[i].slope[t]
+		if s <= k {
+			share := (s - at) / (k - at)
+			for j := range countNuisances {
+				before[j] += share * (next[j] - before[j])
+			}
+			return before
+		}
+		before, at = next, k
+	}
+	return before
+}

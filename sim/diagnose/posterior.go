@@ -1,0 +1,295 @@
+package diagnose
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/workshop"
+)
+
+// What is believed before any reading (estimates): nobody has counted. Every
+// fault is as likely as any other, and every severity.
+const (
+	priorSound       = 0.03 // a pedal that nobody complains of is not tested
+	priorPair        = 0.10
+	priorUnexplained = 0.10
+	// Half of that is one figure far off, as unlistedFigures have it.
+	shareFigure = 0.5
+	// Under anything else that is not in the list a reading is as that of the sound
+	// car with this chance, and otherwise anything.
+	untouched = 0.6
+	// Pairs are simulated when sound car and single faults do not explain the
+	// readings to this share, or well enough.
+	explained = 0.98
+	// What lies so far below the best single fault, as a logarithm, after some of
+	// the readings is not followed further.
+	hopeless = 30
+)
+
+// A hypothesis is one car with how much it is believed.
+type hypothesis struct {
+	faults     [2]int // of the library; noFault where there is none
+	severities [2]float64
+	// class is what an answer counts the hypothesis as.
+	class class
+	point *point
+	// fromFault is that of the cell, for a single fault.
+	fromFault []float64
+	unlisted  *unlistedCell
+	belief
+	// prior is the logarithm of what it had before the readings; weight is the
+	// share it has after them.
+	prior, weight float64
+}
+
+func (h *hypothesis) logWeight() float64 { return h.log + h.prior }
+
+// A class is a set of faults that an answer names: none, one or two.
+type class struct{ a, b int }
+
+var soundClass = class{noFault, noFault}
+
+// A posterior is what is believed after some readings.
+type posterior struct {
+	hypotheses []hypothesis
+	// unexplained is all that is not in the list, anything the part of it for
+	// which there is no car to simulate.
+	unexplained, anything float64
+	readings              []taken
+	// pace is the best logarithm of the single faults after each reading.
+	pace []float64
+	// anythingLog is the logarithm of prior and likelihood of that part.
+	anythingLog float64
+}
+
+// believe weighs every hypothesis by the readings. Pairs of faults are among them
+// by the estimate from their parts; those that matter are simulated where the
+// sound car and single faults explain the readings badly.
+func (l *Library) believe(ctx context.Context, readings []taken) (*posterior, error) {
+	p := l.weighSingles(readings)
+	if len(l.faults) < 2 {
+		return p, nil
+	}
+	badly := len(readings) > 0 && (p.unexplained > 1-explained || !p.fits())
+	if err := l.addPairs(ctx, p, badly); err != nil {
+		return nil, err
+	}
+	p.normalise()
+	return p, nil
+}
+
+// weighSingles weighs the sound car and every single fault.
+func (l *Library) weighSingles(readings []taken) *posterior {
+	p := &posterior{readings: readings, pace: make([]float64, len(readings))}
+	for i := range p.pace {
+		p.pace[i] = math.Inf(-1)
+	}
+	single := (1 - priorSound - priorPair - priorUnexplained) / float64(l.names())
+	for i := range l.cells {
+		c := &l.cells[i]
+		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, fromFault: c.fromFault, belief: newBelief()}
+		prior := priorSound
+		if c.fault >= 0 {
+			prior = single * float64(len(l.faults[c.fault].names)) / severities
+		}
+		l.weigh(&h, prior, p, func(i int, log float64) bool {
+			p.pace[i] = max(p.pace[i], log)
+			return true
+		})
+		p.addOrSound(h, c.fromSound)
+	}
+	share := 1.0
+	if len(l.unlistedCells) > 0 {
+		share -= shareFigure
+	}
+	for i := range l.unlistedCells {
+		c := &l.unlistedCells[i]
+		h := hypothesis{faults: [2]int{noFault, noFault}, class: unlistedClass, point: &c.point, unlisted: c, belief: newBelief()}
+		if l.weigh(&h, priorUnexplained*shareFigure/float64(len(l.unlistedCells)), p, p.keepsUp) {
+			p.addOrSound(h, c.fromSound)
+		}
+	}
+	p.anythingLog = l.unexplainedLog(p) + math.Log(priorUnexplained*share)
+	p.normalise()
+	return p
+}
+
+// add takes in a share of a hypothesis, counted as a class.
+func (p *posterior) add(h hypothesis, c class, share float64) {
+	if share > 0 {
+		h.class = c
+		h.prior += math.Log(share)
+		p.hypotheses = append(p.hypotheses, h)
+	}
+}
+
+// addOrSound takes in a hypothesis, counted as the sound car as far as no test tells
+// it from that.
+func (p *posterior) addOrSound(h hypothesis, fromSound float64) {
+	silent := likeness(fromSound)
+	p.add(h, h.class, 1-silent)
+	p.add(h, soundClass, silent)
+}
+
+// names is the number of faults by name.
+func (l *Library) names() int {
+	n := 0
+	for _, f := range l.faults {
+		n += len(f.names)
+	}
+	return n
+}
+
+// keepsUp reports whether a logarithm is not hopelessly behind the single faults
+// after a reading.
+func (p *posterior) keepsUp(reading int, log float64) bool { return log >= p.pace[reading]-hopeless }
+
+// fits reports whether the most likely hypothesis has no reading more than two
+// standard deviations off.
+func (p *posterior) fits() bool {
+	best := 0 // the sound car
+	for i := range p.hypotheses {
+		if h := &p.hypotheses[i]; h.class != unlistedClass && h.weight > p.hypotheses[best].weight {
+			best = i
+		}
+	}
+	return p.hypotheses[best].worst < 2
+}
+
+// take looks up the trials of readings; their tests must be the library's.
+func (l *Library) take(readings []scenario.Reading) ([]taken, error) {
+	out := make([]taken, len(readings))
+	for i, r := range readings {
+		t, err := workshop.TrialOf(r)
+		if err != nil {
+			return nil, err
+		}
+		at := slices.Index(l.trials, t)
+		if at < 0 {
+			return nil, fmt.Errorf("%s is not among the tests that were simulated", r.Test)
+		}
+		out[i] = taken{trial: t, at: at, value: t.Read(r), scatter: t.Scatter(r.Error)}
+	}
+	return out, nil
+}
+
+// weigh updates a hypothesis that has not seen the readings. After each of them it
+// asks whether to go on, if there is something to ask, and reports whether it came
+// to the end.
+func (l *Library) weigh(h *hypothesis, prior float64, p *posterior, goOn func(reading int, log float64) bool) bool {
+	h.prior = math.Log(prior)
+	for i := range p.readings {
+		h.update(&p.readings[i], h.point)
+		if goOn != nil && !goOn(i, h.logWeight()) {
+			return false
+		}
+	}
+	return true
+}
+
+func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) error {
+	l.layPairs()
+	names := l.names()
+	priorOf := func(c *pairCell) float64 {
+		share := float64(len(l.faults[c.a].names)*len(l.faults[c.b].names)) * 2 / float64(names*(names-1))
+		return priorPair * share / (pairLevels * pairLevels)
+	}
+	hypothesisOf := func(c *pairCell, by *point) hypothesis {
+		return hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, point: by, belief: newBelief()}
+	}
+	cells := l.pairs.cells
+	l.pairs.mu.RLock()
+	if simulate && len(l.pairs.corrected) < len(l.faults)*(len(l.faults)-1)/2 {
+		best := map[pairing]scored{}
+		for i := range cells {
+			c := &cells[i]
+			if c.itself() < 0.5 {
+				continue
+			}
+			h := hypothesisOf(c, c.point)
+			b, ok := best[c.pairing]
+			if l.weigh(&h, priorOf(c), p, func(int, float64) bool { return !ok || h.capped < b.miss }) && (!ok || h.capped < b.miss) {
+				best[c.pairing] = scored{c, h.capped}
+			}
+		}
+		l.pairs.mu.RUnlock()
+		if err := l.correct(ctx, bestPairs(best)); err != nil {
+			return err
+		}
+		l.pairs.mu.RLock()
+	}
+	defer l.pairs.mu.RUnlock()
+	for i := range cells {
+		c := &cells[i]
+		h := hypothesisOf(c, c.point)
+		if !l.weigh(&h, priorOf(c), p, p.keepsUp) {
+			continue
+		}
+		for k, class := range c.classes() {
+			p.add(h, class, c.as[k])
+		}
+	}
+	return nil
+}
+
+// unexplainedLog is the likelihood of the readings under something that is not
+// in the list.
+func (l *Library) unexplainedLog(p *posterior) float64 {
+	sum := 0.0
+	for i := range p.readings {
+		r := &p.readings[i]
+		if math.IsNaN(l.sound.mean[r.at]) {
+			continue
+		}
+		sum += math.Log(l.anythingDensity(r.at, r.value, r.scatter))
+	}
+	return sum
+}
+
+// anythingDensity is the density of one reading, the chance of a yes or no, under something
+// that is not in the list.
+func (l *Library) anythingDensity(i int, value, scatter float64) float64 {
+	t := l.trials[i]
+	b := newBelief()
+	mean, variance, _ := b.expect(t, &l.sound, i)
+	variance += scatter
+	if t.IsYesNo() {
+		chance := yes(mean, variance)
+		if value < 0.5 {
+			chance = 1 - chance
+		}
+		return untouched*chance + (1-untouched)/2
+	}
+	miss := value - mean
+	return untouched*math.Exp(-0.5*miss*miss/variance)/math.Sqrt(2*math.Pi*variance) +
+		(1-untouched)/t.Most(l.sound.mean[i], &l.config)
+}
+
+// normalise turns logarithms into weights that sum to 1 with unexplained. It may
+// be called again after hypotheses were added.
+func (p *posterior) normalise() {
+	top := p.anythingLog
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		top = max(top, h.logWeight())
+	}
+	sum := math.Exp(p.anythingLog - top)
+	p.anything = sum
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		h.weight = math.Exp(h.logWeight() - top)
+		sum += h.weight
+	}
+	p.anything /= sum
+	p.unexplained = p.anything
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		h.weight /= sum
+		if h.class == unlistedClass {
+			p.unexplained += h.weight
+		}
+	}
+}

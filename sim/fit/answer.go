@@ -1,0 +1,368 @@
+package fit
+
+import (
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"kneepoint/sim/answer"
+	"kneepoint/sim/si"
+)
+
+// Words say what was found and how sure it is, what the log cannot tell, whether the
+// model meets the log, and how the log was used.
+func (r *FitResult) Words(u si.System) []string {
+	words := []string{r.headline(u)}
+	for i := range r.Unknowns {
+		words = append(words, r.Unknowns[i].words(u))
+	}
+	words = append(words, r.blurWords(u)...)
+	words = append(words, r.closeWords()...)
+	words = append(words, r.gaugeWords(u)...)
+	if !r.Converged {
+		words = append(words, fmt.Sprintf("The search stopped after %s without coming to rest: take the values as a beginning, and start it again from there with --set.", count(r.Steps, "step")))
+	}
+	if why := r.fitting.why; why != "" {
+		words = append(words, fmt.Sprintf("Nothing was asked for with --find, so these were looked for: %s.", why))
+	}
+	words = append(words, r.fitting.d.words(u)...)
+	counted := "the gauge's scatter alone"
+	if r.fitting.d.mostForce > freePedal {
+		counted = "the scatter of the gauges and of the load cell, and of when between two rows the foot moved"
+	}
+	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of "+counted+". The vacuum where the log begins is always an unknown, since the first reading scatters like any other.")
+}
+
+func count(n int, what string) string {
+	if n == 1 {
+		return "1 " + what
+	}
+	return fmt.Sprintf("%d %ss", n, what)
+}
+
+// headline is the answer in a sentence.
+func (r *FitResult) headline(u si.System) string {
+	lasts := float64(r.fitting.d.log.Until() - r.fitting.d.log.From())
+	text := fmt.Sprintf("From %s over %s: ", count(r.fitting.d.log.Rows, "row"), si.FormatFine(si.DimTime, si.Significant(lasts, 3), u))
+	var parts, not []string
+	for i := range r.Unknowns {
+		v := &r.Unknowns[i]
+		switch {
+		case !v.Asked:
+		case v.AtMost > 0:
+			parts = append(parts, fmt.Sprintf("%s at most %s", v.Name, fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
+		case v.Silent || v.Blurred:
+			not = append(not, v.Name)
+		default:
+			parts = append(parts, v.Name+" "+v.value(v.Estimate, u))
+		}
+	}
+	switch {
+	case len(parts) == 0:
+		return text + "nothing that was looked for can be told from this log."
+	case len(not) > 0:
+		return text + strings.Join(parts, ", ") + "; this log does not tell " + strings.Join(not, ", ") + "."
+	}
+	return text + strings.Join(parts, ", ") + "."
+}
+
+// value prints a value of the unknown to the digits that its error leaves.
+func (v *Fitted) value(value float64, u si.System) string {
+	return fitted(v.Dim, value, v.Error, u)
+}
+
+// fitted prints a value to the digits that its error leaves. The area of a leak is told in mm²
+// everywhere, as pinholes are.
+func fitted(dim si.Dimension, value, err float64, u si.System) string {
+	const pinhole = 20e-6
+	if dim == si.DimArea && math.Abs(value) < pinhole {
+		u = si.SI
+	}
+	digits := 3
+	if err > 0 && value != 0 {
+		digits = int(math.Ceil(math.Log10(math.Abs(value)/err))) + 1
+	}
+	return rounded(dim, value, digits, u)
+}
+
+// rounded prints a value to a number of digits in the unit that it is shown in, at
+// most four.
+func rounded(dim si.Dimension, value float64, digits int, u si.System) string {
+	text := si.FormatFine(dim, value, u)
+	number, unit, _ := strings.Cut(text, " ")
+	n, err := strconv.ParseFloat(number, 64)
+	if err != nil {
+		return text
+	}
+	text = strconv.FormatFloat(si.Significant(n, min(max(digits, 1), 4)), 'f', -1, 64)
+	if unit != "" {
+		text += " " + unit
+	}
+	return text
+}
+
+// words are one unknown's paragraph.
+func (v *Fitted) words(u si.System) string {
+	begun := fmt.Sprintf("the search began at %s", fitted(v.Dim, v.Start, 0, u))
+	switch {
+	case v.found:
+		begun = fmt.Sprintf("the scenario has no such leak; of some sizes %s was the best to begin with", fitted(v.Dim, v.Start, 0, u))
+	case !v.Asked:
+		begun = "first reading " + fitted(v.Dim, v.Start, 0, u)
+	}
+	name := v.Name + ": "
+	switch {
+	case v.AtLimit:
+		return name + fmt.Sprintf("ran to the limit of what the model takes, %s (%s). The log asks for more, or something else is wrong in the scenario.", v.value(v.Estimate, u), begun)
+	case v.AtMost > 0:
+		return name + fmt.Sprintf("none shows. In 95 logs of 100 one larger than %s would.", fitted(v.Dim, v.AtMost, v.AtMost/2, u))
+	case v.Silent:
+		return name + fmt.Sprintf("the log has nothing to say about it; it was left near %s.", fitted(v.Dim, v.Estimate, 0, u))
+	case v.Blurred:
+		return name + fmt.Sprintf("not to be told from the others here; it was left near %s, which is no estimate.", fitted(v.Dim, v.Estimate, 0, u))
+	}
+	return name + fmt.Sprintf("%s, standard error %s, 95 %% range %s to %s (%s).", v.value(v.Estimate, u), errorText(v, u),
+		v.value(v.Low, u), v.value(v.High, u), begun)
+}
+
+// errorText prints a standard error to two digits.
+func errorText(v *Fitted, u si.System) string {
+	const pinhole = 20e-6
+	if v.Dim == si.DimArea && v.Estimate < pinhole {
+		u = si.SI
+	}
+	if v.Dim == si.DimTemperature { // a difference, which has no zero to count from
+		unit := v.Dim.Unit(u)
+		return rounded(si.DimNone, v.Error/unit.Scale, 2, u) + " " + unit.Name
+	}
+	return rounded(v.Dim, v.Error, 2, u)
+}
+
+// blurWords name what cannot be told apart, and what would tell it.
+func (r *FitResult) blurWords(u si.System) []string {
+	var words []string
+	for _, b := range r.Blurs {
+		text := fmt.Sprintf("This log cannot tell %s apart: only their %s shows.", strings.Join(b.Unknowns, " and "), b.Shows)
+		if b.pair[0] != nil {
+			a, c := b.pair[0], b.pair[1]
+			held := *a
+			held.Error = a.Estimate * b.Error / b.Value
+			text += fmt.Sprintf(" With %s at %s, %s would be %s, standard error %s.", c.Name, fitted(c.Dim, c.Estimate, 0, u),
+				a.Name, held.value(a.Estimate, u), errorText(&held, u))
+		}
+		text += " Hold one of them at what was measured and leave it out of --find"
+		if r.fitting.d.mostForce < pressedFrom && r.fitting.d.hasVacuum {
+			text += ", or log a few presses with the pedal force beside the vacuum: each lets a known amount of air in"
+		}
+		words = append(words, text+".")
+	}
+	return words
+}
+
+// closeWords name pairs that are told apart, but only just.
+func (r *FitResult) closeWords() []string {
+	const together = 0.95
+	var words []string
+	for i := range r.Unknowns {
+		for j := range i {
+			c := r.Correlation.At(i, j)
+			if math.Abs(c) >= together && !r.Unknowns[i].Blurred && !r.Unknowns[j].Blurred {
+				words = append(words, fmt.Sprintf("%s and %s are told apart, but only just: their errors go together (correlation %.3f), so that an error in one is an error in the other.",
+					r.Unknowns[j].Name, r.Unknowns[i].Name, c))
+			}
+		}
+	}
+	return words
+}
+
+// gaugeWords say how well the model meets each gauge.
+func (r *FitResult) gaugeWords(u si.System) []string {
+	var words []string
+	for _, g := range r.Gauges {
+		show := func(v float64) string { return rounded(g.Dim, v, 2, u) }
+		text := fmt.Sprintf("The model meets %q to %s (rms)", g.Gauge, show(g.RMS))
+		switch {
+		case g.Patterned:
+			text += fmt.Sprintf(", and what is left is no noise: it goes one way for a while (correlation from one point to the next %.2f). The model lacks something, or the gauge lags, or it shows steps. Take the standard errors as too small, by a factor of %.2g or more.", g.Lag, math.Ceil(10*g.Wider)/10)
+		default:
+			text += fmt.Sprintf("; single readings scatter by %s, and what is left looks like noise.", show(g.Scatter))
+		}
+		const more = 1.5
+		if g.Scatter > more*g.Noise && !g.Patterned && r.fitting.d.log.Rows > 20 {
+			text += fmt.Sprintf(" Between neighbours the readings scatter by %s only.", show(g.Noise))
+		}
+		words = append(words, text)
+	}
+	return words
+}
+
+// Tables has one row an unknown, in SI since each has a unit of its own, then the
+// correlations, the gauges and the points.
+func (r *FitResult) Tables() []answer.Table {
+	t := answer.Table{Name: "unknowns in SI", Detail: true, Columns: []answer.Column{
+		{Key: "unknown", Title: "unknown"}, {Key: "unit", Title: "unit"}, {Key: "start", Title: "start"},
+		{Key: "estimate", Title: "estimate"}, {Key: "standard_error", Title: "standard error"},
+		{Key: "low", Title: "95 % from"}, {Key: "high", Title: "to"}, {Key: "at_most", Title: "at most"}, {Key: "state", Title: "state"},
+	}}
+	for i := range r.Unknowns {
+		v := &r.Unknowns[i]
+		t.Rows = append(t.Rows, []answer.Cell{
+			v.Name, strings.TrimPrefix(v.Dim.Unit(si.SI).KeySuffix, "_"), v.Start, v.Estimate, answer.Maybe(v.Error).Cell(),
+			answer.Maybe(v.Low).Cell(), answer.Maybe(v.High).Cell(), answer.Maybe(v.AtMost).Cell(), v.state(),
+		})
+	}
+	tables := []answer.Table{t}
+	if len(r.Unknowns) > 1 {
+		c := answer.Table{Name: "correlation of the errors", Columns: []answer.Column{{Key: "unknown", Title: "unknown"}}}
+		for i := range r.Unknowns {
+			c.Columns = append(c.Columns, answer.Column{Key: answer.Key(r.Unknowns[i].Name), Title: r.Unknowns[i].Name, Dim: si.DimRatio})
+			row := []answer.Cell{r.Unknowns[i].Name}
+			for j := range r.Unknowns {
+				row = append(row, answer.Maybe(r.Correlation.At(i, j)).Cell())
+			}
+			c.Rows = append(c.Rows, row)
+		}
+		tables = append(tables, c)
+	}
+	return append(tables, r.pointsTable())
+}
+
+// state says in a word what the log says of an unknown.
+func (v *Fitted) state() string {
+	switch {
+	case v.AtLimit:
+		return "at a limit"
+	case v.Silent:
+		return "not shown"
+	case v.Blurred:
+		return "not told apart"
+	}
+	return "found"
+}
+
+// pointsTable has the log beside the model.
+func (r *FitResult) pointsTable() answer.Table {
+	t := answer.Table{Name: "log and model", Detail: true, Columns: []answer.Column{
+		{Key: "time", Title: "time", Dim: si.DimTime}, {Key: "rows", Title: "rows"},
+	}}
+	d := r.fitting.d
+	for _, g := range d.gauges {
+		k := strings.ReplaceAll(string(g.kind), " ", "_")
+		t.Columns = append(t.Columns, answer.Column{Key: k, Title: string(g.kind), Dim: g.dim},
+			answer.Column{Key: k + "_model", Title: "model", Dim: g.dim})
+	}
+	for i := range d.log.Points {
+		p := &d.log.Points[i]
+		row := []answer.Cell{p.Time, p.Rows}
+		for k, g := range d.gauges {
+			row = append(row, p.Mean(g.column), p.Mean(g.column)+r.misses[k][i])
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+// Figures draw the log against the model, the pedal below, and what is left.
+func (r *FitResult) Figures() []answer.Figure {
+	d := r.fitting.d
+	axis := answer.Axis{Label: "Time", Dim: si.DimTime, From: float64(d.log.From()), To: float64(d.log.Until())}
+	var panels []answer.Panel
+	byDim := map[si.Dimension]int{}
+	roles := []answer.Role{answer.Main, answer.Second, answer.Third, answer.Reference}
+	every := max(1, len(d.log.Points)/mostDots)
+	model := answer.Thin(r.track.Every(si.Time(math.Max(1e-3, float64(r.track.Until())/modelPoints))), modelPoints)
+	var left []answer.Panel
+	for k, g := range d.gauges {
+		at, ok := byDim[g.dim]
+		if !ok {
+			at = len(panels)
+			byDim[g.dim] = at
+			label, rest := "Vacuum", "Model less log"
+			if g.dim == si.DimPressure {
+				label, rest = "Line pressure", "Model less log (line)"
+			}
+			panels = append(panels, answer.Panel{X: axis, Y: answer.Axis{Label: label, Dim: g.dim}})
+			left = append(left, answer.Panel{X: axis, Y: answer.Axis{Label: rest, Dim: g.dim}, Levels: []answer.Level{{Value: 0}}})
+		}
+		p := &panels[at]
+		logged := answer.Curve{Label: "log: " + d.log.Columns[g.column].Header, Role: answer.Shadow, Dots: true}
+		role := roles[len(p.Curves)/2%len(roles)]
+		rest := answer.Curve{Label: string(g.kind), Role: answer.Shadow}
+		for i := 0; i < len(d.log.Points); i += every {
+			point := &d.log.Points[i]
+			logged.X, logged.Y = append(logged.X, point.Time), append(logged.Y, point.Mean(g.column))
+			rest.X, rest.Y = append(rest.X, point.Time), append(rest.Y, r.misses[k][i])
+		}
+		simulated := answer.Curve{Label: "model: " + string(g.kind), Role: role}
+		for _, s := range model {
+			simulated.X = append(simulated.X, float64(s.Time+d.log.From()))
+			simulated.Y = append(simulated.Y, g.of(s)+r.offsets[g.dim])
+		}
+		p.Curves = append(p.Curves, logged, simulated)
+		left[at].Curves = append(left[at].Curves, rest)
+	}
+	if d.mostForce > 0 {
+		c := answer.Curve{Role: answer.Main}
+		for _, k := range d.knots {
+			c.X, c.Y = append(c.X, k.at+float64(d.log.From())), append(c.Y, k.force)
+		}
+		panels = append(panels, answer.Panel{X: axis, Y: answer.Axis{Label: "Pedal force", Dim: si.DimForce}, Curves: []answer.Curve{c}})
+	}
+	for i := range left {
+		if len(left[i].Curves) == 1 {
+			left[i].Curves[0].Label = ""
+		}
+	}
+	panels = append(panels, left...)
+	return []answer.Figure{{Name: "fit", Title: answer.Titled("Log and model", r.title), Panels: panels, SharedX: true,
+		Note: "Model fitted to the log. " + answer.PlanningNote}}
+}
+
+// What a picture holds of a log and of a run.
+const (
+	mostDots    = 300
+	modelPoints = 1200
+)
+
+// Document has every value under a key with its unit; what the log does not fix has
+// null errors.
+func (r *FitResult) Document() any {
+	type document = map[string]any
+	unknowns := make([]document, len(r.Unknowns))
+	for i := range r.Unknowns {
+		v := &r.Unknowns[i]
+		suffix := v.Dim.Unit(si.SI).KeySuffix
+		unknowns[i] = document{
+			"unknown": v.Name, "start" + suffix: v.Start, "estimate" + suffix: v.Estimate,
+			"standard_error" + suffix: answer.Maybe(v.Error), "low" + suffix: answer.Maybe(v.Low), "high" + suffix: answer.Maybe(v.High),
+			"at_most" + suffix: answer.Maybe(v.AtMost), "asked": v.Asked, "state": v.state(),
+		}
+	}
+	correlation := make([][]answer.Maybe, len(r.Unknowns))
+	for i := range correlation {
+		for j := range r.Unknowns {
+			correlation[i] = append(correlation[i], answer.Maybe(r.Correlation.At(i, j)))
+		}
+	}
+	blurs := make([]document, len(r.Blurs))
+	for i, b := range r.Blurs {
+		blurs[i] = document{"unknowns": b.Unknowns, "shows": b.Shows, "value": answer.Maybe(b.Value), "standard_error": answer.Maybe(b.Error)}
+	}
+	gauges := make([]document, len(r.Gauges))
+	for i, g := range r.Gauges {
+		suffix := g.Dim.Unit(si.SI).KeySuffix
+		gauges[i] = document{
+			"gauge": g.Gauge, "place": g.Place, "rms" + suffix: g.RMS, "scatter" + suffix: g.Scatter, "noise" + suffix: g.Noise,
+			"lag_correlation": answer.Maybe(g.Lag), "noise_chance": g.Chance, "patterned": g.Patterned, "errors_wider": g.Wider,
+		}
+	}
+	d := r.fitting.d
+	return document{
+		"unknowns": unknowns, "correlation": correlation, "indistinguishable": blurs, "gauges": gauges,
+		"rows": d.log.Rows, "points": len(d.log.Points), "columns_left_out": append([]string{}, d.log.Ignored...),
+		"usual_unknowns": r.fitting.why != "", "converged": r.Converged, "steps": r.Steps, "engine": string(d.engine),
+	}
+}
+
+var _ answer.Answer = (*FitResult)(nil)

@@ -1,0 +1,228 @@
+package fit
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/gaugelog"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// drive is what a log does to the model: the foot, the engine, and when which gauge
+// is read. Times are from the log's first row.
+type drive struct {
+	log    *gaugelog.Log
+	gauges []gauge
+	knots  []forceKnot
+	engine sim.EngineState
+	events []sim.Event
+	// start is the first reading of the booster's vacuum; fills says that there is one,
+	// or that the booster cannot be at what a running engine gives.
+	start     si.Vacuum
+	fills     bool
+	hasVacuum bool
+	mostForce float64
+	// footScatter is that of the pedal's column, in N.
+	footScatter float64
+}
+
+// gauge is one column of the log and what it shows in the model.
+type gauge struct {
+	column int
+	kind   gaugelog.Kind
+	dim    si.Dimension
+	of     func(sim.State) float64
+}
+
+// shownBy says where in the model a gauge sits.
+var shownBy = map[gaugelog.Kind]func(sim.State) float64{
+	gaugelog.Line:      func(s sim.State) float64 { return float64(s.Line) },
+	gaugelog.RearLine:  func(s sim.State) float64 { return float64(s.LineRear) },
+	gaugelog.Front:     func(s sim.State) float64 { return float64(s.FrontVacuum) },
+	gaugelog.Working:   func(s sim.State) float64 { return float64(s.WorkingVacuum) },
+	gaugelog.Hose:      func(s sim.State) float64 { return float64(s.HoseVacuum) },
+	gaugelog.Reservoir: func(s sim.State) float64 { return float64(s.ReservoirVacuum) },
+	gaugelog.Manifold:  func(s sim.State) float64 { return float64(s.ManifoldVacuum) },
+}
+
+// freePedal is the most that a load cell shows of a foot that is not there.
+const freePedal = 15.0
+
+// newDrive makes a log ready to drive the scenario's car; what does not go together is
+// a *scenario.InputError that names the log.
+func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
+	d := &drive{log: l, engine: s.Fit.Engine}
+	from := float64(l.From())
+	problem := func(line int, key, read, want string) error {
+		return &scenario.InputError{Problems: []scenario.Problem{{File: l.Name, Line: line, Key: key, Read: read, Want: want}}}
+	}
+	ambient := float64(s.Config.Ambient.Pressure)
+	for k, c := range l.Columns {
+		if c.Kind == gaugelog.Pedal {
+			continue
+		}
+		switch {
+		case s.Config.Booster.Kind == sim.NoBooster && c.Kind.Dimension() == si.DimVacuum:
+			return nil, problem(l.HeaderLine, c.Header, "a vacuum of a car without a booster", "a line pressure, or another scenario")
+		case c.Kind == gaugelog.Reservoir && s.Config.Reservoir.Volume == 0:
+			return nil, problem(l.HeaderLine, c.Header, "the vacuum of a tank", "a scenario with a [reservoir]")
+		}
+		d.gauges = append(d.gauges, gauge{k, c.Kind, c.Kind.Dimension(), shownBy[c.Kind]})
+		if c.Kind.Dimension() != si.DimVacuum {
+			continue
+		}
+		d.hasVacuum = true
+		most := 0.0
+		for i := range l.Points {
+			most = max(most, l.Points[i].Mean(k))
+		}
+		if most > ambient+3*c.Noise {
+			return nil, problem(l.HeaderLine, c.Header, "up to "+si.FormatFine(si.DimVacuum, most, si.SI),
+				"less than the ambient pressure of "+si.FormatGas(s.Config.Ambient.Pressure, si.SI)+": a vacuum counts up from there, and is no absolute pressure")
+		}
+	}
+	if k := l.Column(gaugelog.Pedal); k >= 0 {
+		d.knots, d.footScatter = courseOf(l, k)
+		for _, k := range d.knots {
+			d.mostForce = max(d.mostForce, k.force)
+		}
+		if first := l.Points[0].At(k, from); first > freePedal {
+			return nil, problem(l.FirstLine, l.Columns[k].Header, si.FormatFine(si.DimForce, first, si.SI),
+				"a free pedal where the log begins, or what the booster held before is not known")
+		}
+	}
+	d.startsFrom(s)
+	for _, e := range s.Events {
+		e.At = max(0, e.At-si.Time(from))
+		d.events = append(d.events, e)
+	}
+	slices.SortStableFunc(d.events, func(a, b sim.Event) int { return cmp.Compare(a.At, b.At) })
+	return d, nil
+}
+
+// startsFrom finds the vacuum that the booster has where the log begins.
+func (d *drive) startsFrom(s *scenario.Scenario) {
+	if s.Config.Booster.Kind == sim.NoBooster {
+		return
+	}
+	d.start, d.fills = s.Config.SourceVacuum(), d.engine == sim.Off
+	for _, kind := range []gaugelog.Kind{gaugelog.Front, gaugelog.Working} {
+		if k := d.log.Column(kind); k >= 0 {
+			first := &d.log.Points[0]
+			d.start, d.fills = si.Vacuum(first.At(k, first.From)), true
+			return
+		}
+	}
+}
+
+// runs reports whether the engine is ever running.
+func (d *drive) runs() bool {
+	return d.engine != sim.Off || slices.ContainsFunc(d.events, func(e sim.Event) bool { return e.Engine != sim.Off })
+}
+
+// fitTolerance keeps what the solver adds to a vacuum within some pascals, which no
+// gauge shows.
+const fitTolerance = sim.DefaultTolerance
+
+// shortestPress keeps a pedal from jumping, in s.
+const shortestPress = 1e-3
+
+// A foot is how the pedal's course differs from the one in the log.
+type foot struct{ late, harder float64 }
+
+// run drives a car by the log.
+func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot) (*sim.Trajectory, error) {
+	m, err := sim.New(c, sim.Tolerance(fitTolerance))
+	if err != nil {
+		return nil, err
+	}
+	s := m.Start()
+	if d.engine != sim.Off {
+		if err := s.Settle(ctx, d.engine); err != nil {
+			return nil, err
+		}
+	}
+	if d.fills {
+		s.Fill(start)
+	}
+	s.Record()
+	last := 0.0
+	for _, k := range d.knots {
+		last = max(k.at+by.late, last+shortestPress)
+		s.Trace(si.Time(last), si.Force(max(0, k.force+by.harder)))
+	}
+	until := d.log.Until() - d.log.From()
+	for _, e := range d.events {
+		if e.At > until {
+			break
+		}
+		if err := s.AdvanceTo(ctx, e.At); err != nil {
+			return nil, err
+		}
+		s.Engine(e.Engine)
+	}
+	if err := s.AdvanceTo(ctx, until); err != nil {
+		return nil, err
+	}
+	return s.Trajectory(), nil
+}
+
+// read takes the readings of all gauges at all points off a run, in the order of the
+// points and of the gauges in each.
+func (d *drive) read(t *sim.Trajectory) []float64 {
+	from := float64(d.log.From())
+	out := make([]float64, 0, len(d.log.Points)*len(d.gauges))
+	for i := range d.log.Points {
+		p := &d.log.Points[i]
+		at, spread := p.Time-from, p.Spread()
+		if spread == 0 {
+			s := t.At(si.Time(at))
+			for _, g := range d.gauges {
+				out = append(out, g.of(s))
+			}
+			continue
+		}
+		before, after := t.At(si.Time(at-spread)), t.At(si.Time(at+spread))
+		for _, g := range d.gauges {
+			out = append(out, (g.of(before)+g.of(after))/2)
+		}
+	}
+	return out
+}
+
+// words say how the log drove the model.
+func (d *drive) words(u si.System) []string {
+	l := d.log
+	var places []string
+	for _, g := range d.gauges {
+		places = append(places, fmt.Sprintf("%q as the %s", l.Columns[g.column].Header, g.kind))
+	}
+	text := "Read " + strings.Join(places, ", ") + "."
+	switch {
+	case l.Column(gaugelog.Pedal) < 0:
+		text += " There is no column with the pedal force, so the pedal was taken to be free all the time."
+	default:
+		text += fmt.Sprintf(" The pedal followed its column, by %d straight lines, up to %s.", len(d.knots)-1, si.Show(si.Force(d.mostForce), u))
+	}
+	switch {
+	case len(d.events) > 0:
+		text += fmt.Sprintf(" Engine: %s from the first row, then as the scenario's [[event]] entries say, by the log's clock.", d.engine)
+	case d.engine == sim.Off:
+		text += " The engine was taken to be off from the first row on; fit.engine or an [[event]] says otherwise."
+	default:
+		text += fmt.Sprintf(" Engine: %s from the first row on.", d.engine)
+	}
+	if l.Thinned() {
+		text += fmt.Sprintf(" The %d rows were thinned to %d points while reading: rows on a straight line within their scatter count as one point with their weight.", l.Rows, len(l.Points))
+	}
+	out := []string{text}
+	if len(l.Ignored) > 0 {
+		out = append(out, "Columns left out: "+strings.Join(l.Ignored, ", ")+".")
+	}
+	return out
+}

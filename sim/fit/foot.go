@@ -1,0 +1,45 @@
+package fit
+
+import (
+	"context"
+	"math"
+
+	"kneepoint/sim/batch"
+	"kneepoint/sim/gaugelog"
+)
+
+// byFoot is the standard deviation of every reading in the model that comes from what
+// the log does not know of the foot: when, between two rows, it began to move, and how
+// far its load cell is off. While the pedal moves fast this is more than the gauges'
+// own scatter. It is nil without a pedal in the log.
+//
+// The error of the load cell is that of a single reading: it is the same for all
+// readings of one hold, and its mean over the hold is that of their number.
+func (f *Fitting) byFoot(ctx context.Context, x []float64) ([]float64, error) {
+	l := f.d.log
+	if l.Column(gaugelog.Pedal) < 0 || f.d.mostForce < freePedal || l.Rows < 2 {
+		return nil, nil
+	}
+	apart := float64(l.Until()-l.From()) / float64(l.Rows-1)
+	noise := f.d.footScatter
+	feet := []foot{{late: -apart / 2}, {late: apart / 2}, {harder: -noise}, {harder: noise}}
+	found := make([][]float64, len(feet))
+	_, err := batch.ForEach(ctx, len(feet), nil, func(ctx context.Context, i int) error {
+		p, err := f.play(ctx, x, feet[i])
+		if err != nil {
+			return err
+		}
+		found[i] = f.misses(p)
+		return nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	// A time that is anywhere between two rows.
+	even := 1 / math.Sqrt(12)
+	out := make([]float64, len(found[0]))
+	for i := range out {
+		out[i] = math.Hypot(even*(found[1][i]-found[0][i]), (found[3][i]-found[2][i])/2)
+	}
+	return out, nil
+}

@@ -1,0 +1,61 @@
+package workshop
+
+import (
+	"fmt"
+	"sync"
+
+	"kneepoint/sim/si"
+)
+
+// A Book has the outcomes of what was done already on cars of one kind: many a fault
+// or figure that differs has no part in many a test. None, it keeps nothing.
+type Book struct {
+	mu       sync.Mutex
+	outcomes map[entry]float64
+}
+
+// An entry is all that an outcome hangs on.
+type entry struct {
+	trial Trial
+	car   string
+	foot  si.Force // of the pumps of stops-left
+}
+
+// NewBook opens a book, for [Rig.WithBook]; it can be used by several goroutines.
+func NewBook() *Book { return &Book{outcomes: map[entry]float64{}} }
+
+func (r *Rig) entry(t Trial) entry {
+	if r.book == nil {
+		return entry{}
+	}
+	c := r.config
+	if t.Vacuum > 0 {
+		c = r.atHandPump()
+	}
+	e := entry{trial: t, car: fmt.Sprintf("%+v", c)}
+	if t.Counts() {
+		e.foot = r.foot()
+	}
+	return e
+}
+
+// once returns the outcome that is written down, or else that of doing the test. Two
+// at once may both do it, and find the same.
+func (k *Book) once(e entry, do func() (float64, error)) (float64, error) {
+	if k == nil {
+		return do()
+	}
+	k.mu.Lock()
+	v, ok := k.outcomes[e]
+	k.mu.Unlock()
+	if ok {
+		return v, nil
+	}
+	v, err := do()
+	if err == nil {
+		k.mu.Lock()
+		k.outcomes[e] = v
+		k.mu.Unlock()
+	}
+	return v, err
+}

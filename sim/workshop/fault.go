@@ -1,0 +1,85 @@
+package workshop
+
+import (
+	"math"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+)
+
+// The scale of severity (estimates). A leak runs from nothing to a hole as wide
+// as a hose pulled off, in even steps of the logarithm: at 0.1 some 0.02 mm²,
+// which a gauge hardly shows, at 0.5 1 mm², at 0.75 10 mm². A restriction runs
+// from fully open to a five-hundredth of the area.
+const (
+	hoseOff    = 100e-6 // m²
+	leakSpan   = 1e4
+	almostShut = 500
+	// pore is a leak of severity 0, since one of no area is no leak: no gauge shows
+	// it within hours.
+	pore = 1.000001e-12 // m²
+)
+
+// FaultAt returns a fault of a severity from 0, where the car is as sound as
+// without it, to 1, where the part is of no use at all.
+func FaultAt(name sim.FaultName, severity si.Ratio) sim.Fault {
+	s := min(max(severity, 0), 1)
+	f := sim.Fault{Name: name}
+	switch name.Measure() {
+	case sim.ByArea:
+		f.Area = si.Area(max(pore, hoseOff*(math.Pow(leakSpan, float64(s))-1)/(leakSpan-1)))
+	case sim.ByOpen:
+		f.Open = si.Ratio(math.Pow(almostShut, -float64(s)))
+	default:
+		f.Severity = s
+	}
+	return f
+}
+
+// SeverityOf is the inverse of [FaultAt]; what is worse than the worst is 1.
+func SeverityOf(f sim.Fault) si.Ratio {
+	var s float64
+	switch f.Name.Measure() {
+	case sim.ByArea:
+		s = math.Log(1+float64(f.Area)/hoseOff*(leakSpan-1)) / math.Log(leakSpan)
+	case sim.ByOpen:
+		s = -math.Log(float64(f.Open)) / math.Log(almostShut)
+	default:
+		s = float64(f.Severity)
+	}
+	return si.Ratio(min(max(s, 0), 1))
+}
+
+// Size says how bad a fault of a severity is, in the words of its kind.
+func Size(name sim.FaultName, severity float64, u si.System) string {
+	f := FaultAt(name, si.Ratio(severity))
+	percent := func(share float64) string { return si.FormatFine(si.DimNone, math.Round(100*share), u) + " %" }
+	switch name.Measure() {
+	case sim.ByArea:
+		area := float64(f.Area)
+		return "a hole of about " + si.FormatFine(si.DimArea, si.Significant(area, 1), si.SI)
+	case sim.ByOpen:
+		return "about " + si.FormatFine(si.DimNone, si.Significant(100*float64(f.Open), 1), u) + " % of the area left open"
+	}
+	return "about " + percent(severity) + " of the worst that is simulated"
+}
+
+// Describe says what a fault is, for people.
+func Describe(name sim.FaultName) string { return descriptions[name] }
+
+var descriptions = map[sim.FaultName]string{
+	sim.CheckValveLeak:    "a check valve that does not hold",
+	sim.HoseLeak:          "a leak in the vacuum hose",
+	sim.HoseRestricted:    "a pinched, collapsed or clogged vacuum hose",
+	sim.FrontShellLeak:    "a leak from the front shell to the air",
+	sim.DiaphragmTorn:     "a torn diaphragm",
+	sim.VacuumSeatLeak:    "a vacuum seat that leaks between the chambers",
+	sim.AirSeatLeak:       "an air seat that lets air in with the pedal at rest",
+	sim.FilterBlocked:     "a blocked air filter",
+	sim.LowSourceVacuum:   "too little vacuum from the source",
+	sim.BoosterUndersized: "a booster smaller than it should be",
+	sim.PedalRatioWrong:   "a pedal ratio shorter than it should be",
+	sim.BoreOversize:      "a master cylinder with too large a bore",
+	sim.PushrodTooLong:    "a pushrod that is too long",
+	sim.AirInCircuit:      "air in a circuit",
+}
