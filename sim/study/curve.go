@@ -140,7 +140,7 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		if err != nil {
 			return nil, err
 		}
-		if f.HardStop, err = findHardStop(ctx, c, f.pressingFine); err != nil {
+		if f.HardStop, err = hardStop(ctx, c, s.Reserve); err != nil {
 			return nil, err
 		}
 		f.HardStopPedal = f.HardStop.Pedal
@@ -187,7 +187,7 @@ func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*Manu
 	}
 	m.pressing = branch(t, fineSteps, false)
 	m.Points = points(t)
-	m.HardStop, err = findHardStop(ctx, Manual(s), m.pressing)
+	m.HardStop, err = hardStop(ctx, Manual(s), s.Reserve)
 	m.HardStopPedal = m.HardStop.Pedal
 	return m, err
 }

@@ -69,7 +69,7 @@ func (f *ForceCurve) Verdict(u si.System) string {
 	case byStroke:
 		return h.hardest(u) + at + strokeEnds
 	case byForce:
-		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(hardStopPedal, u))
+		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(verdict.HardestPedal, u))
 	}
 	force := si.Force(h.Pedal)
 	return h.hardest(u) + at + fmt.Sprintf("takes %s at the pedal, so this vacuum is %s (what is easy and what heavy: %s).%s", pedal(force, u), verdict.Enough(force), verdict.EffortSource, h.rearFirst())
@@ -115,7 +115,7 @@ func (f *ForceCurve) unboosted(u si.System) string {
 	case byStroke:
 		return "There is no booster. " + h.hardest(u) + "; that " + strokeEnds
 	case byForce:
-		return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that is out of reach even at %s.", pedal(hardStopPedal, u))
+		return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that is out of reach even at %s.", pedal(verdict.HardestPedal, u))
 	}
 	return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that takes %s at the pedal: %s (%s).%s",
 		pedal(si.Force(h.Pedal), u), h.called(), verdict.EffortSource, h.rearFirst())
@@ -133,7 +133,7 @@ func (m *ManualCurve) words(f *ForceCurve, u si.System) string {
 	case byStroke:
 		return fmt.Sprintf("Beside it, %s does not make that stop: its piston comes to the end of its stroke.", parts)
 	}
-	return fmt.Sprintf("Beside it, %s does not make that stop even at %s.", parts, pedal(hardStopPedal, u))
+	return fmt.Sprintf("Beside it, %s does not make that stop even at %s.", parts, pedal(verdict.HardestPedal, u))
 }
 
 func (f *ForceCurve) vacuumText(u si.System) string { return vacuum(si.Vacuum(f.Vacuum), u) }

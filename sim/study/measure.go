@@ -72,11 +72,7 @@ func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Maybe, e
 	if err != nil {
 		return answer.None(), err
 	}
-	f, err := forceCurve(ctx, kept.config)
-	if err != nil {
-		return answer.None(), err
-	}
-	h, err := findHardStop(ctx, kept.config, f.pressingFine)
+	h, err := hardStop(ctx, kept.config, s.Reserve)
 	return h.Pedal, err
 }
 

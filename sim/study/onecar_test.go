@@ -59,10 +59,13 @@ func oneCar(t testing.TB, seed uint64) *scenario.Scenario {
 // two ways to it; statics, which no press knows, say at which deceleration.
 func TestOneCarOneVerdict(t *testing.T) {
 	t.Parallel()
-	const cars = 500
+	cars := 500
+	if testing.Short() {
+		cars = 50
+	}
 	ctx := context.Background()
 	var worst, worstShare float64
-	reached := 0
+	reached, alike := 0, 0
 	for seed := range uint64(cars) {
 		s := oneCar(t, seed)
 		name := fmt.Sprintf("car %d", seed)
@@ -90,6 +93,10 @@ func TestOneCarOneVerdict(t *testing.T) {
 		}
 		reached++
 		force := float64(hard.Pedal)
+		slow := where(r.Curves[0].pressingFine, pedalOf, lineOf, force)
+		if !(math.Abs(slow/float64(hard.Line)-1) > 0.02) { // or beyond the curve's end
+			alike++
+		}
 		assert.InEpsilon(t, force, float64(lock.Pedal), 1e-3, name)
 		miss := math.Abs(float64(stop.Needed)/force - 1)
 		if !assert.LessOrEqual(t, miss, 0.01, "%s: curve %.1f N, reserve %.1f N", name, force, float64(stop.Needed)) {
@@ -122,6 +129,11 @@ func TestOneCarOneVerdict(t *testing.T) {
 		assert.LessOrEqual(t, share, 2e-3, "%s: choose and reserve press alike", name)
 	}
 	assert.Greater(t, reached, cars/2)
+	// A slow press has all the time for the check valve to bring the front chamber back
+	// to the engine's vacuum, and no valve that overshoots: past the knee of a weak
+	// engine that is a few percent of the line pressure.
+	t.Logf("a slow press comes within 2 %% of the same line pressure in %d cars", alike)
+	assert.GreaterOrEqual(t, alike, reached*85/100)
 	t.Logf("%d of %d cars reach their lock; reserve off curve by up to %.2f %%, choose off reserve by up to %.3f %%", reached, cars, 100*worst, 100*worstShare)
 }
 
