@@ -42,12 +42,19 @@ func TestWhatFollowsFromWhat(t *testing.T) {
 	t.Run("volumes from the diameter", func(t *testing.T) {
 		s := read(t, car)
 		assert.InDelta(t, 0.0466, number(s.Config.Booster.Area), 1e-4)
-		assert.InDelta(t, 3.6e-3, number(s.Config.Booster.FrontVolume), 1e-5)
+		// 2.4 L and 0.43 L for 533 cm² (report UCB-ITS-PRR-97-21, published text).
+		assert.InDelta(t, 2.4e-3*466.2/533, number(s.Config.Booster.FrontVolume), 1e-6)
+		assert.InDelta(t, 0.43e-3*466.2/533, number(s.Config.Booster.RearVolume), 1e-6)
+	})
+	t.Run("a longer stroke deepens the front chamber", func(t *testing.T) {
+		s := read(t, with("diameter", "stroke = \"58 mm\"\ndiameter"))
+		assert.InDelta(t, 2.4e-3*466.2/533+20e-3*466.2e-4, number(s.Config.Booster.FrontVolume), 1e-6)
+		assert.Empty(t, s.Warnings)
 	})
 	t.Run("the area overrides the diameter", func(t *testing.T) {
 		s := read(t, with("diameter", "area = \"233 cm2\"\ndiameter"))
 		assert.InDelta(t, 0.0233, number(s.Config.Booster.Area), 1e-12)
-		assert.InDelta(t, 1.8e-3, number(s.Config.Booster.FrontVolume), 1e-9)
+		assert.InDelta(t, 2.4e-3*233/533, number(s.Config.Booster.FrontVolume), 1e-9)
 		assert.Equal(t, []si.Length{0.254}, s.Config.Booster.Diameters)
 	})
 	t.Run("tandem", func(t *testing.T) {
