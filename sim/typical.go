@@ -110,7 +110,7 @@ func VolumesOf(area si.Area, stroke si.Length) (front, rear si.Volume) {
 	scale := float64(area / measuredArea)
 	longer := max(0, stroke-usualStroke)
 	front = si.Volume(scale)*measuredFront + si.Volume(float64(area)*float64(longer))
-	return neat(front, si.Litre, 1000), neat(si.Volume(scale)*measuredRear, si.Litre, 1000)
+	return neatVolume(front), neatVolume(si.Volume(scale) * measuredRear)
 }
 
 // RoomyVolumesOf returns the volumes that a booster has whose shells enclose all the
@@ -120,13 +120,21 @@ func VolumesOf(area si.Area, stroke si.Length) (front, rear si.Volume) {
 func RoomyVolumesOf(area si.Area) (front, rear si.Volume) {
 	const guessedArea = 466e-4
 	scale := si.Volume(area / guessedArea)
-	return neat(3.6e-3*scale, si.Litre, 1000), neat(0.6e-3*scale, si.Litre, 1000)
+	return neatVolume(3.6e-3 * scale), neatVolume(0.6e-3 * scale)
 }
 
 const (
 	millimetre       = 1e-3
 	squareCentimetre = 1e-4
 )
+
+// neatVolume rounds to 1 cm³, in the unit that it is printed in.
+func neatVolume(v si.Volume) si.Volume {
+	if v < 0.1*si.Litre {
+		return neat(v, 1e-6, 1)
+	}
+	return neat(v, si.Litre, 1000)
+}
 
 // neat rounds an estimate to 1/parts of a unit, so that it is written with no more
 // digits than it deserves: the product is that of the text's number and its unit.

@@ -35,8 +35,8 @@ func (c *console) checkCommand() *cobra.Command {
 			if err := errors.Join(err, f.check(cmd, fileOf(args))); err != nil {
 				return err
 			}
-			// A text on a terminal has the warnings in it already.
-			if f.format != "text" || toFile(f.output) || !isTerminal(c.out) || !isTerminal(c.err) {
+			// A text has the warnings in it already.
+			if f.format != "text" || toFile(f.output) || !readTogether(c.out, c.err) {
 				c.warn(s)
 			}
 			a := &checkAnswer{scenario: s, units: f.textSystem(), data: f.format == "csv", all: f.verbose}

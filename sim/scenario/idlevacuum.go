@@ -68,7 +68,7 @@ func (r *resolver) canEstimate() bool {
 	for i := range keys {
 		k := &keys[i]
 		ofCam := inTable(k.path, "cam") || k.path == "source.cylinders" || k.path == "source.cylinder_bore"
-		if ofCam && (r.failed[k.path] || r.isSet(k.path) && k.outside(k.at(r.s, 0)) != nil) {
+		if ofCam && (r.failed[k.path] || r.isSet(k.path) && k.outside(k.at(r.s, 0), si.SI) != nil) {
 			return false
 		}
 	}

@@ -196,7 +196,7 @@ func (r *resolver) limits() {
 			continue
 		}
 		k, i, _ := keyOf(path)
-		if wrong := k.outside(k.at(r.s, i)); wrong != nil {
+		if wrong := k.outside(k.at(r.s, i), r.system(set)); wrong != nil {
 			r.fail(set.place, path, readAs(set, wrong.read), wrong.want)
 		}
 	}
@@ -213,7 +213,8 @@ func readAs(set setting, printed string) string {
 // checkConfig places the problems of the configuration at the keys that were
 // set: at the key itself, or at another that its limit depends on.
 func (r *resolver) checkConfig() {
-	for _, p := range r.s.Config.Check() {
+	inUS := r.s.Config.CheckIn(si.US)
+	for i, p := range r.s.Config.Check() {
 		paths := append([]string{p.Key}, p.With...)
 		// One problem a value is enough: its relations to others follow from it.
 		if slices.ContainsFunc(paths, func(path string) bool { return r.failed[path] }) {
@@ -230,6 +231,9 @@ func (r *resolver) checkConfig() {
 			}
 		}
 		at, written := r.in.placeOf(named)
+		if set, ok := r.s.set[named]; ok && r.system(set) == si.US {
+			p = inUS[i]
+		}
 		read := p.Read
 		switch {
 		case named == "source.vacuum" && r.s.estimated:
@@ -294,9 +298,21 @@ func (r *resolver) unused() {
 func (r *resolver) finish() {
 	s := r.s
 	slices.SortFunc(s.Spreads, func(a, b Spread) int { return cmp.Compare(a.Path, b.Path) })
+	s.Warnings = once(s.Warnings)
 	if e, ok := inputError(s.Warnings).(*InputError); ok {
 		s.Warnings = e.Problems
 	}
+}
+
+// once returns the problems without those that say the same of the same value again,
+// as two ways to the same limit do.
+func once(problems []Problem) []Problem {
+	seen := map[Problem]bool{}
+	return slices.DeleteFunc(problems, func(p Problem) bool {
+		again := seen[p]
+		seen[p] = true
+		return again
+	})
 }
 
 // defaults returns a scenario in which nothing was set.

@@ -153,8 +153,8 @@ func TestWarnings(t *testing.T) {
 		{"diameter over area", with("diameter", "area = \"400 cm2\"\ndiameter"), []string{"booster.diameter=8 in"}, []string{
 			`--set booster.diameter: read "8 in", want booster.area changed or left out too, since it overrides what the diameter gives`}},
 		{"pump that never stops", car + "[pump]\noff = \"27 inHg\"", nil, []string{
-			`car.toml:11: pump.off: read "27 inHg", want at most 88.15 kPa (26.03 inHg), which the pump reaches at this ambient pressure (estimate), or it never switches off`,
-			`car.toml:11: pump.off: read "27 inHg" with booster.friction 10 N, want less than what the spring of 110 N has left against the push on the tail, or the hub may hang instead of returning (estimate)`}},
+			`car.toml:11: pump.off: read "27 inHg", want at most 26.03 inHg (88.15 kPa), which the pump reaches at this ambient pressure (estimate), or it never switches off`,
+			`car.toml:11: pump.off: read "27 inHg" with booster.friction 2.248 lbf, want less than what the spring of 24.73 lbf has left against the push on the tail, or the hub may hang instead of returning (estimate)`}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string
