@@ -98,7 +98,7 @@ type CurveResult struct {
 	// pumped are the vacua between which a pump keeps the booster, if the curves are
 	// for those.
 	pumped []keptVacuum
-	note      sourceNote
+	note   sourceNote
 }
 
 const (

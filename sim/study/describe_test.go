@@ -11,13 +11,13 @@ import (
 
 func TestSmallTimesAreNotNothing(t *testing.T) {
 	assert.Equal(t, "0 s", seconds(0))
-	assert.Equal(t, "0.02 s", seconds(0.02))
+	assert.Equal(t, "less than 0.1 s", seconds(0.02))
 	assert.Equal(t, "0.1 s", seconds(0.051))
 	assert.Equal(t, "2 s", seconds(2.04))
 	r := &ReserveResult{RechargeIdle: 0, RechargeOverrun: 0.003}
-	assert.Contains(t, r.rechargeWords(), "made good at once at idle and in less than 0.1 s on the overrun")
+	assert.Contains(t, r.rechargeWords(si.US), "made good at once at idle and in less than 0.1 s on the overrun")
 	r.RechargeOverrun = answer.None()
-	assert.Contains(t, r.rechargeWords(), "not within")
+	assert.Contains(t, r.rechargeWords(si.US), "not within")
 }
 
 // What is above the air outside is said to be; what is nothing to a gauge is nothing.

@@ -97,7 +97,7 @@ func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult
 	if err != nil {
 		return r, err
 	}
-	if err := r.rangeOfStops(ctx, s, assistedStops); err != nil {
+	if err := r.rangeOfStops(ctx, s); err != nil {
 		return r, err
 	}
 	return r, r.sureOfStops(ctx, s, w)
@@ -186,7 +186,11 @@ func (r *ReserveResult) HeavyCapped() bool { return r.HeavyStops == len(r.Stops)
 
 // Counted is the count of stops in words.
 func (r *ReserveResult) Counted() string {
-	return verdict.Count{Easy: r.EasyStops, Heavy: r.HeavyStops, Made: len(r.Stops)}.String()
+	return r.tally().String()
+}
+
+func (r *ReserveResult) tally() verdict.Count {
+	return verdict.Count{Easy: r.EasyStops, Heavy: r.HeavyStops, Made: len(r.Stops)}
 }
 
 // settle opens a session with the engine idling until nothing changes, and then

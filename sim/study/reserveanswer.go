@@ -40,6 +40,9 @@ func (r *ReserveResult) count(u si.System) string {
 	if missing := r.Stops[0].missing; missing != noShortfall {
 		return begin + "not even the first stop can be had: " + r.shortfallWords(missing, u) + "."
 	}
+	if v := r.VolumeRange; v.decides() {
+		return begin + verdict.Between(v.low, v.high) + "."
+	}
 	return begin + r.Counted() + "." + r.aloneWords()
 }
 

@@ -7,29 +7,29 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
-// A VolumeRange is a count of stops with as little and as much room in the booster as
+// A VolumeRange is the count of stops with as little and as much room in the booster as
 // one of its size may have, where nobody gave it.
 type VolumeRange struct {
 	LowFrontVolume  si.Volume `json:"front_volume_low_m3"`
 	HighFrontVolume si.Volume `json:"front_volume_high_m3"`
-	// LowStops are with the low volume and HighStops with the high one.
-	LowStops  int `json:"low_assisted_stops"`
-	HighStops int `json:"high_assisted_stops"`
-	// lowCapped and highCapped say that none of the stops simulated failed.
-	lowCapped, highCapped bool
+	// The counts are those with the low and with the high volume, as a result has them.
+	LowStops   int `json:"low_assisted_stops"`
+	HighStops  int `json:"high_assisted_stops"`
+	LowEasy    int `json:"low_easy_stops"`
+	HighEasy   int `json:"high_easy_stops"`
+	LowHeavy   int `json:"low_heavy_stops"`
+	HighHeavy  int `json:"high_heavy_stops"`
+	low, high  verdict.Count
+	impossible bool
 }
-
-// A stopCount counts the stops of a series that hold.
-type stopCount func(*ReserveResult) int
-
-func assistedStops(r *ReserveResult) int { return r.AssistedStops }
 
 // rangeOfStops counts the stops with the room of the measured booster and with that of
 // a roomy one, each for the demand of the scenario's own. It leaves alone a booster
 // whose front volume was given: that decides the count.
-func (r *ReserveResult) rangeOfStops(ctx context.Context, s *scenario.Scenario, count stopCount) error {
+func (r *ReserveResult) rangeOfStops(ctx context.Context, s *scenario.Scenario) error {
 	b := s.Config.Booster
 	if b.Kind == sim.NoBooster || s.IsSet("booster.front_volume") {
 		return nil
@@ -49,40 +49,25 @@ func (r *ReserveResult) rangeOfStops(ctx context.Context, s *scenario.Scenario, 
 	if err := most.simulate(ctx, want, nil); err != nil {
 		return err
 	}
-	v := &VolumeRange{
+	r.VolumeRange = &VolumeRange{
 		LowFrontVolume: b.FrontVolume, HighFrontVolume: roomy.Booster.FrontVolume,
-		LowStops: count(r), HighStops: count(most),
+		LowStops: r.AssistedStops, HighStops: most.AssistedStops,
+		LowEasy: r.EasyStops, HighEasy: most.EasyStops, LowHeavy: r.HeavyStops, HighHeavy: most.HeavyStops,
+		low: r.tally(), high: most.tally(),
+		impossible: r.Stops[0].missing != noShortfall,
 	}
-	v.lowCapped, v.highCapped = v.LowStops == len(r.Stops), v.HighStops == len(most.Stops)
-	r.VolumeRange = v
 	return nil
 }
 
-// span is the count from one end to the other, "2 to 4"; it is empty where both ends
-// have the same, or nothing is known of a range.
-func (v *VolumeRange) span() string {
-	if v == nil || v.LowStops == v.HighStops {
-		return ""
-	}
-	low, high, capped := v.LowStops, v.HighStops, v.highCapped
-	if low > high {
-		low, high, capped = high, low, v.lowCapped
-	}
-	if capped {
-		return fmt.Sprintf("%d to at least %d", low, high)
-	}
-	return fmt.Sprintf("%d to %d", low, high)
-}
+// decides says that the room makes a difference to what the foot can do.
+func (v *VolumeRange) decides() bool { return v != nil && !v.impossible && v.low != v.high }
 
+// words say what the range rests on, and how to get rid of it; there are none where
+// the room makes no difference.
 func (v *VolumeRange) words(u si.System) []string {
-	if v == nil || v.lowCapped && v.highCapped {
+	if !v.decides() {
 		return nil
 	}
-	room := fmt.Sprintf("The booster's volumes are not given, and boosters of this size may have %s in front (estimate: one measured booster scaled by area, and shells without anything stamped in)",
-		si.FormatSpan(si.DimVolume, float64(v.LowFrontVolume), float64(v.HighFrontVolume), u))
-	if v.span() == "" {
-		return []string{room + ": the count is the same at both ends."}
-	}
-	return []string{fmt.Sprintf("%s: %s stops. The pedal forces below are for the low end. To know it, read the vacuum at the booster over a few stops with the engine off, and have kneepoint fit find booster.front_volume.",
-		room, v.span())}
+	return []string{fmt.Sprintf("The count is a range, since the booster's volumes are not given: boosters of this size may have %s in front (estimates: one measured booster scaled by area, and shells without anything stamped in). What follows is for the least of that. To know yours, read the vacuum at the booster over a few stops with the engine off and have kneepoint fit find booster.front_volume.",
+		si.FormatSpan(si.DimVolume, float64(v.LowFrontVolume), float64(v.HighFrontVolume), u))}
 }

@@ -10,6 +10,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // The default's volumes are those of the booster that was measured (testdata/published.toml,
@@ -53,9 +54,10 @@ func TestVolumesNotGivenMakeARange(t *testing.T) {
 		high := reserveOf(t, typical(t, append(flags, flag("booster.front_volume", v.HighFrontVolume), flag("booster.rear_volume", roomyRear))...))
 		assert.Equal(t, low.AssistedStops, v.LowStops, "%v", flags)
 		assert.Equal(t, high.AssistedStops, v.HighStops, "%v", flags)
+		assert.Equal(t, []int{low.EasyStops, low.HeavyStops, high.EasyStops, high.HeavyStops}, []int{v.LowEasy, v.LowHeavy, v.HighEasy, v.HighHeavy}, "%v", flags)
 		assert.GreaterOrEqual(t, v.HighStops, v.LowStops, "%v", flags)
 		assert.Nil(t, high.VolumeRange, "the volumes are given")
-		t.Logf("%v: %d to %d", flags, v.LowStops, v.HighStops)
+		t.Logf("%v: %d to %d assisted, %s", flags, v.LowStops, v.HighStops, verdict.Between(v.low, v.high))
 	}
 	assert.Nil(t, reserveOf(t, typical(t, "booster.kind=none")).VolumeRange)
 }
@@ -89,12 +91,4 @@ func TestVolumeRangeInJSON(t *testing.T) {
 	text, err = json.Marshal(reserveOf(t, garage(t, "stock-ten-inch", "booster.front_volume=2 L")).Document())
 	require.NoError(t, err)
 	assert.NotContains(t, string(text), "volume_range")
-}
-
-func TestSpansOfCounts(t *testing.T) {
-	assert.Empty(t, (*VolumeRange)(nil).span())
-	assert.Empty(t, (&VolumeRange{LowStops: 2, HighStops: 2}).span())
-	assert.Equal(t, "2 to 4", (&VolumeRange{LowStops: 2, HighStops: 4}).span())
-	assert.Equal(t, "2 to 4", (&VolumeRange{LowStops: 4, HighStops: 2}).span())
-	assert.Equal(t, "3 to at least 10", (&VolumeRange{LowStops: 3, HighStops: 10, highCapped: true}).span())
 }

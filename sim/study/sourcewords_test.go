@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // A vacuum that nobody said where it was read is taken as read where the car is. The
@@ -55,7 +56,7 @@ func TestVacuumTakenAsReadAtAltitude(t *testing.T) {
 // idle_vacuum) is said to be, by every verb that judges.
 func TestLowVacuumIsSaid(t *testing.T) {
 	p := publishedFigures(t).IdleVacuum
-	for published, ours := range map[si.Vacuum]si.Vacuum{p.From.is: usualVacuum, p.To.is: mostUsualVacuum, p.HardBelow.is: hardPedalBelow} {
+	for published, ours := range map[si.Vacuum]si.Vacuum{p.From.is: verdict.UsualVacuumFrom, p.To.is: verdict.UsualVacuumTo, p.HardBelow.is: verdict.HardPedalBelow} {
 		assert.InEpsilon(t, float64(published), float64(ours), 1e-9)
 	}
 
