@@ -3,6 +3,7 @@ package scenario
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -315,9 +316,13 @@ func once(problems []Problem) []Problem {
 	})
 }
 
+// neatly returns a whole number of units as a text of it reads: a constant is worked
+// out more exactly, and would be written with every digit that this takes.
+func neatly(v, unit si.Force) si.Force { return si.Force(math.Round(float64(v/unit))) * unit }
+
 // defaults returns a scenario in which nothing was set.
 func defaults(in *input) *Scenario {
-	inch, litre := si.Length(si.Inch), si.Volume(si.Litre)
+	inch, litre, pound := si.Length(si.Inch), si.Volume(si.Litre), si.Force(si.PoundForce)
 	return &Scenario{
 		Config: sim.Typical(),
 		Manual: Manual{PedalRatio: 6, Bore: 7 * inch / 8},
@@ -327,7 +332,7 @@ func defaults(in *input) *Scenario {
 			Stops: 10, ForceLimit: verdict.LegalPedal, ShareLimit: 0.1,
 		},
 		Choose: Choose{
-			Deceleration: verdict.ChosenStop, PedalLimit: 250, DeadLimit: verdict.HeavyPedal, StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
+			Deceleration: verdict.ChosenStop, PedalLimit: 250, DeadLimit: neatly(verdict.HeavyPedal, pound), StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
 			Boosters: []BoosterSize{
 				{Text: "7 in", Diameters: []si.Length{7 * inch}},
 				{Text: "8 in", Diameters: []si.Length{8 * inch}},

@@ -140,6 +140,9 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	switch {
 	case r.settings.Engine != sim.Off && r.tires():
 		words = append(words, "The vacuum does not come back between stops as fast as they use it.")
+		if c.Reservoir.Volume > 0 && r.filledFurther() {
+			words = append(words, fmt.Sprintf("The %s tank takes what the overrun gave into the first stops; after them it holds no more than the idle gives.", tank(c.Reservoir.Volume, u)))
+		}
 	case r.settings.Engine != sim.Off && !r.filledFurther():
 		words = append(words, steadyTankWords(c.Reservoir.Volume, r.settings.Engine, u)...)
 	case c.Reservoir.Volume > 0:

@@ -74,7 +74,7 @@ func TestVolumeRangeHasOneDemand(t *testing.T) {
 	// Common practice (testdata/published.toml, stops_left): 2 to 4 at 20 inHg.
 	p := publishedFigures(t).StopsLeft
 	assert.Equal(t, []int{p.From, p.To}, []int{v.LowStops, v.HighStops})
-	assert.Contains(t, r.Words(si.US)[0], "2 to 4 stops are assisted")
+	assert.Contains(t, r.Words(si.US)[0], "2 to 3 stops are easy, and 2 to 4 at most heavy")
 	assert.Contains(t, strings.Join(r.Words(si.US), "\n"), "kneepoint fit")
 }
 

@@ -34,6 +34,6 @@ func TestTankInTraffic(t *testing.T) {
 	}
 	assert.NotContains(t, words(without), "tank changes")
 	assert.Contains(t, words(traffic("2 L", "reserve.engine=off")), "tank gives more stops")
-	assert.Contains(t, words(traffic("2 L", "reserve.filled_at=cruise")), "tank gives more stops")
+	assert.Contains(t, words(traffic("2 L", "reserve.filled_at=cruise")), "tank takes what the overrun gave into the first stops")
 	assert.Contains(t, words(traffic("2 L", "reserve.engine=cruise", "reserve.filled_at=cruise")), "while the engine is on the overrun")
 }
