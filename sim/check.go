@@ -319,7 +319,7 @@ func (c Car) check(k *checker) {
 	mustLie(k, "car.adhesion", c.Adhesion, 0.01, 2)
 	shouldLie(k, "car.adhesion", c.Adhesion, 0.1, 1)
 	if !(c.SlidingAdhesion > 0 && c.SlidingAdhesion <= c.Adhesion) {
-		k.add(true, "car.sliding_adhesion", printed(c.SlidingAdhesion), "more than 0, at most the adhesion of "+printed(c.Adhesion), "car.adhesion")
+		k.add(true, "car.sliding_adhesion", printed(k, c.SlidingAdhesion), "more than 0, at most the adhesion of "+printed(k, c.Adhesion), "car.adhesion")
 	}
 	mustLie(k, "car.wheelbase", c.Wheelbase, 0.5, 12)
 	mustLie(k, "car.centre_height", c.CentreHeight, 0, 3)
@@ -338,7 +338,7 @@ func (c Car) check(k *checker) {
 func checkResidual(k *checker, key string, b *Brake, p si.Pressure, with ...string) {
 	mustLie(k, key, p, 0, 1e6, with...)
 	if b.PadsDrag(p) {
-		k.add(false, key, printed(p), "at most "+printed(dragFrom)+" behind discs, or their pads drag (common practice, no source)", with...)
+		k.add(false, key, printed(k, p), "at most "+printed(k, dragFrom)+" behind discs, or their pads drag (common practice, no source)", with...)
 	}
 }
 
