@@ -98,6 +98,7 @@ type CurveResult struct {
 	// pumped are the vacua between which a pump keeps the booster, if the curves are
 	// for those.
 	pumped []keptVacuum
+	note   sourceNote
 }
 
 const (
@@ -112,8 +113,9 @@ const (
 // Curve presses the scenario's car slowly and reads the force curve, at each of
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
-	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config}
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config, note: noteOn(s)}
 	vacua := o.Vacua
+	r.note.asRead = r.note.asRead && len(vacua) == 0 // what is asked about was not read
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {
 		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
 	}

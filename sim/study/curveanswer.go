@@ -20,18 +20,12 @@ func (r *CurveResult) Words(u si.System) []string {
 		last := &r.Curves[len(r.Curves)-1]
 		words = []string{estimatedWords(first, last, u), first.Verdict(u), last.Verdict(u)}
 	}
-	words = append(words, r.turningWords(u))
+	words = append(words, r.note.altitudeWords(u), r.turningWords(u))
 	for i := range r.Curves {
 		words = append(words, r.Curves[i].kneeWords(u))
 	}
 	words = append(r.pumpWords(u), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
-	if v := si.Vacuum(first.Vacuum); v < verdict.UsualVacuumFrom {
-		note := fmt.Sprintf("Boosters are expected to want some %s to %s at idle", vacuum(verdict.UsualVacuumFrom, u), vacuum(verdict.UsualVacuumTo, u))
-		if v < verdict.HardPedalBelow {
-			note += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(verdict.HardPedalBelow, u))
-		}
-		words = append(words, note+" (common practice, no source).")
-	}
+	words = append(words, r.note.lowVacuumWords(si.Vacuum(first.Vacuum), u))
 	return tidy(words...)
 }
 

@@ -28,7 +28,7 @@ func decode(t *testing.T, a answer.Answer) map[string]any {
 
 // plain are the keys of numbers that have no unit.
 var plain = map[string]bool{
-	"ratio": true, "run_out_slope": true, "pedal_ratio": true, "assisted_stops": true, "easy_stops": true, "heavy_stops": true, "stop": true,
+	"ratio": true, "run_out_slope": true, "pedal_ratio": true, "assisted_stops": true, "low_assisted_stops": true, "high_assisted_stops": true, "low_easy_stops": true, "high_easy_stops": true, "low_heavy_stops": true, "high_heavy_stops": true, "easy_stops": true, "heavy_stops": true, "stop": true,
 	"assist_share": true, "assist_share_at_needed": true, "air_valve_open": true, "vacuum_valve_open": true,
 	"rows": true, "points": true, "steps": true, "correlation": true, "lag_correlation": true, "noise_chance": true, "errors_wider": true,
 	"running_share": true,
