@@ -131,7 +131,6 @@ func (m *ManualCurve) words(f *ForceCurve, u si.System) string {
 }
 
 func (f *ForceCurve) vacuumText(u si.System) string { return vacuum(si.Vacuum(f.Vacuum), u) }
-func (f *ForceCurve) topPedal() si.Force            { return f.Points[shownSteps].Pedal }
 
 // Tables are the points, then the figures read off them beside the closed form.
 func (r *CurveResult) Tables() []answer.Table {
