@@ -13,7 +13,7 @@ const (
 	hoseWalls    = 0.2
 	tankFitting  = 60e-6
 	seriesOfTwo  = 1.4142135623730951 // two equal openings in a row pass 1/√2 of one
-	leastVolume  = 0.05e-3            // m³ that a chamber keeps at the end of the stroke
+	leastDepth   = 4e-3               // m that the front chamber keeps at the end of the stroke
 	airWhenWorst = 10e-6              // m³ of air in a circuit at severity 1
 )
 
@@ -169,9 +169,11 @@ func (p *plant) booster(c *Config, f *effects, outside end, rodMass float64) {
 }
 
 // usableStroke is the hub's travel, which the shell ends early when the front
-// chamber is too small for the stroke.
+// chamber is too small for the stroke. What is left beyond is more than the hardest
+// foot bends the stop.
 func usableStroke(b *Booster) float64 {
-	return min(float64(b.Stroke), (float64(b.FrontVolume)-leastVolume)/float64(b.Area))
+	depth := float64(b.FrontVolume) / float64(b.Area)
+	return min(float64(b.Stroke), max(depth-leastDepth, depth/2))
 }
 
 // supply places everything between the source and the front chamber.

@@ -68,8 +68,11 @@ const (
 	limitRate   si.Stiffness = 1e6
 )
 
-// checker collects the problems of one Config.
-type checker struct{ found []Problem }
+// checker collects the problems of one Config, and words them in a system of units.
+type checker struct {
+	found []Problem
+	units si.System
+}
 
 func (k *checker) add(fatal bool, key, read, want string, with ...string) {
 	k.found = append(k.found, Problem{Key: key, With: with, Read: read, Want: want, Fatal: fatal})
@@ -78,8 +81,12 @@ func (k *checker) add(fatal bool, key, read, want string, with ...string) {
 // Check returns what is wrong with the configuration: values that cannot be, and
 // unlikely ones. A configuration without a fatal problem can be run. Limits
 // without a source are common practice or plain caution.
-func (c *Config) Check() []Problem {
-	k := &checker{}
+func (c *Config) Check() []Problem { return c.CheckIn(si.SI) }
+
+// CheckIn is Check with values and limits printed in a system of units. The problems
+// are the same, in the same order.
+func (c *Config) CheckIn(units si.System) []Problem {
+	k := &checker{units: units}
 	c.Ambient.check(k)
 	c.Source.check(k, c.Ambient)
 	c.Pump.check(k, c.Ambient)
@@ -117,16 +124,16 @@ func (s Source) check(k *checker, a Ambient) {
 	}
 	switch {
 	case !(s.Vacuum >= 0):
-		k.add(true, "source.vacuum", printed(s.Vacuum), "0 or more; a vacuum counts up from the ambient pressure")
+		k.add(true, "source.vacuum", printed(k, s.Vacuum), "0 or more; a vacuum counts up from the ambient pressure")
 	case !(si.Pressure(s.Vacuum) < measured):
-		k.add(true, "source.vacuum", printed(s.Vacuum), "less than the ambient pressure of "+printed(measured),
+		k.add(true, "source.vacuum", printed(k, s.Vacuum), "less than the ambient pressure of "+air(k, measured),
 			"source.measured_at", "source.measured_pressure", "ambient.altitude", "ambient.pressure")
 	case s.Kind == Engine && s.Vacuum.Below(measured) > a.Pressure:
-		k.add(true, "source.vacuum", printed(s.Vacuum),
-			"more than "+printed(measured.Vacuum(a.Pressure))+", or of a reading at "+printed(measured)+" nothing is left at "+printed(a.Pressure),
+		k.add(true, "source.vacuum", printed(k, s.Vacuum),
+			"more than "+printed(k, measured.Vacuum(a.Pressure))+", or of a reading at "+air(k, measured)+" nothing is left at "+air(k, a.Pressure),
 			"ambient.altitude", "ambient.pressure", "source.measured_at", "source.measured_pressure")
 	case s.Kind == Engine && s.Vacuum > 24*si.InchOfMercury:
-		k.add(false, "source.vacuum", printed(s.Vacuum), "at most 24 inHg at idle (common practice, no source)")
+		k.add(false, "source.vacuum", printed(k, s.Vacuum), "at most 24 inHg at idle (common practice, no source)")
 	}
 	if s.Kind != Engine {
 		return
@@ -140,7 +147,7 @@ func (s Source) check(k *checker, a Ambient) {
 	shouldLie(k, "source.idle_speed", s.IdleSpeed, 450*rpm, 1800*rpm)
 	mustLie(k, "source.overrun_speed", s.OverrunSpeed, 200*rpm, 12000*rpm)
 	if s.OverrunSpeed < s.IdleSpeed {
-		k.add(true, "source.overrun_speed", printed(s.OverrunSpeed), "at least the idle speed of "+printed(s.IdleSpeed), "source.idle_speed")
+		k.add(true, "source.overrun_speed", printed(k, s.OverrunSpeed), "at least the idle speed of "+printed(k, s.IdleSpeed), "source.idle_speed")
 	}
 	mustLie(k, "source.displacement", s.Displacement, 0.02*si.Litre, limitVolume)
 	shouldLie(k, "source.displacement", s.Displacement, 0.5*si.Litre, 12*si.Litre)
@@ -157,11 +164,11 @@ func (p Pump) check(k *checker, a Ambient) {
 	mustStayBelowAmbient(k, "pump.on", p.On, a)
 	mustStayBelowAmbient(k, "pump.off", p.Off, a)
 	if !(p.Off > p.On) {
-		k.add(true, "pump.off", printed(p.Off), "more than pump.on, which is "+printed(p.On), "pump.on")
+		k.add(true, "pump.off", printed(k, p.Off), "more than pump.on, which is "+printed(k, p.On), "pump.on")
 	}
 	if reach := a.pumpReach(); p.Off > reach {
-		k.add(false, "pump.off", printed(p.Off),
-			"at most "+printed(reach)+", which the pump reaches at this ambient pressure (estimate), or it never switches off",
+		k.add(false, "pump.off", printed(k, p.Off),
+			"at most "+printed(k, reach)+", which the pump reaches at this ambient pressure (estimate), or it never switches off",
 			"ambient.altitude", "ambient.pressure")
 	}
 }
@@ -169,7 +176,7 @@ func (p Pump) check(k *checker, a Ambient) {
 // mustStayBelowAmbient refuses a vacuum that is negative or reaches the ambient pressure.
 func mustStayBelowAmbient(k *checker, key string, v si.Vacuum, a Ambient) {
 	if !(v >= 0 && si.Pressure(v) < a.Pressure) {
-		k.add(true, key, printed(v), "0 to less than the ambient pressure of "+printed(a.Pressure), "ambient.altitude", "ambient.pressure")
+		k.add(true, key, printed(k, v), "0 to less than the ambient pressure of "+air(k, a.Pressure), "ambient.altitude", "ambient.pressure")
 	}
 }
 
@@ -186,8 +193,8 @@ func (b Booster) check(k *checker) {
 	mustLie(k, "booster.front_volume", b.FrontVolume, aboveZero, limitVolume, "booster.area", "booster.diameter")
 	mustLie(k, "booster.rear_volume", b.RearVolume, aboveZero, limitVolume, "booster.area", "booster.diameter")
 	if swept := si.Volume(float64(b.Area) * float64(b.Stroke)); b.FrontVolume < swept {
-		k.add(false, "booster.front_volume", printed(b.FrontVolume),
-			"at least area × stroke, which is "+printed(swept)+"; the hub cannot go its full stroke",
+		k.add(false, "booster.front_volume", printed(k, b.FrontVolume),
+			"at least area × stroke, which is "+printed(k, swept)+"; the hub cannot go its full stroke",
 			"booster.stroke", "booster.area", "booster.diameter")
 	}
 	mustLie(k, "booster.ratio", b.Ratio, 1, 100)
@@ -199,13 +206,13 @@ func (b Booster) check(k *checker) {
 	mustLie(k, "booster.friction", b.Friction, 0, limitForce)
 	mustLie(k, "booster.tail_area", b.TailArea, 0, limitArea)
 	if b.TailArea >= b.Area {
-		k.add(true, "booster.tail_area", printed(b.TailArea), "less than the diaphragm's area of "+printed(b.Area), "booster.area", "booster.diameter")
+		k.add(true, "booster.tail_area", printed(k, b.TailArea), "less than the diaphragm's area of "+printed(k, b.Area), "booster.area", "booster.diameter")
 	}
 	mustLie(k, "booster.stroke", b.Stroke, 1e-3, 0.2)
 	shouldLie(k, "booster.stroke", b.Stroke, 20e-3, 60e-3)
 	mustLie(k, "booster.free_play", b.FreePlay, 0, 0.2)
 	if b.FreePlay >= b.Stroke {
-		k.add(true, "booster.free_play", printed(b.FreePlay), "less than the stroke of "+printed(b.Stroke), "booster.stroke")
+		k.add(true, "booster.free_play", printed(k, b.FreePlay), "less than the stroke of "+printed(k, b.Stroke), "booster.stroke")
 	}
 	mustLie(k, "booster.air_valve", b.AirValve, aboveZero, limitArea)
 	mustLie(k, "booster.vacuum_valve", b.VacuumValve, aboveZero, limitArea)
@@ -229,21 +236,21 @@ func (c *Config) checkRest(k *checker) {
 		with[1] = "pump.off"
 	}
 	if push := pushOnTail(b, most); push > 0 && push >= b.Spring {
-		k.add(true, "booster.tail_area", printed(b.TailArea),
-			printedPush(most, push, b)+", or the booster applies itself", with...)
+		k.add(true, "booster.tail_area", printed(k, b.TailArea),
+			printedPush(k, most, push, b)+", or the booster applies itself", with...)
 		return
 	}
 	if push := pushOnTail(b, most); push+b.Friction >= b.Spring {
-		k.add(false, "booster.friction", printed(b.Friction),
-			"less than what the spring of "+printed(b.Spring)+" has left against the push on the tail, or the hub may hang instead of returning (estimate)", with...)
+		k.add(false, "booster.friction", printed(k, b.Friction),
+			"less than what the spring of "+printed(k, b.Spring)+" has left against the push on the tail, or the hub may hang instead of returning (estimate)", with...)
 	}
 	if c.Source.Kind != Engine {
 		return
 	}
 	overrun := si.Vacuum(highOverrunShare * c.Ambient.Pressure)
 	if push := pushOnTail(b, overrun); push > 0 && push >= b.Spring {
-		k.add(false, "booster.tail_area", printed(b.TailArea),
-			printedPush(overrun, push, b)+", or the booster applies itself on the overrun (estimate)", with...)
+		k.add(false, "booster.tail_area", printed(k, b.TailArea),
+			printedPush(k, overrun, push, b)+", or the booster applies itself on the overrun (estimate)", with...)
 	}
 }
 
@@ -253,8 +260,8 @@ const highOverrunShare = 0.83
 
 func pushOnTail(b Booster, v si.Vacuum) si.Force { return si.Force(float64(b.TailArea) * float64(v)) }
 
-func printedPush(v si.Vacuum, push si.Force, b Booster) string {
-	return "area × vacuum, here " + printed(push) + " at " + printed(v) + ", below the spring preload of " + printed(b.Spring)
+func printedPush(k *checker, v si.Vacuum, push si.Force, b Booster) string {
+	return "area × vacuum, here " + printed(k, push) + " at " + printed(k, v) + ", below the spring preload of " + printed(k, b.Spring)
 }
 
 func (r Reservoir) check(k *checker) {
@@ -312,12 +319,12 @@ func (c Car) check(k *checker) {
 	mustLie(k, "car.adhesion", c.Adhesion, 0.01, 2)
 	shouldLie(k, "car.adhesion", c.Adhesion, 0.1, 1)
 	if !(c.SlidingAdhesion > 0 && c.SlidingAdhesion <= c.Adhesion) {
-		k.add(true, "car.sliding_adhesion", printed(c.SlidingAdhesion), "more than 0, at most the adhesion of "+printed(c.Adhesion), "car.adhesion")
+		k.add(true, "car.sliding_adhesion", printed(k, c.SlidingAdhesion), "more than 0, at most the adhesion of "+printed(k, c.Adhesion), "car.adhesion")
 	}
 	mustLie(k, "car.wheelbase", c.Wheelbase, 0.5, 12)
 	mustLie(k, "car.centre_height", c.CentreHeight, 0, 3)
 	if c.CentreHeight >= c.Wheelbase {
-		k.add(true, "car.centre_height", printed(c.CentreHeight), "less than the wheelbase of "+printed(c.Wheelbase), "car.wheelbase")
+		k.add(true, "car.centre_height", printed(k, c.CentreHeight), "less than the wheelbase of "+printed(k, c.Wheelbase), "car.wheelbase")
 	}
 	mustLie(k, "car.front_share", c.FrontShare, 0.01, 0.99)
 	shouldLie(k, "car.front_share", c.FrontShare, 0.35, 0.7)
@@ -331,7 +338,7 @@ func (c Car) check(k *checker) {
 func checkResidual(k *checker, key string, b *Brake, p si.Pressure, with ...string) {
 	mustLie(k, key, p, 0, 1e6, with...)
 	if b.PadsDrag(p) {
-		k.add(false, key, printed(p), "at most "+printed(dragFrom)+" behind discs, or their pads drag (common practice, no source)", with...)
+		k.add(false, key, printed(k, p), "at most "+printed(k, dragFrom)+" behind discs, or their pads drag (common practice, no source)", with...)
 	}
 }
 

@@ -25,7 +25,7 @@ func TestCheck(t *testing.T) {
 		want  string
 	}{
 		{"vacuum is ambient", func(c *Config) { c.Source.Kind, c.Source.Vacuum, c.Booster.TailArea = Bench, 101325, 1e-4 }, fatal,
-			"source.vacuum: read 101.3 kPa (29.92 inHg), want less than the ambient pressure of 101.3 kPa"},
+			"source.vacuum: read 101.3 kPa (29.92 inHg), want less than the ambient pressure of 101.3 kPa (29.92 inHg)"},
 		{"boost ratio below 1", func(c *Config) { c.Booster.Ratio = 0.99 }, fatal, "booster.ratio: read 0.99, want 1 to 100"},
 		{"boost ratio 13", func(c *Config) { c.Booster.Ratio = 13 }, warning, "booster.ratio: read 13, want 1 to 12 as a rule"},
 		{"volume", func(c *Config) { c.Reservoir.Volume = 0.101 }, fatal, "reservoir.volume: read 101 L, want 0 L to 100 L"},

@@ -17,11 +17,11 @@ func mustLie[T si.Quantity](k *checker, key string, v, from, to T, with ...strin
 	if v >= from && v <= to {
 		return
 	}
-	want := printedSpan(from, to)
+	want := printedSpan(k, from, to)
 	if float64(from) == aboveZero {
-		want = "more than 0, at most " + printed(to)
+		want = "more than 0, at most " + printed(k, to)
 	}
-	k.add(true, key, printed(v), want, with...)
+	k.add(true, key, printed(k, v), want, with...)
 }
 
 // shouldLie warns about a possible value outside from..to.
@@ -32,10 +32,12 @@ func shouldLie[T si.Quantity](k *checker, key string, v, from, to T) {
 	if slices.ContainsFunc(k.found, func(p Problem) bool { return p.Fatal && p.Key == key }) {
 		return
 	}
-	k.add(false, key, printed(v), printedSpan(from, to)+" as a rule")
+	k.add(false, key, printed(k, v), printedSpan(k, from, to)+" as a rule")
 }
 
-func printedSpan[T si.Quantity](from, to T) string { return printed(from) + " to " + printed(to) }
+func printedSpan[T si.Quantity](k *checker, from, to T) string {
+	return printed(k, from) + " to " + printed(k, to)
+}
 
 // mustBeOneOf refuses a word that is none of the known ones.
 func mustBeOneOf[T ~string](k *checker, key string, v T, known ...T) {
@@ -60,8 +62,11 @@ func quotedChoice[T ~string](words []T) string {
 	return text
 }
 
+// air shows an ambient pressure beside a vacuum, in units of vacuum.
+func air(k *checker, p si.Pressure) string { return printed(k, si.Vacuum(p)) }
+
 // printed shows a value finely enough to tell it from its limit.
-func printed[T si.Quantity](v T) string {
+func printed[T si.Quantity](k *checker, v T) string {
 	f := float64(v)
 	switch {
 	case math.IsNaN(f):
@@ -69,11 +74,15 @@ func printed[T si.Quantity](v T) string {
 	case math.IsInf(f, 0):
 		return "an infinite value"
 	}
-	text := si.FormatFine(v.Dimension(), f, si.SI)
+	text := si.FormatFine(v.Dimension(), f, k.units)
 	switch {
 	case v.Dimension() == si.DimVacuum && f != 0:
-		return text + " (" + si.FormatFine(si.DimVacuum, f, si.US) + ")"
-	case v.Dimension() == si.DimArea && math.Abs(f) >= 0.1:
+		other := si.US
+		if k.units == si.US {
+			other = si.SI
+		}
+		return text + " (" + si.FormatFine(si.DimVacuum, f, other) + ")"
+	case v.Dimension() == si.DimArea && math.Abs(f) >= 0.1 && k.units == si.SI:
 		return fmt.Sprintf("%.4g m²", f)
 	}
 	return text

@@ -34,6 +34,10 @@ func TestDriverFindsADeceleration(t *testing.T) {
 	easy.Booster.Ratio = 8
 	// With duo-servo drums as well the gentle stop lies within the jump-in: 16 % over.
 	easy.Car.RearBrake.Kind = sim.LeadingTrailing
+	// Without vacuum the hub has to press the air out of the front chamber, and the
+	// default's is small: a gentle stop is 15.7 % over in it.
+	empty := bench(0)
+	empty.Booster.FrontVolume, empty.Booster.RearVolume = 3.6e-3, 0.6e-3
 	for name, row := range map[string]struct {
 		car    sim.Config
 		wanted si.Acceleration
@@ -42,7 +46,7 @@ func TestDriverFindsADeceleration(t *testing.T) {
 		"easy pedal, hard":     {easy, 6},
 		"usual pedal":          {sim.Typical(), 4},
 		"no vacuum":            {bench(0), 3},
-		"no vacuum, gentle":    {bench(0), 1},
+		"no vacuum, gentle":    {empty, 1},
 		"no booster":           {manual(), 4},
 		"20 kPa, about a knee": {bench(20e3), 3},
 	} {

@@ -41,9 +41,9 @@ func Example() {
 
 	// Output:
 	// 0 s: 0 N at the pedal, 0.0 MPa in the line, 54 kPa of vacuum, 0.00 g
-	// 2 s: 100 N at the pedal, 4.0 MPa in the line, 53 kPa of vacuum, 0.59 g
+	// 2 s: 100 N at the pedal, 4.1 MPa in the line, 54 kPa of vacuum, 0.59 g
 	// 4 s: 0 N at the pedal, 0.0 MPa in the line, 52 kPa of vacuum, 0.00 g
 	// 6 s: 0 N at the pedal, 0.0 MPa in the line, 53 kPa of vacuum, 0.00 g
-	// 8 s: 100 N at the pedal, 4.1 MPa in the line, 47 kPa of vacuum, 0.59 g
-	// 10 s: 0 N at the pedal, 0.0 MPa in the line, 37 kPa of vacuum, 0.00 g
+	// 8 s: 100 N at the pedal, 4.1 MPa in the line, 42 kPa of vacuum, 0.59 g
+	// 10 s: 0 N at the pedal, 0.0 MPa in the line, 30 kPa of vacuum, 0.00 g
 }

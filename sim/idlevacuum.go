@@ -42,10 +42,11 @@ func (e IdlingEngine) WithUsualParts() IdlingEngine {
 	}
 	if e.Bore == 0 {
 		const overStroke = 1.15
-		e.Bore = si.Length(math.Cbrt(4 / math.Pi * overStroke * float64(e.Displacement) / float64(e.Cylinders)))
+		bore := math.Cbrt(4 / math.Pi * overStroke * float64(e.Displacement) / float64(e.Cylinders))
+		e.Bore = neat(si.Length(bore), millimetre, 10)
 	}
 	if e.Cam.IntakeValve == 0 {
-		e.Cam.IntakeValve = 0.48 * e.Bore
+		e.Cam.IntakeValve = neat(0.48*e.Bore, millimetre, 10)
 	}
 	if e.Cam.Lift == 0 {
 		e.Cam.Lift = e.Cam.IntakeValve / 4

@@ -57,6 +57,9 @@ func Typical() Config {
 	return c
 }
 
+// usualStroke is how far a hub travels (estimate).
+const usualStroke si.Length = 38e-3
+
 const inHg = si.Vacuum(si.InchOfMercury)
 
 // BoosterOf returns a booster with shells of the given diameters, one for a
@@ -74,7 +77,7 @@ func BoosterOf(diameters ...si.Length) Booster {
 		SpringRate:  2.5e3,
 		Friction:    10,
 		TailArea:    1.1e-3,
-		Stroke:      38e-3,
+		Stroke:      usualStroke,
 		FreePlay:    0.5e-3,
 		AirValve:    55e-6,
 		VacuumValve: 45e-6,
@@ -87,13 +90,54 @@ func BoosterOf(diameters ...si.Length) Booster {
 	for _, d := range diameters {
 		b.Area += si.Area(share * math.Pi / 4 * float64(d) * float64(d))
 	}
-	b.FrontVolume, b.RearVolume = VolumesOf(b.Area)
+	b.Area = neat(b.Area, squareCentimetre, 10)
+	b.FrontVolume, b.RearVolume = VolumesOf(b.Area, b.Stroke)
 	return b
 }
 
 // VolumesOf returns the volumes of the two chambers of a booster with the given
-// effective area: those of a 10 in single in proportion (estimate).
-func VolumesOf(area si.Area) (front, rear si.Volume) {
-	const area10 = 0.0466
-	return si.Volume(3.6e-3 * area / area10), si.Volume(0.6e-3 * area / area10)
+// effective area and stroke of the hub. They are those of the one booster for which
+// measured volumes were found published, 2.4 L in front and 0.43 L behind for
+// 533 cm² (report UCB-ITS-PRR-97-21, published text), in proportion to the area: one
+// booster scaled, so an estimate. A hub that travels further than the usual stroke
+// needs a front chamber that much deeper.
+func VolumesOf(area si.Area, stroke si.Length) (front, rear si.Volume) {
+	const (
+		measuredArea  si.Area   = 533e-4
+		measuredFront si.Volume = 2.4e-3
+		measuredRear  si.Volume = 0.43e-3
+	)
+	scale := float64(area / measuredArea)
+	longer := max(0, stroke-usualStroke)
+	front = si.Volume(scale)*measuredFront + si.Volume(float64(area)*float64(longer))
+	return neatVolume(front), neatVolume(si.Volume(scale) * measuredRear)
+}
+
+// RoomyVolumesOf returns the volumes that a booster has whose shells enclose all the
+// room that their outlines suggest, with nothing stamped in: those guessed for a 10 in
+// single of 466 cm², 3.6 L and 0.6 L, in proportion to the area (estimate, no
+// source). Boosters without measured volumes lie between these and [VolumesOf]'s.
+func RoomyVolumesOf(area si.Area) (front, rear si.Volume) {
+	const guessedArea = 466e-4
+	scale := si.Volume(area / guessedArea)
+	return neatVolume(3.6e-3 * scale), neatVolume(0.6e-3 * scale)
+}
+
+const (
+	millimetre       = 1e-3
+	squareCentimetre = 1e-4
+)
+
+// neatVolume rounds to 1 cm³, in the unit that it is printed in.
+func neatVolume(v si.Volume) si.Volume {
+	if v < 0.1*si.Litre {
+		return neat(v, 1e-6, 1)
+	}
+	return neat(v, si.Litre, 1000)
+}
+
+// neat rounds an estimate to 1/parts of a unit, so that it is written with no more
+// digits than it deserves: the product is that of the text's number and its unit.
+func neat[T si.Quantity](v T, unit, parts float64) T {
+	return T(math.Round(float64(v)/unit*parts) / parts * unit)
 }

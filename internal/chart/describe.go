@@ -60,8 +60,12 @@ func describeCurves(p answer.Panel, units si.System) []string {
 		if label == "" {
 			label = "the curve"
 		}
-		parts = append(parts, fmt.Sprintf("%s lies within %s, from %s", label,
-			si.FormatSpan(p.Y.Dim, y.lo, y.hi, units), si.FormatSpan(p.X.Dim, x.lo, x.hi, units)))
+		along := si.FormatSpan(p.X.Dim, x.lo, x.hi, units)
+		where := "from "
+		if !spans(along) {
+			where = "at "
+		}
+		parts = append(parts, lies(label, si.FormatSpan(p.Y.Dim, y.lo, y.hi, units))+", "+where+along)
 	}
 	if f := p.Field; f != nil {
 		var z extent
@@ -69,11 +73,22 @@ func describeCurves(p answer.Panel, units si.System) []string {
 			z.add(column...)
 		}
 		if z.any {
-			parts = append(parts, fmt.Sprintf("%s lies within %s", f.Label, si.FormatSpan(f.Dim, z.lo, z.hi, units)))
+			parts = append(parts, lies(f.Label, si.FormatSpan(f.Dim, z.lo, z.hi, units)))
 		}
 	}
 	return parts
 }
+
+// lies says where values are that si.FormatSpan printed.
+func lies(label, span string) string {
+	if spans(span) {
+		return label + " lies within " + span
+	}
+	return label + " is " + span
+}
+
+// spans says that si.FormatSpan printed two ends.
+func spans(text string) bool { return strings.Contains(text, " to ") }
 
 func describeBars(p answer.Panel, units si.System) []string {
 	var parts []string

@@ -12,6 +12,7 @@ import (
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/study"
 )
 
 const checkLong = `Is the scenario all right?
@@ -34,8 +35,8 @@ func (c *console) checkCommand() *cobra.Command {
 			if err := errors.Join(err, f.check(cmd, fileOf(args))); err != nil {
 				return err
 			}
-			// A text on a terminal has the warnings in it already.
-			if f.format != "text" || toFile(f.output) || !isTerminal(c.out) || !isTerminal(c.err) {
+			// A text has the warnings in it already.
+			if f.format != "text" || toFile(f.output) || !readTogether(c.out, c.err) {
 				c.warn(s)
 			}
 			a := &checkAnswer{scenario: s, units: f.textSystem(), data: f.format == "csv", all: f.verbose}
@@ -62,7 +63,7 @@ type checkAnswer struct {
 	data, all bool
 }
 
-func (a *checkAnswer) Words(si.System) []string {
+func (a *checkAnswer) Words(u si.System) []string {
 	s := a.scenario
 	name := s.Name()
 	if s.IsBuiltin() {
@@ -72,9 +73,14 @@ func (a *checkAnswer) Words(si.System) []string {
 		name += fmt.Sprintf(" (%s)", s.Title)
 	}
 	var words []string
+	notes := study.SourceWords(s, u)
 	switch n := len(s.Warnings); n {
 	case 0:
-		words = append(words, name+" is fine.")
+		fine := " is fine."
+		if len(notes) > 0 {
+			fine = " can be run."
+		}
+		words = append(words, name+fine)
 	case 1:
 		words = append(words, name+" can be run, and one thing in it is unlikely:")
 	default:
@@ -83,6 +89,7 @@ func (a *checkAnswer) Words(si.System) []string {
 	for _, w := range s.Warnings {
 		words = append(words, w.String())
 	}
+	words = append(words, notes...)
 	set, estimates := 0, 0
 	entries := s.Entries()
 	for _, e := range entries {

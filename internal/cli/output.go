@@ -140,6 +140,26 @@ func isTerminal(w io.Writer) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
+// readTogether reports whether what goes to one of two outputs is read with what goes to
+// the other: both are a terminal or one file, or the first goes through a pipe, as to a
+// pager, while someone looks at the second.
+func readTogether(first, second io.Writer) bool {
+	a, okA := first.(*os.File)
+	b, okB := second.(*os.File)
+	if !okA || !okB {
+		return false
+	}
+	if isTerminal(b) && isTerminal(a) {
+		return true
+	}
+	infoA, errA := a.Stat()
+	infoB, errB := b.Stat()
+	if errA != nil || errB != nil {
+		return false
+	}
+	return os.SameFile(infoA, infoB) || isTerminal(b) && infoA.Mode()&os.ModeNamedPipe != 0
+}
+
 // lineWidth is the terminal's width as far as lines stay easy to read, 0 for
 // anything else.
 func lineWidth(w io.Writer) int {

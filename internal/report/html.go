@@ -38,11 +38,13 @@ func HTML(w io.Writer, p Page) error {
 	if view.Data, err = dataBlock(p.Scenario); err != nil {
 		return err
 	}
+	said := map[string]bool{}
 	for _, s := range p.Studies {
 		section, err := newSection(s, p.Units)
 		if err != nil {
 			return fmt.Errorf("%s: %w", s.Verb, err)
 		}
+		section.Words = onlyNew(section.Words, said)
 		view.Sections = append(view.Sections, section)
 	}
 	var b bytes.Buffer
@@ -123,6 +125,19 @@ func newSection(study Study, units si.System) (section, error) {
 	var err error
 	s.Data, err = dataBlock(study.Answer.Document())
 	return s, err
+}
+
+// onlyNew leaves out the paragraphs behind the first that an earlier answer on the page
+// has said already, such as a warning that holds for all of them.
+func onlyNew(words []string, said map[string]bool) []string {
+	var left []string
+	for i, w := range words {
+		if i == 0 || !said[w] {
+			left = append(left, w)
+		}
+		said[w] = true
+	}
+	return left
 }
 
 // A figure is drawn twice, so that its text stays legible on a phone.

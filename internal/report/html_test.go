@@ -174,3 +174,21 @@ func TestHTMLNeverPrintsNaN(t *testing.T) {
 	assert.NotContains(t, got, "NaN")
 	assert.NotContains(t, got, "Inf")
 }
+
+// What an earlier answer on the page has said is not said again; an answer's own first
+// paragraph always is.
+func TestAPageSaysAWarningOnce(t *testing.T) {
+	said := map[string]bool{}
+	assert.Equal(t, []string{"first", "a warning"}, onlyNew([]string{"first", "a warning"}, said))
+	assert.Equal(t, []string{"second", "more"}, onlyNew([]string{"second", "a warning", "more"}, said))
+	assert.Equal(t, []string{"first"}, onlyNew([]string{"first", "more"}, said))
+
+	var b bytes.Buffer
+	words := func(first string) answer.Answer {
+		return stub{words: []string{first, "Low vacuum."}, doc: map[string]int{}}
+	}
+	require.NoError(t, HTML(&b, Page{Title: "t", Scenario: map[string]int{}, Studies: []Study{
+		{Verb: "curve", Question: "?", Answer: words("One.")}, {Verb: "reserve", Question: "?", Answer: words("Two.")},
+	}}))
+	assert.Equal(t, 1, strings.Count(b.String(), "Low vacuum."))
+}

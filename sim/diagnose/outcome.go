@@ -93,5 +93,5 @@ func (o *Outcome) words(u si.System) string {
 	case math.IsInf(o.high, 1):
 		return show(o.low) + " or more"
 	}
-	return show(o.low) + " to " + show(o.high)
+	return si.Spanned(show(o.low), show(o.high))
 }

@@ -122,8 +122,8 @@ func (v *Fitted) words(u si.System) string {
 	case v.Blurred:
 		return name + fmt.Sprintf("not to be told from the others here; it was left near %s, which is no estimate.", fitted(v.Dim, v.Estimate, 0, u))
 	}
-	return name + fmt.Sprintf("%s, standard error %s, 95 %% range %s to %s (%s).", v.value(v.Estimate, u), errorText(v, u),
-		v.value(v.Low, u), v.value(v.High, u), begun)
+	return name + fmt.Sprintf("%s, standard error %s, 95 %% range %s (%s).", v.value(v.Estimate, u), errorText(v, u),
+		si.Spanned(v.value(v.Low, u), v.value(v.High, u)), begun)
 }
 
 // errorText prints a standard error to two digits.

@@ -211,15 +211,15 @@ func decodeBoosterSize(size *BoosterSize, v value) *mismatch {
 	return nil
 }
 
-// outside says what limit of the key the field breaks.
-func (k *key) outside(ptr any) *mismatch {
+// outside says what limit of the key the field breaks, in a system of units.
+func (k *key) outside(ptr any, system si.System) *mismatch {
 	if !k.limited {
 		return nil
 	}
 	field := reflect.ValueOf(ptr).Elem()
 	if field.Kind() == reflect.Slice {
 		for i := range field.Len() {
-			if wrong := k.outside(field.Index(i).Addr().Interface()); wrong != nil {
+			if wrong := k.outside(field.Index(i).Addr().Interface(), system); wrong != nil {
 				return wrong
 			}
 		}
@@ -234,6 +234,6 @@ func (k *key) outside(ptr any) *mismatch {
 	if n >= k.from && n <= k.to {
 		return nil
 	}
-	fine := func(v float64) string { return si.FormatFine(dim, v, si.SI) }
+	fine := func(v float64) string { return si.FormatFine(dim, v, system) }
 	return &mismatch{fine(n), fine(k.from) + " to " + fine(k.to)}
 }

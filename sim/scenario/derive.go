@@ -77,7 +77,7 @@ func (r *resolver) deriveBooster() {
 	case diameter && !area:
 		b.Area = sim.BoosterOf(b.Diameters...).Area
 	}
-	front, rear := sim.VolumesOf(b.Area)
+	front, rear := sim.VolumesOf(b.Area, b.Stroke)
 	if !r.isSet("booster.front_volume") {
 		b.FrontVolume = front
 	}

@@ -55,13 +55,42 @@ func quantityText(dim si.Dimension, v float64) string {
 	if !ok {
 		return strconv.FormatFloat(v, 'g', -1, 64)
 	}
+	best := strconv.FormatFloat(v, 'g', -1, 64) + " " + unit
 	for _, system := range []si.System{si.SI, si.US} {
-		text := asciiUnits.Replace(si.FormatFine(dim, v, system))
-		if n, err := si.Parse(dim, text); err == nil && n == v {
+		fine := asciiUnits.Replace(si.FormatFine(dim, v, system))
+		if reads(dim, fine, v) {
+			return fine
+		}
+		if text := inUnit(dim, v, fine); text != "" && len(text) < len(best) {
+			best = text
+		}
+	}
+	return best
+}
+
+// inUnit returns the shortest text that reads as v in the unit that it was printed
+// with, or nothing where there is none.
+func inUnit(dim si.Dimension, v float64, printed string) string {
+	_, name, _ := strings.Cut(printed, " ")
+	one, err := si.Parse(dim, "1 "+name)
+	zero, err0 := si.Parse(dim, "0 "+name)
+	if err != nil || err0 != nil {
+		return ""
+	}
+	const most = 17 // digits that tell every number from the next
+	for digits := 5; digits <= most; digits++ {
+		text := strconv.FormatFloat((v-zero)/(one-zero), 'g', digits, 64) + " " + name
+		if reads(dim, text, v) {
 			return text
 		}
 	}
-	return strconv.FormatFloat(v, 'g', -1, 64) + " " + unit
+	return ""
+}
+
+// reads reports whether the text is exactly v.
+func reads(dim si.Dimension, text string, v float64) bool {
+	n, err := si.Parse(dim, text)
+	return err == nil && n == v
 }
 
 // asciiUnits brings printed units to the letters that every keyboard has.

@@ -16,6 +16,9 @@ func (s *Scenario) EstimatedVacuum() (low, high si.Vacuum, ok bool) {
 		return 0, 0, false
 	}
 	i := slices.IndexFunc(s.Spreads, func(t Spread) bool { return t.Path == "source.vacuum" })
+	if i < 0 { // taken away by who wants one car
+		return 0, 0, false
+	}
 	t := s.Spreads[i]
 	return si.Vacuum(t.Value - t.HalfWidth), si.Vacuum(t.Value + t.HalfWidth), true
 }
@@ -65,7 +68,7 @@ func (r *resolver) canEstimate() bool {
 	for i := range keys {
 		k := &keys[i]
 		ofCam := inTable(k.path, "cam") || k.path == "source.cylinders" || k.path == "source.cylinder_bore"
-		if ofCam && (r.failed[k.path] || r.isSet(k.path) && k.outside(k.at(r.s, 0)) != nil) {
+		if ofCam && (r.failed[k.path] || r.isSet(k.path) && k.outside(k.at(r.s, 0), si.SI) != nil) {
 			return false
 		}
 	}

@@ -214,22 +214,22 @@ var malformed = []struct {
 		`car.toml:2: booster.spring: read "50 N" with booster.tail_area 11 cm², want area × vacuum, here 67.05 N at 60.95 kPa (18 inHg), below the spring preload of 50 N, or the booster applies itself`,
 	}},
 	{"vacuum above ambient", with(`18 inHg`, `102 kPa`), nil, []string{
-		`car.toml:9: source.vacuum: read "102 kPa", want less than the ambient pressure of 101.3 kPa`,
+		`car.toml:9: source.vacuum: read "102 kPa", want less than the ambient pressure of 101.3 kPa (29.92 inHg)`,
 	}},
 	{"negative vacuum", with(`18 inHg`, `-18 inHg`), nil, []string{
 		`car.toml:9: source.vacuum: read "-18 inHg", want 0 or more; a vacuum counts up from the ambient pressure`,
 	}},
 	{"vacuum above ambient at altitude", with(`18 inHg`, `28 inHg`) + "[ambient]\naltitude = \"3000 m\"", nil, []string{
-		`car.toml:9: source.vacuum: read "28 inHg", want less than the ambient pressure of 70.11 kPa`,
+		`car.toml:9: source.vacuum: read "28 inHg", want less than the ambient pressure of 20.7 inHg (70.11 kPa)`,
 	}},
 	{"no vacuum left at altitude", with(`18 inHg`, `5 inHg`) + "measured_at = \"0 m\"\n[ambient]\naltitude = \"3000 m\"", nil, []string{
-		`car.toml:9: source.vacuum: read "5 inHg", want more than 31.22 kPa (9.218 inHg), or of a reading at 101.3 kPa nothing is left at 70.11 kPa`,
+		`car.toml:9: source.vacuum: read "5 inHg", want more than 9.218 inHg (31.22 kPa), or of a reading at 29.92 inHg (101.3 kPa) nothing is left at 20.7 inHg (70.11 kPa)`,
 	}},
 	{"bore of a metre", with(`1 in"`, `1 m"`), nil, []string{
 		`car.toml:6: master.bore: read "1 m", want 5 mm to 80 mm`,
 	}},
 	{"pump that stops before it starts", car + "[pump]\non = \"20 inHg\"\noff = \"14 inHg\"", nil, []string{
-		`car.toml:12: pump.off: read "14 inHg", want more than pump.on, which is 67.73 kPa (20 inHg)`,
+		`car.toml:12: pump.off: read "14 inHg", want more than pump.on, which is 20 inHg (67.73 kPa)`,
 	}},
 	{"pistons without diameter", car + "[brake.front]\npistons = 2", nil, []string{
 		`car.toml:11: brake.front.pistons: read 2, want brake.front.piston_diameter with it`,
@@ -360,10 +360,19 @@ var malformed = []struct {
 	{"flags: two ways to say one thing", car, []string{`ambient.altitude=0 m`, `ambient.pressure=95 kPa`}, []string{
 		`--set ambient.pressure: read "95 kPa", want either it or ambient.altitude, not both`,
 	}},
+	{"flag: a limit in inches", car, []string{`booster.diameter=40 in`}, []string{
+		`--set booster.diameter: read "40 in", want 0.7874 in to 31.5 in`,
+	}},
+	{"flag: the same in millimetres", car, []string{`booster.diameter=1016 mm`}, []string{
+		`--set booster.diameter: read "1016 mm", want 20 mm to 800 mm`,
+	}},
+	{"flag: a limit in feet", car, []string{`ambient.altitude=30000 ft`}, []string{
+		`--set ambient.altitude: read "30000 ft", want -1640 ft to 22970 ft`,
+	}},
 	{"flags: all that is wrong", car, []string{`pedal.ratio=x`, `master.bore=-1 in`, `hose.area=0 m2`}, []string{
 		`--set pedal.ratio: read "x", which does not begin with a number, want a number`,
 		`--set hose.area: read "0 m2", want more than 0, at most 0.5 m²`,
-		`--set master.bore: read "-1 in", want 5 mm to 80 mm`,
+		`--set master.bore: read "-1 in", want 0.1969 in to 3.15 in`,
 	}},
 	{"file and flag", car + "[hose]\narea = \"x\"", []string{`pedal.ratio=x`}, []string{
 		`car.toml:11: hose.area: read "x", which does not begin with a number, want an area, e.g. "1 in2" or "6.45 cm2"`,

@@ -3,6 +3,7 @@ package scenario
 import (
 	"cmp"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -196,7 +197,7 @@ func (r *resolver) limits() {
 			continue
 		}
 		k, i, _ := keyOf(path)
-		if wrong := k.outside(k.at(r.s, i)); wrong != nil {
+		if wrong := k.outside(k.at(r.s, i), r.system(set)); wrong != nil {
 			r.fail(set.place, path, readAs(set, wrong.read), wrong.want)
 		}
 	}
@@ -213,7 +214,8 @@ func readAs(set setting, printed string) string {
 // checkConfig places the problems of the configuration at the keys that were
 // set: at the key itself, or at another that its limit depends on.
 func (r *resolver) checkConfig() {
-	for _, p := range r.s.Config.Check() {
+	inUS := r.s.Config.CheckIn(si.US)
+	for i, p := range r.s.Config.Check() {
 		paths := append([]string{p.Key}, p.With...)
 		// One problem a value is enough: its relations to others follow from it.
 		if slices.ContainsFunc(paths, func(path string) bool { return r.failed[path] }) {
@@ -230,6 +232,9 @@ func (r *resolver) checkConfig() {
 			}
 		}
 		at, written := r.in.placeOf(named)
+		if set, ok := r.s.set[named]; ok && r.system(set) == si.US {
+			p = inUS[i]
+		}
 		read := p.Read
 		switch {
 		case named == "source.vacuum" && r.s.estimated:
@@ -294,14 +299,30 @@ func (r *resolver) unused() {
 func (r *resolver) finish() {
 	s := r.s
 	slices.SortFunc(s.Spreads, func(a, b Spread) int { return cmp.Compare(a.Path, b.Path) })
+	s.Warnings = once(s.Warnings)
 	if e, ok := inputError(s.Warnings).(*InputError); ok {
 		s.Warnings = e.Problems
 	}
 }
 
+// once returns the problems without those that say the same of the same value again,
+// as two ways to the same limit do.
+func once(problems []Problem) []Problem {
+	seen := map[Problem]bool{}
+	return slices.DeleteFunc(problems, func(p Problem) bool {
+		again := seen[p]
+		seen[p] = true
+		return again
+	})
+}
+
+// neatly returns a whole number of units as a text of it reads: a constant is worked
+// out more exactly, and would be written with every digit that this takes.
+func neatly(v, unit si.Force) si.Force { return si.Force(math.Round(float64(v/unit))) * unit }
+
 // defaults returns a scenario in which nothing was set.
 func defaults(in *input) *Scenario {
-	inch, litre := si.Length(si.Inch), si.Volume(si.Litre)
+	inch, litre, pound := si.Length(si.Inch), si.Volume(si.Litre), si.Force(si.PoundForce)
 	return &Scenario{
 		Config: sim.Typical(),
 		Manual: Manual{PedalRatio: 6, Bore: 7 * inch / 8},
@@ -311,7 +332,7 @@ func defaults(in *input) *Scenario {
 			Stops: 10, ForceLimit: verdict.LegalPedal, ShareLimit: 0.1,
 		},
 		Choose: Choose{
-			Deceleration: verdict.ChosenStop, PedalLimit: 250, DeadLimit: verdict.HeavyPedal, StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
+			Deceleration: verdict.ChosenStop, PedalLimit: 250, DeadLimit: neatly(verdict.HeavyPedal, pound), StopsLeft: 2, RechargeLimit: 10, TravelLimit: 110e-3,
 			Boosters: []BoosterSize{
 				{Text: "7 in", Diameters: []si.Length{7 * inch}},
 				{Text: "8 in", Diameters: []si.Length{8 * inch}},

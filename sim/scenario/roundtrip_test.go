@@ -3,6 +3,7 @@ package scenario_test
 import (
 	"fmt"
 	"math"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -135,6 +136,28 @@ func TestTheBuiltinCarCanBeWrittenAndRead(t *testing.T) {
 	again := read(t, s.String())
 	require.Equal(t, s.Hash(), again.Hash())
 	require.Equal(t, s.Config, again.Config)
+}
+
+// What was worked out is written with no more digits than an estimate has: a saved file
+// is read by people.
+func TestASavedFileHasShortNumbers(t *testing.T) {
+	for _, flags := range [][]string{
+		nil,
+		{"booster.diameter=8 in + 8 in", "source.displacement=350 in3", "cam.duration=240"},
+		{"booster.diameter=9 in", "booster.stroke=1.7 in", "master.bore=15/16 in"},
+		{"booster.diameter=205 mm + 230 mm", "source.vacuum=11.5 inHg"},
+		{"booster.diameter=5 in"},
+	} {
+		s, err := scenario.Builtin(flags...)
+		require.NoError(t, err)
+		for line := range strings.Lines(s.String()) {
+			for _, number := range regexp.MustCompile(`[0-9.]+`).FindAllString(line, -1) {
+				require.LessOrEqual(t, len(strings.ReplaceAll(number, ".", "")), 6, "%v: %s", flags, line)
+			}
+		}
+		again := read(t, s.String())
+		require.Equal(t, s.Config, again.Config)
+	}
 }
 
 // Every number of a scenario that is accepted is finite: no later step has to ask.

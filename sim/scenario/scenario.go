@@ -90,3 +90,10 @@ func (s *Scenario) IsSet(path string) bool {
 	}
 	return s.input.hasTable(path)
 }
+
+// Altitude returns the altitude that the air pressure follows from; ok is false where
+// none was set.
+func (s *Scenario) Altitude() (h si.Length, ok bool) {
+	_, ok = s.set["ambient.altitude"]
+	return s.also.altitude, ok
+}

@@ -42,12 +42,19 @@ func TestWhatFollowsFromWhat(t *testing.T) {
 	t.Run("volumes from the diameter", func(t *testing.T) {
 		s := read(t, car)
 		assert.InDelta(t, 0.0466, number(s.Config.Booster.Area), 1e-4)
-		assert.InDelta(t, 3.6e-3, number(s.Config.Booster.FrontVolume), 1e-5)
+		// 2.4 L and 0.43 L for 533 cm² (report UCB-ITS-PRR-97-21, published text).
+		assert.InDelta(t, 2.4e-3*466.2/533, number(s.Config.Booster.FrontVolume), 1e-6)
+		assert.InDelta(t, 0.43e-3*466.2/533, number(s.Config.Booster.RearVolume), 1e-6)
+	})
+	t.Run("a longer stroke deepens the front chamber", func(t *testing.T) {
+		s := read(t, with("diameter", "stroke = \"58 mm\"\ndiameter"))
+		assert.InDelta(t, 2.4e-3*466.2/533+20e-3*466.2e-4, number(s.Config.Booster.FrontVolume), 1e-6)
+		assert.Empty(t, s.Warnings)
 	})
 	t.Run("the area overrides the diameter", func(t *testing.T) {
 		s := read(t, with("diameter", "area = \"233 cm2\"\ndiameter"))
 		assert.InDelta(t, 0.0233, number(s.Config.Booster.Area), 1e-12)
-		assert.InDelta(t, 1.8e-3, number(s.Config.Booster.FrontVolume), 1e-9)
+		assert.InDelta(t, 2.4e-3*233/533, number(s.Config.Booster.FrontVolume), 1e-6)
 		assert.Equal(t, []si.Length{0.254}, s.Config.Booster.Diameters)
 	})
 	t.Run("tandem", func(t *testing.T) {
@@ -128,13 +135,16 @@ func TestWarnings(t *testing.T) {
 	}{
 		{"nothing unlikely", car, nil, nil},
 		{"front volume below area × stroke", with("diameter", "front_volume = \"1 L\"\ndiameter"), nil, []string{
-			`car.toml:2: booster.front_volume: read "1 L", want at least area × stroke, which is 1.771 L; the hub cannot go its full stroke`}},
+			`car.toml:2: booster.front_volume: read "1 L", want at least area × stroke, which is 1.772 L; the hub cannot go its full stroke`}},
 		{"pedal ratio", with("ratio = 4", "ratio = 9"), []string{"booster.ratio=14"}, []string{
 			"car.toml:4: pedal.ratio: read 9, want 2.5 to 8 as a rule",
 			"--set booster.ratio: read 14, want 1 to 12 as a rule"}},
 		{"bore", with(`"1 in"`, `"14 mm"`), nil, []string{
 			`car.toml:6: master.bore: read "14 mm", want 15 mm to 32 mm as a rule`,
-			`car.toml:6: master.bore: read "14 mm", want at least 14.91 mm, or more stroke: at 6.076 MPa in the line, where the front wheels lock, the circuits take 113 % of the stroke there is`}},
+			`car.toml:6: master.bore: read "14 mm", want at least 14.96 mm, or more stroke: at 6.134 MPa in the line, where the front wheels lock, the circuits take 114 % of the stroke there is`}},
+		{"bore in inches", with(`"1 in"`, `"9/16 in"`), nil, []string{
+			`car.toml:6: master.bore: read "9/16 in", want 0.5906 in to 1.26 in as a rule`,
+			`car.toml:6: master.bore: read "9/16 in", want at least 0.5889 in, or more stroke: at 889.7 psi in the line, where the front wheels lock, the circuits take 110 % of the stroke there is`}},
 		{"not in gear", car + "measured_in_gear = false", nil, []string{
 			"car.toml:10: source.measured_in_gear: read false, want the idle vacuum in gear: there an automatic reads about 2-4 inHg less (common practice, no source)"}},
 		{"more vacuum than engines make", with("18 inHg", "25 inHg"), nil, []string{
@@ -146,8 +156,8 @@ func TestWarnings(t *testing.T) {
 		{"diameter over area", with("diameter", "area = \"400 cm2\"\ndiameter"), []string{"booster.diameter=8 in"}, []string{
 			`--set booster.diameter: read "8 in", want booster.area changed or left out too, since it overrides what the diameter gives`}},
 		{"pump that never stops", car + "[pump]\noff = \"27 inHg\"", nil, []string{
-			`car.toml:11: pump.off: read "27 inHg", want at most 88.15 kPa (26.03 inHg), which the pump reaches at this ambient pressure (estimate), or it never switches off`,
-			`car.toml:11: pump.off: read "27 inHg" with booster.friction 10 N, want less than what the spring of 110 N has left against the push on the tail, or the hub may hang instead of returning (estimate)`}},
+			`car.toml:11: pump.off: read "27 inHg", want at most 26.03 inHg (88.15 kPa), which the pump reaches at this ambient pressure (estimate), or it never switches off`,
+			`car.toml:11: pump.off: read "27 inHg" with booster.friction 2.248 lbf, want less than what the spring of 24.73 lbf has left against the push on the tail, or the hub may hang instead of returning (estimate)`}},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			var got []string

@@ -24,11 +24,11 @@ func (r *resolver) strokeForAHardStop() {
 	}
 	const path = "master.bore"
 	at, _ := r.in.placeOf(path)
-	read := config.Master.Bore.String()
+	read, units := config.Master.Bore.String(), si.SI
 	if set, ok := r.s.set[path]; ok {
-		read = set.value.read()
+		read, units = set.value.read(), r.system(set)
 	}
 	r.s.Warnings = append(r.s.Warnings, at.problem(path, read, fmt.Sprintf(
-		"at least %v, or more stroke: at %v in the line, where %s, the circuits take %.0f %% of the stroke there is",
-		si.Length(float64(config.Master.Bore)*math.Sqrt(share)), line, lock.Axle.Lock(), 100*share)))
+		"at least %s, or more stroke: at %s in the line, where %s, the circuits take %.0f %% of the stroke there is",
+		si.FormatFine(si.DimLength, float64(config.Master.Bore)*math.Sqrt(share), units), si.FormatFine(si.DimPressure, float64(line), units), lock.Axle.Lock(), 100*share)))
 }

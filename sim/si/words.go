@@ -10,8 +10,11 @@ import (
 // gauge shows.
 func Show[T Quantity](v T, sys System) string { return Format(v.Dimension(), float64(v), sys) }
 
-// Seconds prints a time in seconds, with a tenth if it is not whole.
+// Seconds prints a time to 0.1 s.
 func Seconds(t Time) string {
+	if t > 0 && t < 0.05 {
+		return "less than 0.1 s"
+	}
 	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(t)), ".0") + " s"
 }
 
@@ -22,4 +25,12 @@ func Significant(v float64, digits int) float64 {
 	}
 	k := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
 	return math.Round(v*k) / k
+}
+
+// Spanned joins both ends of a range as printed; where they print alike it is one figure.
+func Spanned(low, high string) string {
+	if low == high {
+		return low
+	}
+	return low + " to " + high
 }

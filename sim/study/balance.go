@@ -78,24 +78,22 @@ const (
 
 	usualSlope    si.Ratio = 0.3 // of a valve where the scenario has none (estimate)
 	balancePoints          = 240
-	balanceTop             = 1.05          // g that the curves are drawn up to
-	lineWithin             = 1.0           // Pa
-	splitWithin            = 1e3           // Pa
-	balancePedal           = hardStopPedal // how far the slow press goes
-	moreFriction  si.Ratio = 1.1           // of the drums' linings, to see what it does
-	equalWithin            = 1e-9          // of adhesion used
+	balanceTop             = 1.05 // g that the curves are drawn up to
+	lineWithin             = 1.0  // Pa
+	splitWithin            = 1e3  // Pa
+	moreFriction  si.Ratio = 1.1  // of the drums' linings, to see what it does
+	equalWithin            = 1e-9 // of adhesion used
 )
 
 // Balance finds how the brakes share the work between the axles, which axle locks
 // first, and the proportioning valve that the car needs.
 func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult, error) {
 	w.Tell(0, 2)
-	t, err := pressSlowly(ctx, s.Config, balancePedal)
+	driver, err := newDriver(ctx, s.Config, s.Reserve)
 	if err != nil {
 		return nil, err
 	}
 	w.Tell(1, 2)
-	pressing := branch(t, fineSteps, false)
 	car := s.Config.Car
 	r := &BalanceResult{Adhesion: car.Adhesion, config: s.Config, title: s.Title}
 	r.valveAssumed = hasValve(&car) && !s.IsSet("valves.split_slope") && !s.IsSet("valves.split_pressure")
@@ -122,10 +120,16 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 		}{"with the valve it needs", withValve(car, si.Pressure(r.Valve.SplitPressure), r.Valve.SplitSlope)})
 	}
 	for _, c := range cars {
-		r.Cases = append(r.Cases, balanceCase(c.name, c.car, pressing))
+		found := balanceCase(c.name, c.car)
+		if found.FirstLock, err = driver.firstLock(ctx, &c.car); err != nil {
+			return nil, err
+		}
+		r.Cases = append(r.Cases, found)
 	}
 	r.Rule = ruleOf(&car)
-	r.Linings = liningRange(s, pressing)
+	if r.Linings, err = liningRange(ctx, s, driver); err != nil {
+		return nil, err
+	}
 	if car.FrontBrake.Kind.IsDrum() || car.RearBrake.Kind.IsDrum() {
 		grippier := car
 		for _, b := range []*sim.Brake{&grippier.FrontBrake, &grippier.RearBrake} {
@@ -133,7 +137,10 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 				*b = b.WithFriction(moreFriction)
 			}
 		}
-		lock := firstLock(verdict.Road{Car: &grippier}, pressing)
+		lock, err := driver.firstLock(ctx, &grippier)
+		if err != nil {
+			return nil, err
+		}
 		r.MoreFriction = &lock
 	}
 	w.Tell(2, 2)
@@ -152,19 +159,17 @@ func withValve(c sim.Car, split si.Pressure, slope si.Ratio) sim.Car {
 	return c
 }
 
-// firstLock is the car's, with the force of a slow press that gets there.
-func firstLock(road verdict.Road, pressing []sim.State) verdict.FirstLock {
-	lock := road.FirstLock()
-	if lock.Line.Exists() {
-		lock.Pedal = answer.Maybe(where(pressing, lineOf, pedalOf, float64(lock.Line)))
-	}
-	return lock
+// firstLock is that of the car with both circuits whole, under the foot's pedal.
+func (d *driver) firstLock(ctx context.Context, car *sim.Car) (verdict.FirstLock, error) {
+	h, err := d.lock(ctx, verdict.Road{Car: car})
+	return h.FirstLock, err
 }
 
-func balanceCase(name string, car sim.Car, pressing []sim.State) BalanceCase {
+func balanceCase(name string, car sim.Car) BalanceCase {
+	road := verdict.Road{Car: &car}
 	b := BalanceCase{
 		Name: name, SplitPressure: answer.None(), SplitSlope: car.SplitSlope,
-		FirstLock: firstLock(verdict.Road{Car: &car}, pressing), Efficiency: answer.None(), car: car,
+		FirstLock: road.FirstLock(), Efficiency: answer.None(), car: car,
 	}
 	if hasValve(&car) {
 		b.SplitPressure = answer.Maybe(car.SplitPressure)
@@ -172,7 +177,6 @@ func balanceCase(name string, car sim.Car, pressing []sim.State) BalanceCase {
 	if a := b.FirstLock.Deceleration; a.Exists() {
 		b.Efficiency = a / answer.Maybe(float64(car.Adhesion)*float64(si.StandardGravity))
 	}
-	road := verdict.Road{Car: &car}
 	b.Crossing = rearFirstFrom(&car, ruleFrom, math.Inf(1), verdict.Locked(car.Adhesion))
 	top := answer.Maybe(verdict.MostLine)
 	if line := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= balanceTop }); line.Exists() {

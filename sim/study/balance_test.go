@@ -59,7 +59,7 @@ func TestWhichAxleLocksFirstOfAWorkedExample(t *testing.T) {
 		z, withinBook float64
 	}{{0.8, verdict.RearAxle, 0.6536, 0.67}, {0.2, verdict.FrontAxle, 0.1975, 0.21}} {
 		c.Adhesion = want.adhesion
-		lock := firstLock(verdict.Road{Car: &c}, nil)
+		lock := verdict.Road{Car: &c}.FirstLock()
 		assert.Equal(t, want.axle, lock.Axle)
 		z := float64(lock.Deceleration) / 9.80665
 		assert.InDelta(t, want.z, z, 2e-4)

@@ -60,7 +60,7 @@ func (r *BalanceResult) lockWords(u si.System) string {
 	if lock.Pedal.Exists() {
 		text += fmt.Sprintf(", which takes %s at the pedal", pedal(si.Force(lock.Pedal), u))
 	} else {
-		text += fmt.Sprintf(", which the pedal does not reach at %s", pedal(balancePedal, u))
+		text += fmt.Sprintf(", which the pedal does not reach at %s", pedal(verdict.HardestPedal, u))
 	}
 	switch lock.Axle {
 	case verdict.FrontAxle:

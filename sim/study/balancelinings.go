@@ -1,6 +1,7 @@
 package study
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -104,15 +105,18 @@ func liningDoubtOf(s *scenario.Scenario, table string, b sim.Brake) (d liningDou
 
 // liningRange is what the car does at both ends of what its linings may be, all
 // linings in doubt taken alike; nil where none is.
-func liningRange(s *scenario.Scenario, pressing []sim.State) *LiningRange {
+func liningRange(ctx context.Context, s *scenario.Scenario, at *driver) (*LiningRange, error) {
 	r := &LiningRange{doubts: liningDoubts(s)}
 	if len(r.doubts) == 0 {
-		return nil
+		return nil, nil
 	}
-	end := func(share si.Ratio) LiningEnd { return liningEnd(r.doubts, s.Config.Car, share, pressing) }
-	r.Low, r.High = end(0), end(1)
-	if r.Low.FirstLock.Axle == r.High.FirstLock.Axle {
-		return r
+	end := func(share si.Ratio) (LiningEnd, error) { return liningEnd(ctx, r.doubts, s.Config.Car, share, at) }
+	var err error
+	if r.Low, err = end(0); err != nil {
+		return nil, err
+	}
+	if r.High, err = end(1); err != nil || r.Low.FirstLock.Axle == r.High.FirstLock.Axle {
+		return r, err
 	}
 	const halvings = 20
 	low, high := si.Ratio(0), si.Ratio(1)
@@ -125,9 +129,9 @@ func liningRange(s *scenario.Scenario, pressing []sim.State) *LiningRange {
 			high = mid
 		}
 	}
-	turns := end(high)
+	turns, err := end(high)
 	r.Turns = &turns
-	return r
+	return r, err
 }
 
 // atLinings is the car with every lining in doubt at a share of its range.
@@ -142,14 +146,19 @@ func atLinings(doubts []liningDoubt, car sim.Car, share si.Ratio) sim.Car {
 	return car
 }
 
-func liningEnd(doubts []liningDoubt, car sim.Car, share si.Ratio, pressing []sim.State) LiningEnd {
+func liningEnd(ctx context.Context, doubts []liningDoubt, car sim.Car, share si.Ratio, at *driver) (LiningEnd, error) {
 	car = atLinings(doubts, car, share)
 	bare := withoutValve(car)
 	out := LiningEnd{
 		FrontFriction: answer.None(), FrontFactor: answer.None(), RearFriction: answer.None(), RearFactor: answer.None(),
-		FirstLock:    firstLock(verdict.Road{Car: &car}, pressing),
-		WithoutValve: firstLock(verdict.Road{Car: &bare}, pressing),
-		Valve:        neededValve(car),
+		Valve: neededValve(car),
+	}
+	var err error
+	if out.FirstLock, err = at.firstLock(ctx, &car); err != nil {
+		return out, err
+	}
+	if out.WithoutValve, err = at.firstLock(ctx, &bare); err != nil {
+		return out, err
 	}
 	for _, d := range doubts {
 		b := d.at(share)
@@ -163,7 +172,7 @@ func liningEnd(doubts []liningDoubt, car sim.Car, share si.Ratio, pressing []sim
 			out.RearFriction, out.RearFactor = friction, factor
 		}
 	}
-	return out
+	return out, nil
 }
 
 // words say what the linings may be, and whether that turns the verdict.

@@ -79,6 +79,7 @@ type ChooseResult struct {
 	criteria scenario.Choose
 	title    string
 	present  *ChooseOption
+	note     sourceNote
 }
 
 // Choose simulates every combination of parts that the scenario asks about. When
@@ -95,7 +96,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	})
 	none := answer.None()
 	r := &ChooseResult{
-		criteria: s.Choose, title: s.Title,
+		criteria: s.Choose, title: s.Title, note: noteOn(s),
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i := range found {

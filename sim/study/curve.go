@@ -98,6 +98,7 @@ type CurveResult struct {
 	// pumped are the vacua between which a pump keeps the booster, if the curves are
 	// for those.
 	pumped []keptVacuum
+	note   sourceNote
 }
 
 const (
@@ -112,8 +113,9 @@ const (
 // Curve presses the scenario's car slowly and reads the force curve, at each of
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
-	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config}
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config, note: noteOn(s)}
 	vacua := o.Vacua
+	r.note.asRead = r.note.asRead && len(vacua) == 0 // what is asked about was not read
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {
 		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
 	}
@@ -140,7 +142,7 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		if err != nil {
 			return nil, err
 		}
-		if f.HardStop, err = findHardStop(ctx, c, f.pressingFine); err != nil {
+		if f.HardStop, err = hardStop(ctx, c, s.Reserve); err != nil {
 			return nil, err
 		}
 		f.HardStopPedal = f.HardStop.Pedal
@@ -187,7 +189,7 @@ func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*Manu
 	}
 	m.pressing = branch(t, fineSteps, false)
 	m.Points = points(t)
-	m.HardStop, err = findHardStop(ctx, Manual(s), m.pressing)
+	m.HardStop, err = hardStop(ctx, Manual(s), s.Reserve)
 	m.HardStopPedal = m.HardStop.Pedal
 	return m, err
 }

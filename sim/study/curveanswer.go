@@ -20,18 +20,12 @@ func (r *CurveResult) Words(u si.System) []string {
 		last := &r.Curves[len(r.Curves)-1]
 		words = []string{estimatedWords(first, last, u), first.Verdict(u), last.Verdict(u)}
 	}
-	words = append(words, r.turningWords(u))
+	words = append(words, r.note.altitudeWords(u), r.turningWords(u))
 	for i := range r.Curves {
 		words = append(words, r.Curves[i].kneeWords(u))
 	}
 	words = append(r.pumpWords(u), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
-	if v := si.Vacuum(first.Vacuum); v < verdict.UsualVacuumFrom {
-		note := fmt.Sprintf("Boosters are expected to want some %s to %s at idle", vacuum(verdict.UsualVacuumFrom, u), vacuum(verdict.UsualVacuumTo, u))
-		if v < verdict.HardPedalBelow {
-			note += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(verdict.HardPedalBelow, u))
-		}
-		words = append(words, note+" (common practice, no source).")
-	}
+	words = append(words, r.note.lowVacuumWords(si.Vacuum(first.Vacuum), u))
 	return tidy(words...)
 }
 
@@ -69,7 +63,7 @@ func (f *ForceCurve) Verdict(u si.System) string {
 	case byStroke:
 		return h.hardest(u) + at + strokeEnds
 	case byForce:
-		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(hardStopPedal, u))
+		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(verdict.HardestPedal, u))
 	}
 	force := si.Force(h.Pedal)
 	return h.hardest(u) + at + fmt.Sprintf("takes %s at the pedal, so this vacuum is %s (what is easy and what heavy: %s).%s", pedal(force, u), verdict.Enough(force), verdict.EffortSource, h.rearFirst())
@@ -115,7 +109,7 @@ func (f *ForceCurve) unboosted(u si.System) string {
 	case byStroke:
 		return "There is no booster. " + h.hardest(u) + "; that " + strokeEnds
 	case byForce:
-		return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that is out of reach even at %s.", pedal(hardStopPedal, u))
+		return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that is out of reach even at %s.", pedal(verdict.HardestPedal, u))
 	}
 	return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that takes %s at the pedal: %s (%s).%s",
 		pedal(si.Force(h.Pedal), u), h.called(), verdict.EffortSource, h.rearFirst())
@@ -133,11 +127,10 @@ func (m *ManualCurve) words(f *ForceCurve, u si.System) string {
 	case byStroke:
 		return fmt.Sprintf("Beside it, %s does not make that stop: its piston comes to the end of its stroke.", parts)
 	}
-	return fmt.Sprintf("Beside it, %s does not make that stop even at %s.", parts, pedal(hardStopPedal, u))
+	return fmt.Sprintf("Beside it, %s does not make that stop even at %s.", parts, pedal(verdict.HardestPedal, u))
 }
 
 func (f *ForceCurve) vacuumText(u si.System) string { return vacuum(si.Vacuum(f.Vacuum), u) }
-func (f *ForceCurve) topPedal() si.Force            { return f.Points[shownSteps].Pedal }
 
 // Tables are the points, then the figures read off them beside the closed form.
 func (r *CurveResult) Tables() []answer.Table {

@@ -24,6 +24,16 @@ func describeBooster(c sim.Config, u si.System) string {
 	return strings.Join(sizes, " + ")
 }
 
+// chamber prints what a gauge at a chamber shows: a vacuum, or, where the foot has
+// pushed the hub in without any, that the air inside is above that outside.
+func chamber(v si.Vacuum, u si.System) string {
+	text := vacuum(v, u)
+	if above, negative := strings.CutPrefix(text, "-"); negative {
+		return above + " above the air outside"
+	}
+	return text
+}
+
 // bore prints a bore as it is sold: in inches by the sixteenth where it is one.
 func bore(b si.Length, u si.System) string {
 	const sixteenth = si.Inch / 16

@@ -23,6 +23,7 @@ func decode(t *testing.T, a answer.Answer) map[string]any {
 // plain are the keys of numbers that have no unit.
 var plain = []string{
 	"ratio", "run_out_slope", "pedal_ratio", "assisted_stops", "easy_stops", "heavy_stops", "stop",
+	"low_assisted_stops", "high_assisted_stops", "low_easy_stops", "high_easy_stops", "low_heavy_stops", "high_heavy_stops",
 	"assist_share", "assist_share_at_needed", "air_valve_open", "vacuum_valve_open", "running_share",
 }
 

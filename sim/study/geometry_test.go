@@ -17,7 +17,7 @@ func geometry(seed uint64) sim.Config {
 	b := &c.Booster
 	b.Diameters = nil
 	b.Area = si.Area(between(0.02, 0.08))
-	b.FrontVolume, b.RearVolume = sim.VolumesOf(b.Area)
+	b.FrontVolume, b.RearVolume = sim.VolumesOf(b.Area, b.Stroke)
 	b.FrontVolume *= si.Volume(between(0.8, 1.3))
 	b.RearVolume *= si.Volume(between(0.6, 1.5))
 	b.Ratio = si.Ratio(between(3, 9))

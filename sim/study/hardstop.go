@@ -6,14 +6,16 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/precision"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
 
 // A HardStop is what locks the first axle of this car on its road, with the pedal
-// force of a slow press that does it. The force does not exist where the brakes are too
-// small to lock anything, where the master cylinder's stroke ends before, and beyond
-// hardStopPedal.
+// force that does it in a stop with the engine idling. The force does not exist where
+// the brakes are too small to lock anything, where the master cylinder's stroke ends
+// before, and beyond verdict.HardestPedal.
 type HardStop struct {
 	verdict.FirstLock
 	missing shortfall
@@ -39,45 +41,46 @@ func (h HardStop) MarshalJSON() ([]byte, error) {
 // byBrakes is the shortfall of brakes too small to lock any wheel.
 const byBrakes shortfall = "brakes"
 
-// hardStopPedal is how far a slow press goes to find a hard stop (estimate: three times
-// what the law lets a driver press).
-const hardStopPedal si.Force = 1500
+// A driver presses one car with its engine idling, a press and a hold as a stop of the
+// reserve has it, each from the same settled state.
+type driver struct {
+	session *sim.Session
+	set     scenario.Reserve
+}
 
-// hardStopOf reads the hard stop off a slow press.
-func hardStopOf(c sim.Config, pressing []sim.State) HardStop {
-	h := HardStop{FirstLock: firstLock(verdict.RoadOf(&c), pressing)}
-	switch {
-	case !h.Line.Exists():
+func newDriver(ctx context.Context, c sim.Config, set scenario.Reserve) (*driver, error) {
+	m, err := precision.New(ctx, c, stopsTolerance)
+	if err != nil {
+		return nil, err
+	}
+	session, err := settle(ctx, m, sim.Idle)
+	if err != nil {
+		return nil, err
+	}
+	return &driver{session, set}, session.AdvanceTo(ctx, firstStopAt)
+}
+
+// usualFoot is where the search for a force begins.
+const usualFoot = 150.0 // N
+
+// lock finds what locks the first axle of a car on its road, with the pedal force that
+// gives its line pressure; the car may have other brakes than the one that is pressed.
+func (d *driver) lock(ctx context.Context, road verdict.Road) (HardStop, error) {
+	h := HardStop{FirstLock: road.FirstLock()}
+	if !h.Line.Exists() {
 		h.missing = byBrakes
-	case !h.Pedal.Exists() && verdict.Bottomed(&c, pressing[len(pressing)-1]) != verdict.NoAxle,
-		h.Pedal.Exists() && verdict.Bottomed(&c, stateAt(pressing, si.Force(h.Pedal))) != verdict.NoAxle:
-		h.Pedal, h.missing = answer.None(), byStroke
-	case !h.Pedal.Exists():
-		h.missing = byForce
-	}
-	return h
-}
-
-// stateAt is the first state of a press at a pedal force or beyond.
-func stateAt(pressing []sim.State, f si.Force) sim.State {
-	for _, s := range pressing {
-		if s.Pedal >= f {
-			return s
-		}
-	}
-	return pressing[len(pressing)-1]
-}
-
-// findHardStop is the hard stop of a car that was pressed slowly; it presses on where
-// that ended before.
-func findHardStop(ctx context.Context, c sim.Config, pressing []sim.State) (HardStop, error) {
-	h := hardStopOf(c, pressing)
-	if h.missing != byForce || pressing[len(pressing)-1].Pedal >= hardStopPedal {
 		return h, nil
 	}
-	t, err := pressSlowly(ctx, c, hardStopPedal)
+	var err error
+	h.Pedal, _, h.missing, err = need(ctx, d.session, d.set, pressing(si.Pressure(h.Line)), usualFoot)
+	return h, err
+}
+
+// hardStop is that of a car.
+func hardStop(ctx context.Context, c sim.Config, set scenario.Reserve) (HardStop, error) {
+	f, err := newDriver(ctx, c, set)
 	if err != nil {
-		return h, err
+		return HardStop{}, err
 	}
-	return hardStopOf(c, branch(t, fineSteps, false)), nil
+	return f.lock(ctx, verdict.RoadOf(&c))
 }

@@ -13,12 +13,15 @@ type Measure struct {
 	Name, Title string
 	Dim         si.Dimension
 	of          func(context.Context, *scenario.Scenario) (answer.Maybe, error)
+	// capped says of a count that it is one of so many tries, so that a value of all
+	// of them is a lower bound; nil for what is no count.
+	capped func(*scenario.Scenario, answer.Maybe) bool
 }
 
 // Measures lists what a map can show.
 func Measures() []Measure {
 	stops := func(name, title string, dim si.Dimension, want stopping, of func(*ReserveResult) answer.Maybe) Measure {
-		return Measure{name, title, dim, func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
+		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
 			r := &ReserveResult{settings: s.Reserve, config: s.Config}
 			if !want.counting {
 				r.settings.Stops = 1
@@ -30,7 +33,7 @@ func Measures() []Measure {
 		}}
 	}
 	curve := func(name, title string, dim si.Dimension, of func(*ForceCurve) answer.Maybe) Measure {
-		return Measure{name, title, dim, func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
+		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
 			f, err := leastCurve(ctx, s.Config)
 			if err != nil {
 				return answer.None(), err
@@ -39,12 +42,12 @@ func Measures() []Measure {
 		}}
 	}
 	return []Measure{
-		stops("assisted_stops", "assisted stops", si.DimNone, stopping{counting: true},
-			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.AssistedStops) }),
-		stops("easy_stops", "easy stops", si.DimNone, stopping{counting: true},
-			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.EasyStops) }),
-		stops("heavy_stops", "stops at most heavy", si.DimNone, stopping{counting: true},
-			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.HeavyStops) }),
+		countOf(stops("assisted_stops", "assisted stops", si.DimNone, stopping{counting: true},
+			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.AssistedStops) })),
+		countOf(stops("easy_stops", "easy stops", si.DimNone, stopping{counting: true},
+			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.EasyStops) })),
+		countOf(stops("heavy_stops", "stops at most heavy", si.DimNone, stopping{counting: true},
+			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.HeavyStops) })),
 		stops("needed_pedal", "pedal force the first stop needs", si.DimForce, stopping{},
 			func(r *ReserveResult) answer.Maybe { return r.Stops[0].Needed }),
 		stops("stop_line", "line pressure of the first stop", si.DimPressure, stopping{},
@@ -61,9 +64,15 @@ func Measures() []Measure {
 			func(r *ReserveResult) answer.Maybe { return r.RechargeOverrun }),
 		curve("knee_pedal", "pedal force at the knee", si.DimForce, func(f *ForceCurve) answer.Maybe { return f.Knee.Pedal }),
 		curve("knee_line", "line pressure at the knee", si.DimPressure, func(f *ForceCurve) answer.Maybe { return f.Knee.Line }),
-		{"hard_stop_pedal", "pedal force of a hard stop", si.DimForce, hardStopPedalOf},
-		{"margin", "margin of the nearest criterion of [choose]", si.DimRatio, margin},
+		{Name: "hard_stop_pedal", Title: "pedal force of a hard stop", Dim: si.DimForce, of: hardStopPedalOf},
+		{Name: "margin", Title: "margin of the nearest criterion of [choose]", Dim: si.DimRatio, of: margin},
 	}
+}
+
+// countOf returns the measure as a count of the stops that [reserve] makes.
+func countOf(m Measure) Measure {
+	m.capped = func(s *scenario.Scenario, v answer.Maybe) bool { return int(v) == s.Reserve.Stops }
+	return m
 }
 
 // hardStopPedalOf is the force that locks the first axle.
@@ -72,11 +81,7 @@ func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Maybe, e
 	if err != nil {
 		return answer.None(), err
 	}
-	f, err := forceCurve(ctx, kept.config)
-	if err != nil {
-		return answer.None(), err
-	}
-	h, err := findHardStop(ctx, kept.config, f.pressingFine)
+	h, err := hardStop(ctx, kept.config, s.Reserve)
 	return h.Pedal, err
 }
 

@@ -54,6 +54,12 @@ type published struct {
 		From   int        `toml:"from"`
 		To     int        `toml:"to"`
 	} `toml:"stops_left"`
+	BoosterVolumes struct {
+		quoted
+		Area  areaText   `toml:"area"`
+		Front volumeText `toml:"front"`
+		Rear  volumeText `toml:"rear"`
+	} `toml:"booster_volumes"`
 	Tandem struct {
 		quoted
 		Pair  []lengthText `toml:"pair"`
@@ -104,6 +110,8 @@ type (
 	pressureText = text[si.Pressure]
 	timeText     = text[si.Time]
 	lengthText   = text[si.Length]
+	areaText     = text[si.Area]
+	volumeText   = text[si.Volume]
 )
 
 func publishedFigures(t testing.TB) *published {

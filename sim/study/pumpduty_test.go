@@ -154,7 +154,7 @@ func TestPumpThatCannotKeepUp(t *testing.T) {
 	assert.Contains(t, present.Why, "recharge")
 
 	// One smaller still does not get it back at all.
-	least := pumpCar(t, "pump.free_flow=0.1 L/min")
+	least := pumpCar(t, "pump.free_flow=0.05 L/min")
 	r := reserveOf(t, least)
 	assert.False(t, r.RechargeIdle.Exists())
 	assert.False(t, r.Pump.FirstFill.Exists())

@@ -8,9 +8,13 @@ import (
 	"kneepoint/sim/si"
 )
 
-// slowRamp is the time of a slow press, and of the release after it: slow
+// slowRamp is the time of a slow press to 500 N, and of the release after it: slow
 // enough for the chambers to follow within a few newtons of input.
 const slowRamp si.Time = 1200
+
+// rampTo is the time of a slow press to a force. All are pressed at one pace, since
+// the air valve's opening, and what friction there is while things move, go with it.
+func rampTo(force si.Force) si.Time { return slowRamp * si.Time(max(1, force/leastTop)) }
 
 // slowTolerance is the relative error for each step of a slow press. On the way
 // back both seats are shut for long stretches, and so is the check valve: the
@@ -32,15 +36,16 @@ func pointOf(s sim.State, releasing bool) CurvePoint {
 }
 
 // pressSlowly settles the car with its engine idling, presses to a pedal force
-// over slowRamp and releases as slowly.
+// at the pace of slowRamp and releases as slowly.
 func pressSlowly(ctx context.Context, c sim.Config, to si.Force) (*sim.Trajectory, error) {
 	m, err := precision.New(ctx, c, slowTolerance)
 	if err != nil {
 		return nil, err
 	}
+	ramp := rampTo(to)
 	return m.Run(ctx, sim.Schedule{
-		Presses: []sim.Press{{Pedal: to, Press: slowRamp, Release: slowRamp}},
-		Until:   2 * slowRamp,
+		Presses: []sim.Press{{Pedal: to, Press: ramp, Release: ramp}},
+		Until:   2 * ramp,
 	})
 }
 
@@ -48,10 +53,11 @@ func pressSlowly(ctx context.Context, c sim.Config, to si.Force) (*sim.Trajector
 // from the free pedal up.
 func branch(t *sim.Trajectory, n int, releasing bool) []sim.State {
 	out := make([]sim.State, 0, n+1)
+	ramp := t.Until() / 2
 	for i := range n + 1 {
-		at := slowRamp * si.Time(i) / si.Time(n)
+		at := ramp * si.Time(i) / si.Time(n)
 		if releasing {
-			at = 2*slowRamp - at
+			at = 2*ramp - at
 		}
 		out = append(out, t.At(at))
 	}

@@ -27,7 +27,7 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 		Ambient: c.Ambient.Pressure, Ratio: none, RunOutSlope: none, Hysteresis: none,
 		JumpIn: JumpIn{none}, Knee: noKnee(),
 		HardStop: HardStop{verdict.FirstLock{Deceleration: none, Line: none, Pedal: none}, noShortfall}, HardStopPedal: none,
-		RampSeconds:  slowRamp,
+		RampSeconds:  t.Until() / 2,
 		Points:       points(t),
 		pressingFine: pressing,
 	}
@@ -53,7 +53,7 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 		Output: answer.Maybe(runOut.at(knee)),
 		Line:   answer.Maybe(where(pressing, inputOf, lineOf, knee)),
 	}
-	at := t.At(slowRamp * si.Time(knee/float64(last.Input)))
+	at := t.At(t.Until() / 2 * si.Time(knee/float64(last.Input)))
 	f.kneeVacuum = at.FrontVacuum
 	closed := c.Booster.ClosedForm(at.FrontVacuum, at.Hub)
 	f.ClosedForm = &closed

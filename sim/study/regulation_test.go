@@ -30,8 +30,8 @@ func leakDown(t *testing.T, c sim.Config, limit leakDownLimit, pedal si.Force) s
 }
 
 // Service limits (testdata/published.toml, leak_down): a sound booster passes. A
-// leak into the front chamber is at the limit unloaded at 0.046 mm², by choked
-// flow of ISO 6358-1 into 4.2 L; loaded the chamber is smaller and loses more.
+// leak into the front chamber is at the limit unloaded at 0.027 mm², by choked
+// flow of ISO 6358-1 into 2.5 L; loaded the chamber is smaller and loses more.
 func TestLeakDownLimits(t *testing.T) {
 	limit := publishedFigures(t).LeakDown
 	c := sim.Typical()
@@ -50,31 +50,39 @@ func TestLeakDownLimits(t *testing.T) {
 	most := kPa(limit.Drop.is)
 	// C = 0.1992 dm³/(s bar) for each mm², at 1.01325 bar, in 15 s into both chambers.
 	volume := float64(c.Booster.FrontVolume+c.Booster.RearVolume) * 1e3
-	byHand := 0.1992 * 0.046 * 1.01325 * float64(limit.Lasts.is) / volume * 101.325
-	assert.InDelta(t, most, byHand, 0.1, "0.046 mm² is the limit by choked flow")
-	unloaded := leak(0.046, 0)
+	byHand := 0.1992 * 0.027 * 1.01325 * float64(limit.Lasts.is) / volume * 101.325
+	assert.InDelta(t, most, byHand, 0.1, "0.027 mm² is the limit by choked flow")
+	unloaded := leak(0.027, 0)
 	assert.InDelta(t, byHand, unloaded, 0.1)
 	assert.InDelta(t, most, unloaded, 0.1)
 	for _, pedal := range limit.Pedals {
-		assert.LessOrEqual(t, leak(0.034, pedal.is), most, "0.034 mm² passes, %v", pedal.is)
+		assert.LessOrEqual(t, leak(0.018, pedal.is), most, "0.018 mm² passes, %v", pedal.is)
 		assert.Greater(t, leak(0.1, pedal.is), most, "0.1 mm² fails, %v", pedal.is)
 	}
-	assert.Greater(t, leak(0.046, 200), unloaded, "the chamber is smaller with the pedal held")
+	assert.Greater(t, leak(0.027, 200), unloaded, "the chamber is smaller with the pedal held")
 }
 
-// One application of 50 lbf after the engine is off still finds the booster, and
-// so does a second (testdata/published.toml, one_application).
+// One application of 50 lbf after the engine is off still finds the booster
+// (testdata/published.toml, one_application). In roomy chambers so does a second; in
+// those of the measured booster it does with a stock engine's vacuum, and not with a
+// big cam's or where a boost ratio of 8.5 has the first application run out.
 func TestOneApplicationWithTheEngineOff(t *testing.T) {
 	p := publishedFigures(t)
 	force := p.OneApplication.Pedal.is
-	for _, name := range []string{"stock-ten-inch", "bench-ten-inch", "bench-tandem", "dual-circuit", "mountain", "big-cam-seven", "big-cam-nine", "big-cam-tandem"} {
-		r := reserveOf(t, garage(t, name, flag("reserve.pedal", force)))
+	for name, twice := range map[string]bool{
+		"stock-ten-inch": true, "bench-tandem": true, "dual-circuit": true, "mountain": true,
+		"bench-ten-inch": false, "big-cam-seven": false, "big-cam-nine": false, "big-cam-tandem": false,
+	} {
+		s := garage(t, name, flag("reserve.pedal", force))
+		r := reserveOf(t, s)
 		first, second := r.Stops[0], r.Stops[1]
 		t.Logf("%s: share of the output %.2f at the first, %.2f at the second; vacuum %.1f, %.1f, %.1f kPa",
 			name, float64(first.Share), float64(second.Share), kPa(si.Vacuum(first.VacuumBefore)), kPa(si.Vacuum(first.VacuumAfter)), kPa(si.Vacuum(second.VacuumAfter)))
 		assert.GreaterOrEqual(t, float64(first.Share), 0.1, name)
-		assert.True(t, first.Assisted, name)
-		assert.GreaterOrEqual(t, float64(second.Share), 0.1, "%s: the reserve was there", name)
+		assert.Equal(t, twice, float64(second.Share) >= 0.1, "%s: at the second", name)
+		front, rear := sim.RoomyVolumesOf(s.Config.Booster.Area)
+		s = garage(t, name, flag("reserve.pedal", force), flag("booster.front_volume", front), flag("booster.rear_volume", rear))
+		assert.GreaterOrEqual(t, float64(reserveOf(t, s).Stops[1].Share), 0.1, "%s: the reserve was there", name)
 	}
 	// Only as a test that can fail: with the front shell open there is none.
 	r := reserveOf(t, garage(t, "leaky-shell", "fault[0].area=40 mm2", flag("reserve.pedal", force)))
@@ -150,13 +158,17 @@ func TestRechargeOfAReserveUsedUp(t *testing.T) {
 		session := settledAt(t, s.Config)
 		level := session.State().FrontVacuum
 		session.Engine(sim.Off)
+		last := level
 		for range 12 {
+			last = session.State().FrontVacuum
 			held(t, session, 300, 1)
 			session.Pedal(0, 0.2)
 			require.NoError(t, session.Advance(context.Background(), 2))
 		}
 		empty := session.State().FrontVacuum
-		assert.Less(t, kPa(empty), 3.0, "%s %v: used up", c.name, c.flags)
+		// A hub that the foot alone pushes in blows some air out, so that it never is nothing.
+		assert.InDelta(t, kPa(last), kPa(empty), 0.1, "%s %v: used up", c.name, c.flags)
+		assert.Less(t, kPa(empty), 4.0, "%s %v: used up", c.name, c.flags)
 		session.Engine(sim.Idle)
 		warning, working, begin := si.Time(-1), si.Time(-1), session.Time()
 		for session.Time() < begin+120 && working < 0 {

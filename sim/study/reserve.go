@@ -68,7 +68,11 @@ type ReserveResult struct {
 	// Estimated is there where the vacuum was not measured.
 	Estimated *Band `json:"estimated,omitempty"`
 
+	// VolumeRange is there where the booster's room was not given.
+	VolumeRange *VolumeRange `json:"volume_range,omitempty"`
+
 	title    string
+	note     sourceNote
 	settings scenario.Reserve
 	config   sim.Config
 	over     *sim.Trajectory
@@ -86,12 +90,15 @@ const stopsTolerance = sim.DefaultTolerance / 2
 // Reserve settles the car, does to the engine what the scenario says, and makes
 // stop after stop.
 func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult, error) {
-	r := &ReserveResult{title: s.Title, settings: s.Reserve, config: s.Config}
+	r := &ReserveResult{title: s.Title, note: noteOn(s), settings: s.Reserve, config: s.Config}
 	err := r.simulate(ctx, stopping{record: true, recharge: true, traffic: true}, w)
 	if len(r.Stops) == 0 {
 		return nil, err
 	}
 	if err != nil {
+		return r, err
+	}
+	if err := r.rangeOfStops(ctx, s); err != nil {
 		return r, err
 	}
 	return r, r.sureOfStops(ctx, s, w)
@@ -180,7 +187,11 @@ func (r *ReserveResult) HeavyCapped() bool { return r.HeavyStops == len(r.Stops)
 
 // Counted is the count of stops in words.
 func (r *ReserveResult) Counted() string {
-	return verdict.Count{Easy: r.EasyStops, Heavy: r.HeavyStops, Made: len(r.Stops)}.String()
+	return r.tally().String()
+}
+
+func (r *ReserveResult) tally() verdict.Count {
+	return verdict.Count{Easy: r.EasyStops, Heavy: r.HeavyStops, Made: len(r.Stops)}
 }
 
 // settle opens a session with the engine idling until nothing changes, and then

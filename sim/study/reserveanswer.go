@@ -15,7 +15,9 @@ func (r *ReserveResult) Words(u si.System) []string {
 	if r.config.Booster.Kind == sim.NoBooster {
 		return r.manualWords(u)
 	}
-	words := append([]string{r.count(u)}, r.Estimated.words(u)...)
+	words := append([]string{r.count(u)}, r.note.words(u)...)
+	words = append(words, r.VolumeRange.words(u)...)
+	words = append(words, r.Estimated.words(u)...)
 	words = append(words, r.asked(u), r.effortWords(u))
 	words = append(words, r.tankWords(u)...)
 	words = append(words, r.Pump.words(r.config, u)...)
@@ -30,13 +32,16 @@ func (r *ReserveResult) Words(u si.System) []string {
 
 // count is the headline: what the foot can do, and from where on it is alone.
 func (r *ReserveResult) count(u si.System) string {
-	from := fmt.Sprintf("from %s in the booster", vacuum(si.Vacuum(r.StartVacuum), u))
+	from := fmt.Sprintf("from %s in the booster", chamber(si.Vacuum(r.StartVacuum), u))
 	if r.settings.FilledAt != sim.Idle {
 		from += " (filled on the overrun)"
 	}
 	begin := fmt.Sprintf("%s, %s, ", r.engineWords(), from)
 	if missing := r.Stops[0].missing; missing != noShortfall {
 		return begin + "not even the first stop can be had: " + r.shortfallWords(missing, u) + "."
+	}
+	if v := r.VolumeRange; v.decides() {
+		return begin + verdict.Between(v.low, v.high) + "."
 	}
 	return begin + r.Counted() + "." + r.aloneWords()
 }
@@ -127,8 +132,11 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	switch {
 	case r.settings.Engine != sim.Off && r.tires():
 		words = append(words, "The vacuum does not come back between stops as fast as they use it.")
-	case c.Reservoir.Volume > 0 && r.settings.Engine != sim.Off:
-		words = append(words, fmt.Sprintf("The %s tank changes nothing here: between stops the engine gives back what it gives, with a tank or without.", tank(c.Reservoir.Volume, u)))
+		if c.Reservoir.Volume > 0 && r.filledFurther() {
+			words = append(words, fmt.Sprintf("The %s tank takes what the overrun gave into the first stops; after them it holds no more than the idle gives.", tank(c.Reservoir.Volume, u)))
+		}
+	case r.settings.Engine != sim.Off && !r.filledFurther():
+		words = append(words, steadyTankWords(c.Reservoir.Volume, r.settings.Engine, u)...)
 	case c.Reservoir.Volume > 0:
 		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
 			tank(c.Reservoir.Volume, u)))
@@ -154,6 +162,12 @@ func (r *ReserveResult) rechargeWords(u si.System) string {
 	back := func(t answer.Maybe, where string) string {
 		if !t.Exists() {
 			return fmt.Sprintf("not within %s %s", si.Seconds(verdict.RechargeMost), where)
+		}
+		switch t := si.Time(t); {
+		case t == 0:
+			return "at once " + where
+		case t < 0.05:
+			return "in less than 0.1 s " + where
 		}
 		return fmt.Sprintf("in %s %s", si.Seconds(si.Time(t)), where)
 	}

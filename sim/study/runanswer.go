@@ -31,7 +31,7 @@ func (r *RunResult) Words(u si.System) []string {
 		text := fmt.Sprintf("At %s: %s at the pedal gives %s in the line by the end of the hold, and the car slows at %s",
 			si.Seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), si.Format(si.DimAcceleration, float64(at.Deceleration), u))
 		if r.config.Booster.Kind != sim.NoBooster {
-			text += fmt.Sprintf("; the booster had %s before and %s then", vacuum(before.FrontVacuum, u), vacuum(at.FrontVacuum, u))
+			text += fmt.Sprintf("; the booster had %s before and %s then", chamber(before.FrontVacuum, u), chamber(at.FrontVacuum, u))
 		}
 		words = append(words, text+".")
 	}

@@ -155,6 +155,9 @@ func spreadText(in scenario.Spread, u si.System) string {
 	if in.Estimated {
 		return fmt.Sprintf("%s estimated %s (measure it)", in.Path, si.FormatSpan(in.Dim, in.Value-in.HalfWidth, in.Value+in.HalfWidth, u))
 	}
-	low := si.FormatFine(in.Dim, in.Value-in.HalfWidth, u)
-	return fmt.Sprintf("%s from %s to %s", in.Path, low, si.FormatFine(in.Dim, in.Value+in.HalfWidth, u))
+	low, high := si.FormatFine(in.Dim, in.Value-in.HalfWidth, u), si.FormatFine(in.Dim, in.Value+in.HalfWidth, u)
+	if low == high {
+		return fmt.Sprintf("%s within the last digit of %s", in.Path, low)
+	}
+	return fmt.Sprintf("%s from %s to %s", in.Path, low, high)
 }

@@ -132,8 +132,8 @@ func TestMountainLeavesLessHelp(t *testing.T) {
 	// The vacuum falls by what the air pressure does: 101.3 to 79.5 kPa (ISA).
 	assert.InDelta(t, 101.325-79.495, kPa(si.Vacuum(down.Vacuum-up.Vacuum)), 0.05)
 	assert.InDelta(t, float64(down.Ratio), float64(up.Ratio), 0.05, "the slope before the knee is the disc's")
-	high, low := reserveOf(t, garage(t, "mountain", "reserve.deceleration=0.4 g")), reserveOf(t, garage(t, "mountain", "ambient.altitude=0 m", "reserve.deceleration=0.4 g"))
-	t.Logf("0.4 g: %d stops up there, %d down here", high.AssistedStops, low.AssistedStops)
+	high, low := reserveOf(t, garage(t, "mountain", "reserve.deceleration=0.5 g")), reserveOf(t, garage(t, "mountain", "ambient.altitude=0 m", "reserve.deceleration=0.5 g"))
+	t.Logf("0.5 g: %d stops up there, %d down here", high.AssistedStops, low.AssistedStops)
 	assert.Less(t, high.AssistedStops, low.AssistedStops)
 }
 
@@ -169,7 +169,7 @@ func TestLeakyShellLosesItsStops(t *testing.T) {
 	sound := reserveOf(t, s)
 	t.Logf("%d stops with the leak, %d without", leaky.AssistedStops, sound.AssistedStops)
 	assert.Less(t, leaky.AssistedStops, sound.AssistedStops)
-	assert.GreaterOrEqual(t, sound.AssistedStops, 3)
+	assert.GreaterOrEqual(t, sound.AssistedStops, 2)
 	assert.LessOrEqual(t, leaky.AssistedStops, 1)
 	// With the engine running it is hardly felt: the engine draws more than comes in.
 	a, b := curveOf(t, garage(t, "leaky-shell")), curveOf(t, s)

@@ -38,6 +38,9 @@ type SweepResult struct {
 	Measure Measure
 	// Values has the second axis running fastest; NaN where there is none.
 	Values []float64
+	// Capped says of each value of a count that it is a lower bound, since none of the
+	// stops that were made failed; it is nil for what is no count.
+	Capped []bool
 	// Impossible counts the points at which the scenario cannot be.
 	Impossible, Unfinished int
 	title                  string
@@ -54,6 +57,9 @@ func Sweep(ctx context.Context, s *scenario.Scenario, axes []SweepAxis, m Measur
 		n *= len(a.Values)
 	}
 	r := &SweepResult{Axes: axes, Measure: m, Values: make([]float64, n), title: s.Title}
+	if m.capped != nil {
+		r.Capped = make([]bool, n)
+	}
 	impossible := make([]bool, n)
 	done, err := batch.ForEach(ctx, n, w, func(ctx context.Context, i int) error {
 		v, err := r.point(ctx, s, i)
@@ -101,5 +107,9 @@ func (r *SweepResult) point(ctx context.Context, s *scenario.Scenario, i int) (a
 	if err != nil {
 		return answer.None(), err
 	}
-	return r.Measure.of(ctx, car)
+	v, err := r.Measure.of(ctx, car)
+	if err == nil && r.Capped != nil {
+		r.Capped[i] = r.Measure.capped(car, v)
+	}
+	return v, err
 }

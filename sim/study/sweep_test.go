@@ -37,6 +37,27 @@ func TestSweepEqualsTheStudyAtEachPoint(t *testing.T) {
 	}
 }
 
+// Where none of the stops made fails, their number is a lower bound, and is said to be one.
+func TestCappedCountsAreSaidToBeOne(t *testing.T) {
+	m, _ := MeasureOf("assisted_stops")
+	vacua := SweepAxis{"source.vacuum", si.DimVacuum, []float64{5e3, 60e3}}
+	tanks := SweepAxis{"reservoir.volume", si.DimVolume, []float64{0, 20e-3}}
+	r, err := Sweep(context.Background(), typical(t, "reserve.stops=4"), []SweepAxis{vacua, tanks}, m, nil)
+	require.NoError(t, err)
+	require.Len(t, r.Capped, 4)
+	for i, v := range r.Values {
+		assert.Equal(t, v == 4, r.Capped[i], "%v", r.at(i))
+	}
+	require.True(t, r.Capped[3])
+	require.False(t, r.Capped[0])
+	assert.Contains(t, r.Words(si.US)[0], "to at least 4 at")
+	table := r.Tables()[0]
+	assert.Equal(t, "capped", table.Columns[3].Key)
+	assert.Equal(t, true, table.Rows[3][3])
+	assert.Equal(t, "assisted stops (4: at least)", r.Figures()[0].Panels[0].Field.Label)
+	assert.Nil(t, swept(t, "needed_pedal", vacua).Capped, "a force is no count")
+}
+
 func TestImpossiblePointsAreBlank(t *testing.T) {
 	r := swept(t, "knee_line", SweepAxis{"source.vacuum", si.DimVacuum, []float64{40e3, 120e3}})
 	assert.False(t, math.IsNaN(r.Values[0]))

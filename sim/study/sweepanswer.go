@@ -27,10 +27,10 @@ func (r *SweepResult) Words(u si.System) []string {
 	case low < 0:
 		words = append(words, fmt.Sprintf("No point has a value of %s.", r.Measure.Title))
 	case r.Values[low] == r.Values[high]:
-		words = append(words, fmt.Sprintf("The %s: %s everywhere.", r.Measure.Title, r.text(r.Values[low], u)))
+		words = append(words, fmt.Sprintf("The %s: %s everywhere.", r.Measure.Title, r.text(low, u)))
 	default:
 		words = append(words, fmt.Sprintf("The %s: from %s at %s to %s at %s.", r.Measure.Title,
-			r.text(r.Values[low], u), r.place(low, u), r.text(r.Values[high], u), r.place(high, u)))
+			r.text(low, u), r.place(low, u), r.text(high, u), r.place(high, u)))
 	}
 	if r.Impossible > 0 {
 		words = append(words, fmt.Sprintf("%d of %d points cannot be built and are left blank.", r.Impossible, len(r.Values)))
@@ -41,11 +41,35 @@ func (r *SweepResult) Words(u si.System) []string {
 	return words
 }
 
-func (r *SweepResult) text(v float64, u si.System) string {
-	if r.Measure.Dim == si.DimNone {
+// text prints the value at a point.
+func (r *SweepResult) text(i int, u si.System) string {
+	v := r.Values[i]
+	switch {
+	case r.capped(i):
+		return fmt.Sprintf("at least %g", v)
+	case r.Measure.Dim == si.DimNone:
 		return fmt.Sprintf("%g", v)
 	}
 	return si.Format(r.Measure.Dim, v, u)
+}
+
+func (r *SweepResult) capped(i int) bool { return r.Capped != nil && r.Capped[i] }
+
+// label is the measure's title for a picture, with the value that is a lower bound.
+func (r *SweepResult) label() string {
+	bound := ""
+	for i, v := range r.Values {
+		if !r.capped(i) {
+			continue
+		}
+		switch this := fmt.Sprintf(" (%g: at least)", v); bound {
+		case "", this:
+			bound = this
+		default: // over reserve.stops itself
+			bound = " (where none failed: at least)"
+		}
+	}
+	return r.Measure.Title + bound
 }
 
 func (r *SweepResult) place(i int, u si.System) string {
@@ -66,12 +90,19 @@ func (r *SweepResult) Tables() []answer.Table {
 		t.Columns = append(t.Columns, answer.Column{Key: answer.Key(a.Path), Title: a.Path, Dim: a.Dim})
 	}
 	t.Columns = append(t.Columns, answer.Column{Key: r.Measure.Name, Title: r.Measure.Title, Dim: r.Measure.Dim})
+	if r.Capped != nil {
+		t.Columns = append(t.Columns, answer.Column{Key: "capped", Title: "or more"})
+	}
 	for i, v := range r.Values {
 		var row []answer.Cell
 		for _, x := range r.at(i) {
 			row = append(row, x)
 		}
-		t.Rows = append(t.Rows, append(row, answer.Maybe(v).Cell()))
+		row = append(row, answer.Maybe(v).Cell())
+		if r.Capped != nil {
+			row = append(row, r.Capped[i])
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	return []answer.Table{t}
 }
@@ -79,13 +110,13 @@ func (r *SweepResult) Tables() []answer.Table {
 // Figures is a line over one quantity, or a contour map over two.
 func (r *SweepResult) Figures() []answer.Figure {
 	axis := func(a SweepAxis) answer.Axis { return answer.Axis{Label: a.Path, Dim: a.Dim} }
-	p := answer.Panel{X: axis(r.Axes[0]), Y: answer.Axis{Label: r.Measure.Title, Dim: r.Measure.Dim}}
+	p := answer.Panel{X: axis(r.Axes[0]), Y: answer.Axis{Label: r.label(), Dim: r.Measure.Dim}}
 	if len(r.Axes) == 1 {
 		p.Curves = []answer.Curve{{X: r.Axes[0].Values, Y: r.Values, Role: answer.Main, Dots: true}}
 	} else {
 		p.Y = axis(r.Axes[1])
 		n := len(r.Axes[1].Values)
-		f := &answer.Field{Label: r.Measure.Title, Dim: r.Measure.Dim, X: r.Axes[0].Values, Y: r.Axes[1].Values}
+		f := &answer.Field{Label: r.label(), Dim: r.Measure.Dim, X: r.Axes[0].Values, Y: r.Axes[1].Values}
 		for i := range r.Axes[0].Values {
 			f.Z = append(f.Z, r.Values[i*n:(i+1)*n])
 		}
@@ -117,7 +148,7 @@ func between(values []float64) []float64 {
 	return levels
 }
 
-type sweepPoint map[string]answer.Maybe
+type sweepPoint map[string]any
 
 // Document has the points in the order of the table, with the table's keys.
 func (r *SweepResult) Document() any {
@@ -126,6 +157,9 @@ func (r *SweepResult) Document() any {
 		p := sweepPoint{r.Measure.Name + r.Measure.Dim.Unit(si.SI).KeySuffix: answer.Maybe(v)}
 		for k, x := range r.at(i) {
 			p[answer.Key(r.Axes[k].Path)+r.Axes[k].Dim.Unit(si.SI).KeySuffix] = answer.Maybe(x)
+		}
+		if r.Capped != nil {
+			p["capped"] = r.Capped[i]
 		}
 		points[i] = p
 	}

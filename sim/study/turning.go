@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -75,14 +76,32 @@ func assumed(s *scenario.Scenario) []guess {
 }
 
 // turnings finds which assumed figures would turn the verdict on the hard stop of a
-// curve. The curve itself knows no brakes: only the line pressure asked for moves.
+// curve. The curve itself knows no brakes: only the line pressure asked for moves, and
+// the force with it, by as much as a slow press has it.
 func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 	var out []turning
+	slow := func(line answer.Maybe) answer.Maybe {
+		return answer.Maybe(where(f.pressingFine, lineOf, pedalOf, float64(line)))
+	}
+	stop := f.HardStop.Pedal / slow(f.HardStop.Line)
+	if f.HardStop.missing == noShortfall && !stop.Exists() {
+		stop = 1 // the hard stop lies beyond the curve's end
+	}
 	for _, g := range assumed(s) {
 		for _, factor := range g.ends(&s.Config.Car) {
 			c := s.Config
 			*g.of(&c.Car) *= factor
-			if then := hardStopOf(c, f.pressingFine); then.called() != f.HardStop.called() {
+			then := HardStop{FirstLock: verdict.RoadOf(&c).FirstLock()}
+			then.Pedal = stop * slow(then.Line)
+			switch {
+			case !then.Line.Exists():
+				then.missing = byBrakes
+			case f.HardStop.missing == byStroke:
+				continue // no brake or tyre gives it more stroke
+			case !then.Pedal.Exists():
+				then.missing = byForce
+			}
+			if then.called() != f.HardStop.called() {
 				out = append(out, turning{g.name, factor, then})
 			}
 		}
@@ -96,7 +115,7 @@ func (h HardStop) called() string {
 	case noShortfall:
 		return verdict.Effort(si.Force(h.Pedal))
 	case byForce:
-		return verdict.Effort(hardStopPedal)
+		return verdict.Effort(verdict.HardestPedal)
 	}
 	return string(h.missing)
 }

@@ -12,7 +12,7 @@ type FirstLock struct {
 	Axle         Axle         `json:"axle"`
 	Deceleration answer.Maybe `json:"deceleration_mps2"`
 	Line         answer.Maybe `json:"line_pa"`
-	// Pedal is the force of a slow press that gives this line pressure.
+	// Pedal is the force that gives this line pressure in a stop with the engine idling.
 	Pedal answer.Maybe `json:"pedal_n"`
 }
 

@@ -1,0 +1,130 @@
+package study
+
+import (
+	"fmt"
+	"math"
+
+	"kneepoint/internal/physics"
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
+)
+
+// higherUp is the difference from the pressure at sea level that is worth a word: an
+// inch of mercury, twice what a gauge shows.
+const higherUp si.Pressure = si.InchOfMercury
+
+// A sourceNote is what has to be known about the source's vacuum before any verdict
+// on it. The zero value has nothing to say.
+type sourceNote struct {
+	source  sim.Source
+	ambient si.Pressure
+	// altitude does not exist where the air pressure was given instead.
+	altitude answer.Maybe
+	// asRead says that the engine's vacuum is taken as read at an altitude, or an
+	// air pressure, that is not that of sea level.
+	asRead bool
+	// idle is the source's vacuum where the car is.
+	idle si.Vacuum
+	// pumpOff is what a pump fills the booster to, zero without one.
+	pumpOff si.Vacuum
+}
+
+// noteOn looks at a scenario's source.
+func noteOn(s *scenario.Scenario) sourceNote {
+	c := s.Config
+	if c.Booster.Kind == sim.NoBooster {
+		return sourceNote{}
+	}
+	n := sourceNote{source: c.Source, ambient: c.Ambient.Pressure, altitude: answer.None(), idle: c.SourceVacuum()}
+	if c.Source.Kind == sim.Bench {
+		n.idle = c.Source.Vacuum
+	}
+	if h, ok := s.Altitude(); ok {
+		n.altitude = answer.Maybe(h)
+	}
+	if c.Pump.FreeFlow > 0 {
+		n.pumpOff = c.Pump.Off
+	}
+	_, _, estimated := s.EstimatedVacuum()
+	n.asRead = c.Source.Kind == sim.Engine && !estimated && n.elsewhere() &&
+		!s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure")
+	return n
+}
+
+// elsewhere says that the car is not at sea level, or in weather far from the usual.
+func (n sourceNote) elsewhere() bool {
+	return math.Abs(float64(physics.SeaLevelPressure-n.ambient)) > float64(higherUp)
+}
+
+// SourceWords say, one sentence or two each, what has to be known about the vacuum of
+// a scenario's source before any verdict on it: that it is taken as read at altitude,
+// and that it is less than boosters are expected to want. There are none where neither
+// is so, or where there is no booster.
+func SourceWords(s *scenario.Scenario, u si.System) []string { return noteOn(s).words(u) }
+
+func (n sourceNote) words(u si.System) []string {
+	var words []string
+	for _, text := range []string{n.altitudeWords(u), n.lowWords(u)} {
+		if text != "" {
+			words = append(words, text)
+		}
+	}
+	return words
+}
+
+// altitudeWords say that a vacuum without a place is taken as read where the car is,
+// and what an engine that keeps its absolute manifold pressure would have here of the
+// same reading at sea level.
+func (n sourceNote) altitudeWords(u si.System) string {
+	if !n.asRead {
+		return ""
+	}
+	where := fmt.Sprintf("at this air pressure (%s)", si.FormatGas(n.ambient, u))
+	if n.altitude.Exists() {
+		where = fmt.Sprintf("at this altitude (%s)", si.Format(si.DimLength, float64(n.altitude), u))
+	}
+	// What reads so at sea level need not be possible here, and the other way round.
+	have := fmt.Sprintf("the engine has some %s here", vacuum(n.here(n.source.Vacuum), u))
+	if n.here(n.source.Vacuum) == 0 {
+		have = "nothing is left of it here"
+	}
+	return fmt.Sprintf("%s is taken as read %s. If it was read at sea level, %s: set source.measured_at.",
+		vacuum(n.source.Vacuum, u), where, have)
+}
+
+// here is the vacuum where the car is of an engine that has v at sea level.
+func (n sourceNote) here(v si.Vacuum) si.Vacuum {
+	return max(0, n.ambient.Vacuum(v.Below(physics.SeaLevelPressure)))
+}
+
+// lowWords are lowVacuumWords for the source's own vacuum.
+func (n sourceNote) lowWords(u si.System) string {
+	if n.ambient == 0 {
+		return ""
+	}
+	return n.lowVacuumWords(n.idle, u)
+}
+
+// lowVacuumWords say that a source's vacuum is less than boosters are expected to
+// want; it is empty where it is not, to what a gauge shows, or where a pump makes up
+// for it. What this booster needs on its car is another matter, and computed.
+func (n sourceNote) lowVacuumWords(v si.Vacuum, u si.System) string {
+	const halfAStep = 0.25 * si.InchOfMercury
+	if max(v, n.pumpOff) > verdict.UsualVacuumFrom-halfAStep {
+		return ""
+	}
+	text := fmt.Sprintf("%s is less than boosters are expected to want, some %s at idle", vacuum(v, u),
+		si.FormatSpan(si.DimVacuum, float64(verdict.UsualVacuumFrom), float64(verdict.UsualVacuumTo), u))
+	if v < verdict.HardPedalBelow {
+		text += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(verdict.HardPedalBelow, u))
+	}
+	text += " (common practice, no source)."
+	if n.source.Kind == sim.Engine && n.elsewhere() && n.ambient < physics.SeaLevelPressure {
+		text += fmt.Sprintf(" Of an engine that has that at sea level, %s is left here.",
+			si.FormatSpan(si.DimVacuum, float64(n.here(verdict.UsualVacuumFrom)), float64(n.here(verdict.UsualVacuumTo)), u))
+	}
+	return text
+}
