@@ -35,7 +35,7 @@ either place is standard input.`
 func (c *console) fitCommand() *cobra.Command {
 	var find []string
 	var log string
-	var ready *fit.Fitting
+	var ready *fit.Fit
 	ctx := context.Background()
 	cmd := c.study(studyVerb{
 		command: cobra.Command{
@@ -67,7 +67,7 @@ func (c *console) fitCommand() *cobra.Command {
 			if err != nil {
 				return s, err
 			}
-			ready, err = fit.NewFitting(s, l)
+			ready, err = fit.New(s, l)
 			return s, err
 		},
 		ask: func(ctx context.Context, _ *scenario.Scenario, w batch.Progress) (answer.Answer, error) {

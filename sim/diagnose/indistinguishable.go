@@ -104,7 +104,7 @@ func (l *Library) Indistinguishable() []Indistinguishable {
 		}
 	}
 	for f := range l.faults {
-		mine := l.cells[1+f*severities : 1+(f+1)*severities]
+		mine := l.cellsOf(f)
 		report := func(from string, beyond func(c *cell) float64) {
 			if low, high, found := insideOf(mine, beyond); found {
 				out = append(out, Indistinguishable{string(l.faults[f].names[0]), from, low, high})
@@ -154,7 +154,7 @@ func insideOf(cells []cell, beyond func(*cell) float64) (low, high float64, foun
 // own with something wrong with it, and nothing else changed.
 func (l *Library) IndistinguishableFrom(ctx context.Context, c sim.Config) ([]string, error) {
 	rig := workshop.NewRig(c, l.reserve, workshop.Gauges{})
-	p := point{mean: make([]float64, l.menu)}
+	p := point{mean: make(outcomes, l.menu)}
 	for i, t := range l.trials[:l.menu] {
 		v, err := rig.Try(ctx, t)
 		if err != nil {

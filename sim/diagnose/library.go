@@ -49,9 +49,28 @@ type Library struct {
 // is unknown, each for one standard deviation; an outcome that does not exist is
 // NaN.
 type point struct {
-	mean  []float64
+	mean  outcomes
 	slope [][unknowns]float64
 }
+
+// outcomes are what every trial reads on one car, by the place of the trial in the
+// library.
+type outcomes []float64
+
+// A step is a range of severities, with what is read at its ends and in the middle.
+type step struct{ low, middle, high outcomes }
+
+// stepsOf joins outcomes at even severities to steps, each from one to the next but one.
+func stepsOf(even []outcomes) []step {
+	out := make([]step, (len(even)-1)/2)
+	for i := range out {
+		out[i] = step{even[2*i], even[2*i+1], even[2*i+2]}
+	}
+	return out
+}
+
+// noFault stands where there is no fault.
+const noFault = -1
 
 // A track is one fault over its severities.
 type track struct {
@@ -62,7 +81,7 @@ type track struct {
 // A cell is one fault at one severity with what every trial reads. Without a
 // fault it is the sound car.
 type cell struct {
-	fault    int // of the library's faults, -1 for the sound car
+	fault    int // of the library's faults, noFault for the sound car
 	severity float64
 	// fromSound is the gap to the sound car, fromFault[f] that to fault f of the
 	// severity nearest to it.
@@ -119,18 +138,18 @@ func suspectsOf(c *sim.Config) []sim.FaultName {
 
 // A variant is one car to simulate: a fault, or none, and one nuisance moved.
 type variant struct {
-	fault, breakpoint int // fault -1: the sound car
-	nuisance          int // -1: none
+	fault, breakpoint int // of the library's faults, or noFault
+	nuisance          int // of the nuisances, or noNuisance
 }
 
 func (l *Library) variants() []variant {
-	all := []variant{{-1, 0, -1}}
+	all := []variant{{noFault, 0, noNuisance}}
 	for k := range nuisances {
-		all = append(all, variant{-1, 0, k})
+		all = append(all, variant{noFault, 0, k})
 	}
 	for f := range l.faults {
 		for i, s := range breakpoints {
-			all = append(all, variant{f, i, -1})
+			all = append(all, variant{f, i, noNuisance})
 			if slices.Contains(slopeBreakpoints, s) {
 				for k := range nuisances {
 					all = append(all, variant{f, i, k})
@@ -143,14 +162,14 @@ func (l *Library) variants() []variant {
 
 func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
 	all := l.variants()
-	found := make([][]float64, len(all))
+	found := make([]outcomes, len(all))
 	_, err := batch.ForEach(ctx, len(all), progress, func(ctx context.Context, i int) (err error) {
 		v := all[i]
 		var faults []sim.Fault
-		if v.fault >= 0 {
+		if v.fault != noFault {
 			faults = []sim.Fault{workshop.FaultAt(l.faults[v.fault].names[0], si.Ratio(breakpoints[v.breakpoint]))}
 		}
-		found[i], err = l.outcomes(ctx, faults, v.nuisance, l.trials)
+		found[i], err = l.outcomes(ctx, faults, v.nuisance)
 		return err
 	})
 	if err != nil {
@@ -160,14 +179,14 @@ func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
 		l.faults[f].points = make([]point, len(breakpoints))
 	}
 	at := func(v variant) *point {
-		if v.fault < 0 {
+		if v.fault == noFault {
 			return &l.sound
 		}
 		return &l.faults[v.fault].points[v.breakpoint]
 	}
 	for i, v := range all {
 		p := at(v)
-		if v.nuisance < 0 {
+		if v.nuisance == noNuisance {
 			p.mean = found[i]
 			continue
 		}
@@ -191,22 +210,22 @@ func finite(v float64) float64 {
 // outcomes simulates one car. What the solver cannot carry to its end has no
 // outcome; only the end of the context, or a sound car that cannot be
 // simulated, is an error.
-func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, trials []workshop.Trial) ([]float64, error) {
+func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int) (outcomes, error) {
 	c, g := l.config, workshop.Gauges{}
-	if moved >= 0 {
+	if moved != noNuisance {
 		nuisances[moved].shift(&c, &g, 1)
 		keepReturning(&c)
 	}
 	c.Faults = faults
-	return l.read(ctx, c, g, trials, len(faults) == 0 && moved < 0)
+	return l.read(ctx, c, g, len(faults) == 0 && moved == noNuisance)
 }
 
 // read simulates tests on a car. What the solver cannot carry to its end is NaN,
 // or an error where it must.
-func (l *Library) read(ctx context.Context, c sim.Config, g workshop.Gauges, trials []workshop.Trial, must bool) ([]float64, error) {
+func (l *Library) read(ctx context.Context, c sim.Config, g workshop.Gauges, must bool) (outcomes, error) {
 	rig := workshop.NewRig(c, l.reserve, g).WithBook(l.book)
-	out := make([]float64, len(trials))
-	for i, t := range trials {
+	out := make(outcomes, len(l.trials))
+	for i, t := range l.trials {
 		v, err := rig.Try(ctx, t)
 		switch {
 		case ctx.Err() != nil:
@@ -221,21 +240,25 @@ func (l *Library) read(ctx context.Context, c sim.Config, g workshop.Gauges, tri
 	return out, nil
 }
 
+// cellsOf are the cells of a fault, the least severe first.
+func (l *Library) cellsOf(fault int) []cell {
+	return l.cells[1+fault*severities : 1+(fault+1)*severities]
+}
+
 // layOut interpolates every fault over its severities.
 func (l *Library) layOut() {
-	l.cells = append(l.cells[:0], cell{fault: -1, point: l.sound})
+	l.cells = append(l.cells[:0], cell{fault: noFault, point: l.sound})
 	l.fine = make([][]point, len(l.faults))
 	for f := range l.faults {
 		for _, m := range l.means(f, compareSteps) {
 			l.fine[f] = append(l.fine[f], point{mean: m})
 		}
-		means := l.means(f, 2*severities)
-		for i := range severities {
+		for i, within := range stepsOf(l.means(f, 2*severities)) {
 			s := (float64(i) + 0.5) / severities
-			p := point{mean: means[2*i+1], slope: make([][unknowns]float64, len(l.trials))}
+			p := point{mean: within.middle, slope: make([][unknowns]float64, len(l.trials))}
 			for t := range l.trials {
 				p.slope[t] = l.slopeAt(f, t, s)
-				p.slope[t][countNuisances] = withinStep * finite(means[2*i+2][t]-means[2*i][t])
+				p.slope[t][countNuisances] = withinStep * finite(within.high[t]-within.low[t])
 			}
 			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, fromSound: l.gap(&p, &l.sound)})
 		}
@@ -247,8 +270,8 @@ func (l *Library) layOut() {
 const withinStep = 0.28867513459481287 // 1/√12
 
 // means returns the outcomes of a fault at n+1 even severities from 0 to 1.
-func (l *Library) means(f, n int) [][]float64 {
-	found := make([][]float64, len(breakpoints))
+func (l *Library) means(f, n int) []outcomes {
+	found := make([]outcomes, len(breakpoints))
 	for i := range breakpoints {
 		found[i] = l.faults[f].points[i].mean
 	}

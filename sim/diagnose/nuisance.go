@@ -29,6 +29,9 @@ const (
 	fluidSpread    = 0.08 // of what the brakes take up and give
 )
 
+// noNuisance stands where none is moved.
+const noNuisance = -1
+
 // countNuisances is the length of nuisances. What is unknown under one cell is
 // beside them where within its step of severity each of up to two faults lies.
 const (

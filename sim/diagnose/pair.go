@@ -26,7 +26,7 @@ type pairing struct{ a, b int }
 
 // pairBreakpoints are the severities of each fault at which a pair is simulated. At
 // severity 0 a pair is its other fault, so the estimate is right there.
-var pairBreakpoints = []float64{0.5, 0.9}
+var pairBreakpoints = [...]float64{0.5, 0.9}
 
 // pairs are all cars with two faults. Their outcomes are put together from those
 // of the single faults; a pair that matters is simulated at a few severities, and
@@ -45,44 +45,29 @@ type pairCell struct {
 	// point is the estimate, or what the simulation made of it; it is replaced and
 	// never written to.
 	*point
-	bent  []float64    // the estimate on the scale of bend
-	alone [2][]float64 // outcomes of each fault by itself
-	// as is how much of the cell counts as each of its classes.
-	as [4]float64
+	added outcomes // the estimate on the scale on which faults add up
+	// first and second are the outcomes of each fault by itself.
+	first, second outcomes
+	as            shares
 }
 
-const noFault = -1
-
-// classes are what a pair can count as: the sound car, either of its faults where no
-// test shows the other, and itself.
-func (p pairing) classes() [4]class {
-	return [4]class{soundClass, {p.a, noFault}, {p.b, noFault}, {p.a, p.b}}
-}
-
-// itself is how much of a cell counts as the pair that it is.
-func (c *pairCell) itself() float64 { return c.as[3] }
+// shares are how much of a pair counts as what: the sound car, either of its faults where
+// no test shows the other, and itself.
+type shares struct{ sound, first, second, itself float64 }
 
 // layPairs works out the estimate of every pair, once.
 func (l *Library) layPairs() {
 	l.pairs.lay.Do(func() {
-		means := make([][][]float64, len(l.faults)) // bent, at every half level
+		levels := make([][]step, len(l.faults))
 		for f := range l.faults {
-			means[f] = l.means(f, 2*pairLevels)
-			for _, m := range means[f] {
-				for t := range m {
-					m[t] = l.trials[t].Additive(m[t])
-				}
-			}
+			levels[f] = stepsOf(l.additive(l.means(f, 2*pairLevels)))
 		}
-		sound := make([]float64, len(l.trials))
-		for t := range sound {
-			sound[t] = l.trials[t].Additive(l.sound.mean[t])
-		}
+		sound := l.additive([]outcomes{l.sound.mean})[0]
 		for a := range l.faults {
 			for b := a + 1; b < len(l.faults); b++ {
 				for i := range pairLevels {
 					for j := range pairLevels {
-						l.pairs.cells = append(l.pairs.cells, l.pairOf(a, b, i, j, means[a], means[b], sound))
+						l.pairs.cells = append(l.pairs.cells, l.pairOf(pairing{a, b}, i, j, &levels[a][i], &levels[b][j], sound))
 					}
 				}
 			}
@@ -90,24 +75,38 @@ func (l *Library) layPairs() {
 	})
 }
 
-func (l *Library) pairOf(a, b, i, j int, ma, mb [][]float64, sound []float64) pairCell {
+// additive puts the outcomes of cars on the scale on which faults add up.
+func (l *Library) additive(cars []outcomes) []outcomes {
+	out := make([]outcomes, len(cars))
+	for i, read := range cars {
+		out[i] = make(outcomes, len(read))
+		for t := range read {
+			out[i][t] = l.trials[t].Additive(read[t])
+		}
+	}
+	return out
+}
+
+// pairOf estimates two faults at levels i and j, in the steps a and b, from the outcomes
+// of each by itself on the scale on which they add up.
+func (l *Library) pairOf(p pairing, i, j int, a, b *step, sound outcomes) pairCell {
 	n := len(l.trials)
 	c := pairCell{
-		pairing: pairing{a, b}, severities: [2]float64{level(i), level(j)},
-		point: &point{mean: make([]float64, n), slope: make([][unknowns]float64, n)}, bent: make([]float64, n),
-		alone: [2][]float64{make([]float64, n), make([]float64, n)},
+		pairing: p, severities: [2]float64{level(i), level(j)},
+		point: &point{mean: make(outcomes, n), slope: make([][unknowns]float64, n)},
+		added: make(outcomes, n), first: make(outcomes, n), second: make(outcomes, n),
 	}
 	for t, tr := range l.trials {
-		va, vb := ma[2*i+1][t], mb[2*j+1][t]
-		c.bent[t] = va + vb - sound[t]
-		c.mean[t] = tr.FromAdditive(c.bent[t])
-		c.alone[0][t], c.alone[1][t] = tr.FromAdditive(va), tr.FromAdditive(vb)
-		sa, sb := l.slopeAt(a, t, c.severities[0]), l.slopeAt(b, t, c.severities[1])
+		va, vb := a.middle[t], b.middle[t]
+		c.added[t] = va + vb - sound[t]
+		c.mean[t] = tr.FromAdditive(c.added[t])
+		c.first[t], c.second[t] = tr.FromAdditive(va), tr.FromAdditive(vb)
+		sa, sb := l.slopeAt(p.a, t, c.severities[0]), l.slopeAt(p.b, t, c.severities[1])
 		for k := range countNuisances {
 			c.slope[t][k] = tr.Felt(sa[k] + sb[k] - l.sound.slope[t][k])
 		}
-		c.slope[t][countNuisances] = withinStep * finite(tr.FromAdditive(ma[2*i+2][t]+vb-sound[t])-tr.FromAdditive(ma[2*i][t]+vb-sound[t]))
-		c.slope[t][countNuisances+1] = withinStep * finite(tr.FromAdditive(va+mb[2*j+2][t]-sound[t])-tr.FromAdditive(va+mb[2*j][t]-sound[t]))
+		c.slope[t][countNuisances] = withinStep * finite(tr.FromAdditive(a.high[t]+vb-sound[t])-tr.FromAdditive(a.low[t]+vb-sound[t]))
+		c.slope[t][countNuisances+1] = withinStep * finite(tr.FromAdditive(va+b.high[t]-sound[t])-tr.FromAdditive(va+b.low[t]-sound[t]))
 	}
 	l.compare(&c)
 	return c
@@ -116,11 +115,15 @@ func (l *Library) pairOf(a, b, i, j int, ma, mb [][]float64, sound []float64) pa
 // compare compares a pair with the sound car and with each of its faults alone.
 func (l *Library) compare(c *pairCell) {
 	left := 1.0
-	for k, other := range [...]*point{&l.sound, {mean: c.alone[0]}, {mean: c.alone[1]}} {
-		c.as[k] = left * likeness(l.gap(c.point, other))
-		left -= c.as[k]
+	take := func(other *point) float64 {
+		share := left * likeness(l.gap(c.point, other))
+		left -= share
+		return share
 	}
-	c.as[3] = left
+	c.as.sound = take(&l.sound)
+	c.as.first = take(&point{mean: c.first})
+	c.as.second = take(&point{mean: c.second})
+	c.as.itself = left
 }
 
 func level(i int) float64 { return (float64(i) + 0.5) / pairLevels }
@@ -135,14 +138,24 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 		}
 	}
 	l.pairs.mu.RUnlock()
-	n := len(pairBreakpoints)
-	found := make([][]float64, len(missing)*n*n)
-	_, err := batch.ForEach(ctx, len(found), nil, func(ctx context.Context, i int) (err error) {
-		p := missing[i/(n*n)]
-		found[i], err = l.outcomes(ctx, []sim.Fault{
-			workshop.FaultAt(l.faults[p.a].names[0], si.Ratio(pairBreakpoints[i/n%n])),
-			workshop.FaultAt(l.faults[p.b].names[0], si.Ratio(pairBreakpoints[i%n])),
-		}, -1, l.trials)
+	type car struct{ pair, first, second int } // of missing, and two of the breakpoints
+	var cars []car
+	for k := range missing {
+		for i := range pairBreakpoints {
+			for j := range pairBreakpoints {
+				cars = append(cars, car{k, i, j})
+			}
+		}
+	}
+	found := make([]grid, len(missing))
+	_, err := batch.ForEach(ctx, len(cars), nil, func(ctx context.Context, i int) error {
+		c := cars[i]
+		p := missing[c.pair]
+		read, err := l.outcomes(ctx, []sim.Fault{
+			workshop.FaultAt(l.faults[p.a].names[0], si.Ratio(pairBreakpoints[c.first])),
+			workshop.FaultAt(l.faults[p.b].names[0], si.Ratio(pairBreakpoints[c.second])),
+		}, noNuisance)
+		found[c.pair][c.first+1][c.second+1] = read
 		return err
 	})
 	if err != nil {
@@ -153,7 +166,7 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 	for k, p := range missing {
 		if !l.pairs.corrected[p] {
 			l.pairs.corrected[p] = true
-			l.takeOff(p, l.missed(p, found[k*n*n:(k+1)*n*n]))
+			l.takeOff(p, l.missed(p, &found[k]))
 		}
 	}
 	return nil
@@ -172,63 +185,77 @@ func (l *Library) SimulatePairs(ctx context.Context) error {
 	return l.correct(ctx, all)
 }
 
+// A grid has something for every trial at severity 0 and at the breakpoints of each of
+// two faults.
+type grid [len(pairBreakpoints) + 1][len(pairBreakpoints) + 1]outcomes
+
+// at interpolates in both severities.
+func (g *grid) at(a, b place, t int) float64 {
+	row := func(i int) float64 {
+		return (1-b.share)*g[i][b.below][t] + b.share*g[i][b.below+1][t]
+	}
+	return (1-a.share)*row(a.below) + a.share*row(a.below+1)
+}
+
 // missed is what the estimate of a pair misses at the breakpoints, with 0 where either
-// severity is 0, on the scale of bend.
-func (l *Library) missed(p pairing, found [][]float64) [][][]float64 {
-	n := len(pairBreakpoints)
-	out := make([][][]float64, n+1)
+// severity is 0, on the scale on which faults add up.
+func (l *Library) missed(p pairing, found *grid) *grid {
+	var out grid
 	for i := range out {
-		out[i] = make([][]float64, n+1)
 		for j := range out[i] {
-			out[i][j] = make([]float64, len(l.trials))
+			out[i][j] = make(outcomes, len(l.trials))
 			if i == 0 || j == 0 {
 				continue
 			}
 			a, b := l.outcomesAt(p.a, pairBreakpoints[i-1]), l.outcomesAt(p.b, pairBreakpoints[j-1])
 			for t, tr := range l.trials {
 				estimate := tr.Additive(a[t]) + tr.Additive(b[t]) - tr.Additive(l.sound.mean[t])
-				out[i][j][t] = finite(tr.Additive(found[(i-1)*n+j-1][t]) - estimate)
+				out[i][j][t] = finite(tr.Additive(found[i][j][t]) - estimate)
 			}
 		}
 	}
-	return out
+	return &out
 }
 
 // outcomesAt returns the outcomes of a fault, interpolated to a severity.
-func (l *Library) outcomesAt(f int, severity float64) []float64 {
+func (l *Library) outcomesAt(f int, severity float64) outcomes {
 	return l.fine[f][int(math.Round(severity*compareSteps))].mean
 }
 
 // takeOff corrects all cells of a pair.
-func (l *Library) takeOff(p pairing, by [][][]float64) {
+func (l *Library) takeOff(p pairing, misses *grid) {
 	for i := range l.pairs.cells {
 		c := &l.pairs.cells[i]
 		if c.pairing != p {
 			continue
 		}
-		ia, ua := betweenBreakpoints(c.severities[0])
-		ib, ub := betweenBreakpoints(c.severities[1])
-		next := &point{mean: make([]float64, len(c.mean)), slope: c.slope}
+		a, b := placeOf(c.severities[0]), placeOf(c.severities[1])
+		next := &point{mean: make(outcomes, len(c.mean)), slope: c.slope}
 		for t, tr := range l.trials {
-			miss := (1-ua)*((1-ub)*by[ia][ib][t]+ub*by[ia][ib+1][t]) + ua*((1-ub)*by[ia+1][ib][t]+ub*by[ia+1][ib+1][t])
-			next.mean[t] = tr.FromAdditive(c.bent[t] + miss)
+			next.mean[t] = tr.FromAdditive(c.added[t] + misses.at(a, b, t))
 		}
 		c.point = next
 		l.compare(c)
 	}
 }
 
-// betweenBreakpoints returns the breakpoint below a severity, counted from severity 0, and the
-// share of the way to the next; beyond the last breakpoint it stays there.
-func betweenBreakpoints(severity float64) (below int, share float64) {
+// A place is where a severity lies: the breakpoint below, counted from severity 0, and the
+// share of the way to the next.
+type place struct {
+	below int
+	share float64
+}
+
+// placeOf places a severity; beyond the last breakpoint it stays there.
+func placeOf(severity float64) place {
 	last := 0.0
 	for i, k := range pairBreakpoints {
 		if severity <= k {
-			return i, (severity - last) / (k - last)
+			return place{i, (severity - last) / (k - last)}
 		}
 		last = k
 	}
-	return len(pairBreakpoints) - 1, 1
+	return place{len(pairBreakpoints) - 1, 1}
 }
 
 // scored is the cell of a pair that comes nearest to readings, with the sum of

@@ -206,7 +206,7 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		best := map[pairing]scored{}
 		for i := range cells {
 			c := &cells[i]
-			if c.itself() < 0.5 {
+			if c.as.itself < 0.5 {
 				continue
 			}
 			h := hypothesisOf(c, c.point)
@@ -228,9 +228,10 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		if !l.weigh(&h, priorOf(c), p, p.keepsUp) {
 			continue
 		}
-		for k, class := range c.classes() {
-			p.add(h, class, c.as[k])
-		}
+		p.add(h, soundClass, c.as.sound)
+		p.add(h, class{c.a, noFault}, c.as.first)
+		p.add(h, class{c.b, noFault}, c.as.second)
+		p.add(h, class{c.a, c.b}, c.as.itself)
 	}
 	return nil
 }

@@ -117,13 +117,13 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 	}
 	tracks := unlistedTracks()
 	n := len(unlistedBreakpoints)
-	found := make([][]float64, len(tracks)*n)
+	found := make([]outcomes, len(tracks)*n)
 	_, err := batch.ForEach(ctx, len(found), nil, func(ctx context.Context, i int) error {
 		t := tracks[i/n]
 		c := l.config
 		t.shift(&c, factorAt(t.sign*unlistedBreakpoints[i%n]))
 		keepReturning(&c)
-		out, err := l.read(ctx, c, workshop.Gauges{}, l.trials, false)
+		out, err := l.read(ctx, c, workshop.Gauges{}, false)
 		found[i] = out
 		return err
 	})
@@ -131,13 +131,13 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 		return err
 	}
 	for k, t := range tracks {
-		means := l.interpolate(unlistedBreakpoints, found[k*n:(k+1)*n], 2*unlistedLevels)
-		for i := range unlistedLevels {
+		even := l.interpolate(unlistedBreakpoints, found[k*n:(k+1)*n], 2*unlistedLevels)
+		for i, within := range stepsOf(even) {
 			at := t.sign * (float64(i) + 0.5) / unlistedLevels
-			p := point{mean: means[2*i+1], slope: make([][unknowns]float64, len(l.trials))}
+			p := point{mean: within.middle, slope: make([][unknowns]float64, len(l.trials))}
 			for j := range l.trials {
 				p.slope[j] = l.sound.slope[j]
-				p.slope[j][countNuisances] = withinStep * finite(means[2*i+2][j]-means[2*i][j])
+				p.slope[j][countNuisances] = withinStep * finite(within.high[j]-within.low[j])
 			}
 			l.unlistedCells = append(l.unlistedCells, unlistedCell{t.figure, factorAt(at), l.gap(&p, &l.sound), p})
 		}
@@ -147,10 +147,10 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 
 // interpolate returns outcomes at n+1 even places from 0 to 1, out of the sound car's
 // at 0 and those found at breakpoints, without overshoot (Fritsch and Butland).
-func (l *Library) interpolate(breakpoints []float64, found [][]float64, n int) [][]float64 {
-	out := make([][]float64, n+1)
+func (l *Library) interpolate(breakpoints []float64, found []outcomes, n int) []outcomes {
+	out := make([]outcomes, n+1)
 	for i := range out {
-		out[i] = make([]float64, len(l.trials))
+		out[i] = make(outcomes, len(l.trials))
 	}
 	for t := range l.trials {
 		x, y := []float64{0}, []float64{l.sound.mean[t]}

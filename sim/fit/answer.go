@@ -12,23 +12,23 @@ import (
 
 // Words say what was found and how sure it is, what the log cannot tell, whether the
 // model meets the log, and how the log was used.
-func (r *FitResult) Words(u si.System) []string {
+func (r *Result) Words(u si.System) []string {
 	words := []string{r.headline(u)}
 	for i := range r.Unknowns {
 		words = append(words, r.Unknowns[i].words(u))
 	}
-	words = append(words, r.blurWords(u)...)
+	words = append(words, r.indistinguishableWords(u)...)
 	words = append(words, r.closeWords()...)
 	words = append(words, r.gaugeWords(u)...)
 	if !r.Converged {
 		words = append(words, fmt.Sprintf("The search stopped after %s without coming to rest: take the values as a beginning, and start it again from there with --set.", count(r.Steps, "step")))
 	}
-	if why := r.fitting.why; why != "" {
+	if why := r.fit.why; why != "" {
 		words = append(words, fmt.Sprintf("Nothing was asked for with --find, so these were looked for: %s.", why))
 	}
-	words = append(words, r.fitting.d.words(u)...)
+	words = append(words, r.fit.d.words(u)...)
 	counted := "the gauge's scatter alone"
-	if r.fitting.d.mostForce > freePedal {
+	if r.fit.d.mostForce > freePedal {
 		counted = "the scatter of the gauges and of the load cell, and of when between two rows the foot moved"
 	}
 	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of "+counted+". The vacuum where the log begins is always an unknown, since the first reading scatters like any other.")
@@ -42,9 +42,9 @@ func count(n int, what string) string {
 }
 
 // headline is the answer in a sentence.
-func (r *FitResult) headline(u si.System) string {
-	lasts := float64(r.fitting.d.log.Until() - r.fitting.d.log.From())
-	text := fmt.Sprintf("From %s over %s: ", count(r.fitting.d.log.Rows, "row"), si.FormatFine(si.DimTime, si.Significant(lasts, 3), u))
+func (r *Result) headline(u si.System) string {
+	lasts := float64(r.fit.d.log.Until() - r.fit.d.log.From())
+	text := fmt.Sprintf("From %s over %s: ", count(r.fit.d.log.Rows, "row"), si.FormatFine(si.DimTime, si.Significant(lasts, 3), u))
 	var parts, not []string
 	for i := range r.Unknowns {
 		v := &r.Unknowns[i]
@@ -52,7 +52,7 @@ func (r *FitResult) headline(u si.System) string {
 		case !v.Asked:
 		case v.AtMost > 0:
 			parts = append(parts, fmt.Sprintf("%s at most %s", v.Name, fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
-		case v.Silent || v.Blurred:
+		case v.Silent || v.Indistinguishable:
 			not = append(not, v.Name)
 		default:
 			parts = append(parts, v.Name+" "+v.value(v.Estimate, u))
@@ -119,7 +119,7 @@ func (v *Fitted) words(u si.System) string {
 		return name + fmt.Sprintf("none shows. In 95 logs of 100 one larger than %s would.", fitted(v.Dim, v.AtMost, v.AtMost/2, u))
 	case v.Silent:
 		return name + fmt.Sprintf("the log has nothing to say about it; it was left near %s.", fitted(v.Dim, v.Estimate, 0, u))
-	case v.Blurred:
+	case v.Indistinguishable:
 		return name + fmt.Sprintf("not to be told from the others here; it was left near %s, which is no estimate.", fitted(v.Dim, v.Estimate, 0, u))
 	}
 	return name + fmt.Sprintf("%s, standard error %s, 95 %% range %s (%s).", v.value(v.Estimate, u), errorText(v, u),
@@ -139,10 +139,10 @@ func errorText(v *Fitted, u si.System) string {
 	return rounded(v.Dim, v.Error, 2, u)
 }
 
-// blurWords name what cannot be told apart, and what would tell it.
-func (r *FitResult) blurWords(u si.System) []string {
+// indistinguishableWords name what cannot be told apart, and what would tell it.
+func (r *Result) indistinguishableWords(u si.System) []string {
 	var words []string
-	for _, b := range r.Blurs {
+	for _, b := range r.Indistinguishable {
 		text := fmt.Sprintf("This log cannot tell %s apart: only their %s shows.", strings.Join(b.Unknowns, " and "), b.Shows)
 		if b.pair[0] != nil {
 			a, c := b.pair[0], b.pair[1]
@@ -152,7 +152,7 @@ func (r *FitResult) blurWords(u si.System) []string {
 				a.Name, held.value(a.Estimate, u), errorText(&held, u))
 		}
 		text += " Hold one of them at what was measured and leave it out of --find"
-		if r.fitting.d.mostForce < pressedFrom && r.fitting.d.hasVacuum {
+		if r.fit.d.mostForce < pressedFrom && r.fit.d.hasVacuum {
 			text += ", or log a few presses with the pedal force beside the vacuum: each lets a known amount of air in"
 		}
 		words = append(words, text+".")
@@ -161,13 +161,13 @@ func (r *FitResult) blurWords(u si.System) []string {
 }
 
 // closeWords name pairs that are told apart, but only just.
-func (r *FitResult) closeWords() []string {
+func (r *Result) closeWords() []string {
 	const together = 0.95
 	var words []string
 	for i := range r.Unknowns {
 		for j := range i {
 			c := r.Correlation.At(i, j)
-			if math.Abs(c) >= together && !r.Unknowns[i].Blurred && !r.Unknowns[j].Blurred {
+			if math.Abs(c) >= together && !r.Unknowns[i].Indistinguishable && !r.Unknowns[j].Indistinguishable {
 				words = append(words, fmt.Sprintf("%s and %s are told apart, but only just: their errors go together (correlation %.3f), so that an error in one is an error in the other.",
 					r.Unknowns[j].Name, r.Unknowns[i].Name, c))
 			}
@@ -177,7 +177,7 @@ func (r *FitResult) closeWords() []string {
 }
 
 // gaugeWords say how well the model meets each gauge.
-func (r *FitResult) gaugeWords(u si.System) []string {
+func (r *Result) gaugeWords(u si.System) []string {
 	var words []string
 	for _, g := range r.Gauges {
 		show := func(v float64) string { return rounded(g.Dim, v, 2, u) }
@@ -189,7 +189,7 @@ func (r *FitResult) gaugeWords(u si.System) []string {
 			text += fmt.Sprintf("; single readings scatter by %s, and what is left looks like noise.", show(g.Scatter))
 		}
 		const more = 1.5
-		if g.Scatter > more*g.Noise && !g.Patterned && r.fitting.d.log.Rows > 20 {
+		if g.Scatter > more*g.Noise && !g.Patterned && r.fit.d.log.Rows > 20 {
 			text += fmt.Sprintf(" Between neighbours the readings scatter by %s only.", show(g.Noise))
 		}
 		words = append(words, text)
@@ -199,7 +199,7 @@ func (r *FitResult) gaugeWords(u si.System) []string {
 
 // Tables has one row an unknown, in SI since each has a unit of its own, then the
 // correlations, the gauges and the points.
-func (r *FitResult) Tables() []answer.Table {
+func (r *Result) Tables() []answer.Table {
 	t := answer.Table{Name: "unknowns in SI", Detail: true, Columns: []answer.Column{
 		{Key: "unknown", Title: "unknown"}, {Key: "unit", Title: "unit"}, {Key: "start", Title: "start"},
 		{Key: "estimate", Title: "estimate"}, {Key: "standard_error", Title: "standard error"},
@@ -235,18 +235,18 @@ func (v *Fitted) state() string {
 		return "at a limit"
 	case v.Silent:
 		return "not shown"
-	case v.Blurred:
+	case v.Indistinguishable:
 		return "not told apart"
 	}
 	return "found"
 }
 
 // pointsTable has the log beside the model.
-func (r *FitResult) pointsTable() answer.Table {
+func (r *Result) pointsTable() answer.Table {
 	t := answer.Table{Name: "log and model", Detail: true, Columns: []answer.Column{
 		{Key: "time", Title: "time", Dim: si.DimTime}, {Key: "rows", Title: "rows"},
 	}}
-	d := r.fitting.d
+	d := r.fit.d
 	for _, g := range d.gauges {
 		k := strings.ReplaceAll(string(g.kind), " ", "_")
 		t.Columns = append(t.Columns, answer.Column{Key: k, Title: string(g.kind), Dim: g.dim},
@@ -264,8 +264,8 @@ func (r *FitResult) pointsTable() answer.Table {
 }
 
 // Figures draw the log against the model, the pedal below, and what is left.
-func (r *FitResult) Figures() []answer.Figure {
-	d := r.fitting.d
+func (r *Result) Figures() []answer.Figure {
+	d := r.fit.d
 	axis := answer.Axis{Label: "Time", Dim: si.DimTime, From: float64(d.log.From()), To: float64(d.log.Until())}
 	var panels []answer.Panel
 	byDim := map[si.Dimension]int{}
@@ -304,7 +304,7 @@ func (r *FitResult) Figures() []answer.Figure {
 	}
 	if d.mostForce > 0 {
 		c := answer.Curve{Role: answer.Main}
-		for _, k := range d.knots {
+		for _, k := range d.course {
 			c.X, c.Y = append(c.X, k.at+float64(d.log.From())), append(c.Y, k.force)
 		}
 		panels = append(panels, answer.Panel{X: axis, Y: answer.Axis{Label: "Pedal force", Dim: si.DimForce}, Curves: []answer.Curve{c}})
@@ -327,7 +327,7 @@ const (
 
 // Document has every value under a key with its unit; what the log does not fix has
 // null errors.
-func (r *FitResult) Document() any {
+func (r *Result) Document() any {
 	type document = map[string]any
 	unknowns := make([]document, len(r.Unknowns))
 	for i := range r.Unknowns {
@@ -345,9 +345,9 @@ func (r *FitResult) Document() any {
 			correlation[i] = append(correlation[i], answer.Maybe(r.Correlation.At(i, j)))
 		}
 	}
-	blurs := make([]document, len(r.Blurs))
-	for i, b := range r.Blurs {
-		blurs[i] = document{"unknowns": b.Unknowns, "shows": b.Shows, "value": answer.Maybe(b.Value), "standard_error": answer.Maybe(b.Error)}
+	indistinguishable := make([]document, len(r.Indistinguishable))
+	for i, b := range r.Indistinguishable {
+		indistinguishable[i] = document{"unknowns": b.Unknowns, "shows": b.Shows, "value": answer.Maybe(b.Value), "standard_error": answer.Maybe(b.Error)}
 	}
 	gauges := make([]document, len(r.Gauges))
 	for i, g := range r.Gauges {
@@ -357,12 +357,12 @@ func (r *FitResult) Document() any {
 			"lag_correlation": answer.Maybe(g.Lag), "noise_chance": g.Chance, "patterned": g.Patterned, "errors_wider": g.Wider,
 		}
 	}
-	d := r.fitting.d
+	d := r.fit.d
 	return document{
-		"unknowns": unknowns, "correlation": correlation, "indistinguishable": blurs, "gauges": gauges,
+		"unknowns": unknowns, "correlation": correlation, "indistinguishable": indistinguishable, "gauges": gauges,
 		"rows": d.log.Rows, "points": len(d.log.Points), "columns_left_out": append([]string{}, d.log.Ignored...),
-		"usual_unknowns": r.fitting.why != "", "converged": r.Converged, "steps": r.Steps, "engine": string(d.engine),
+		"usual_unknowns": r.fit.why != "", "converged": r.Converged, "steps": r.Steps, "engine": string(d.engine),
 	}
 }
 
-var _ answer.Answer = (*FitResult)(nil)
+var _ answer.Answer = (*Result)(nil)

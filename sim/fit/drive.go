@@ -18,7 +18,7 @@ import (
 type drive struct {
 	log    *gaugelog.Log
 	gauges []gauge
-	knots  []forceKnot
+	course []breakpoint
 	engine sim.EngineState
 	events []sim.Event
 	// start is the first reading of the booster's vacuum; fills says that there is one,
@@ -87,8 +87,8 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 		}
 	}
 	if k := l.Column(gaugelog.Pedal); k >= 0 {
-		d.knots, d.footScatter = courseOf(l, k)
-		for _, k := range d.knots {
+		d.course, d.footScatter = courseOf(l, k)
+		for _, k := range d.course {
 			d.mostForce = max(d.mostForce, k.force)
 		}
 		if first := l.Points[0].At(k, from); first > freePedal {
@@ -152,7 +152,7 @@ func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot)
 	}
 	s.Record()
 	last := 0.0
-	for _, k := range d.knots {
+	for _, k := range d.course {
 		last = max(k.at+by.late, last+shortestPress)
 		s.Trace(si.Time(last), si.Force(max(0, k.force+by.harder)))
 	}
@@ -207,7 +207,7 @@ func (d *drive) words(u si.System) []string {
 	case l.Column(gaugelog.Pedal) < 0:
 		text += " There is no column with the pedal force, so the pedal was taken to be free all the time."
 	default:
-		text += fmt.Sprintf(" The pedal followed its column, by %d straight lines, up to %s.", len(d.knots)-1, si.Show(si.Force(d.mostForce), u))
+		text += fmt.Sprintf(" The pedal followed its column, by %d straight lines, up to %s.", len(d.course)-1, si.Show(si.Force(d.mostForce), u))
 	}
 	switch {
 	case len(d.events) > 0:

@@ -82,18 +82,18 @@ func readLog(t *testing.T, text string) *gaugelog.Log {
 }
 
 // fitOf fits the built-in car with settings to a log.
-func fitOf(t *testing.T, text string, car ...string) *FitResult {
+func fitOf(t *testing.T, text string, car ...string) *Result {
 	t.Helper()
 	s, err := scenario.Builtin(car...)
 	require.NoError(t, err)
-	f, err := NewFitting(s, readLog(t, text))
+	f, err := New(s, readLog(t, text))
 	require.NoError(t, err)
 	r, err := f.Solve(context.Background(), nil)
 	require.NoError(t, err)
 	return r
 }
 
-func (r *FitResult) of(t *testing.T, name string) *Fitted {
+func (r *Result) of(t *testing.T, name string) *Fitted {
 	t.Helper()
 	for i := range r.Unknowns {
 		if r.Unknowns[i].Name == name {
@@ -244,11 +244,11 @@ func TestLeakAndVolumeAreNotToldApartAtRest(t *testing.T) {
 	r := fitOf(t, text, append(leaking("0.3 mm2"), "fit.find=front-shell-leak,booster.front_volume")...)
 	for _, name := range []string{"front-shell-leak", "booster.front_volume"} {
 		v := r.of(t, name)
-		assert.True(t, v.Blurred, name)
+		assert.True(t, v.Indistinguishable, name)
 		assert.True(t, math.IsNaN(v.Error), name)
 	}
-	require.Len(t, r.Blurs, 1)
-	b := r.Blurs[0]
+	require.Len(t, r.Indistinguishable, 1)
+	b := r.Indistinguishable[0]
 	assert.Equal(t, []string{"front-shell-leak", "booster.front_volume"}, b.Unknowns)
 	assert.Equal(t, "ratio", b.Shows)
 	held := fitOf(t, text, append(leaking("0.3 mm2"), "fit.find=front-shell-leak")...).of(t, "front-shell-leak")
@@ -269,7 +269,7 @@ func TestLeakAndVolumeAreToldApartByPresses(t *testing.T) {
 	l := pressLog()
 	text := l.text(l.track(t).Every(l.every), rand.New(rand.NewPCG(4, 42)))
 	r := fitOf(t, text, append(leaking("0.3 mm2"), "booster.front_volume=2.5 L")...)
-	assert.Empty(t, r.Blurs)
+	assert.Empty(t, r.Indistinguishable)
 	assert.True(t, r.Converged)
 	for name, truth := range map[string]float64{"front-shell-leak": 0.1e-6, "booster.front_volume": float64(sim.Typical().Booster.FrontVolume)} {
 		v := r.of(t, name)
@@ -406,7 +406,7 @@ func TestLogAndScenarioThatDoNotGoTogether(t *testing.T) {
 		}
 		s, err := scenario.Builtin(settings...)
 		require.NoError(t, err)
-		_, err = NewFitting(s, readLog(t, c.log))
+		_, err = New(s, readLog(t, c.log))
 		var input *scenario.InputError
 		if assert.ErrorAs(t, err, &input, c.want) {
 			assert.Contains(t, err.Error(), c.want)
@@ -442,7 +442,7 @@ func TestPedalCourse(t *testing.T) {
 	rng := rand.New(rand.NewPCG(12, 42))
 	var text strings.Builder
 	text.WriteString("time_s,vacuum_kpa,pedal_n\n")
-	truth := []forceKnot{{0, 0}, {5, 0}, {5.5, 150}, {8, 150}, {8.5, 0}, {20, 0}}
+	truth := []breakpoint{{0, 0}, {5, 0}, {5.5, 150}, {8, 150}, {8.5, 0}, {20, 0}}
 	k := 0
 	for i := range 401 {
 		at := float64(i) / 20
@@ -478,7 +478,7 @@ func TestShippedLog(t *testing.T) {
 	require.NoError(t, err)
 	text, err := os.ReadFile("../../scenarios/gauge-log.csv")
 	require.NoError(t, err)
-	f, err := NewFitting(s, readLog(t, string(text)))
+	f, err := New(s, readLog(t, string(text)))
 	require.NoError(t, err)
 	r, err := f.Solve(context.Background(), nil)
 	require.NoError(t, err)

@@ -15,21 +15,27 @@ import (
 //
 // The error of the load cell is that of a single reading: it is the same for all
 // readings of one hold, and its mean over the hold is that of their number.
-func (f *Fitting) byFoot(ctx context.Context, x []float64) ([]float64, error) {
+func (f *Fit) byFoot(ctx context.Context, x []float64) ([]float64, error) {
 	l := f.d.log
 	if l.Column(gaugelog.Pedal) < 0 || f.d.mostForce < freePedal || l.Rows < 2 {
 		return nil, nil
 	}
 	apart := float64(l.Until()-l.From()) / float64(l.Rows-1)
 	noise := f.d.footScatter
-	feet := []foot{{late: -apart / 2}, {late: apart / 2}, {harder: -noise}, {harder: noise}}
-	found := make([][]float64, len(feet))
+	var early, late, softer, harder []float64
+	feet := []struct {
+		foot
+		misses *[]float64
+	}{
+		{foot{late: -apart / 2}, &early}, {foot{late: apart / 2}, &late},
+		{foot{harder: -noise}, &softer}, {foot{harder: noise}, &harder},
+	}
 	_, err := batch.ForEach(ctx, len(feet), nil, func(ctx context.Context, i int) error {
-		p, err := f.play(ctx, x, feet[i])
+		p, err := f.play(ctx, x, feet[i].foot)
 		if err != nil {
 			return err
 		}
-		found[i] = f.misses(p)
+		*feet[i].misses = f.misses(p)
 		return nil
 	})
 	if err != nil {
@@ -37,9 +43,9 @@ func (f *Fitting) byFoot(ctx context.Context, x []float64) ([]float64, error) {
 	}
 	// A time that is anywhere between two rows.
 	even := 1 / math.Sqrt(12)
-	out := make([]float64, len(found[0]))
+	out := make([]float64, len(early))
 	for i := range out {
-		out[i] = math.Hypot(even*(found[1][i]-found[0][i]), (found[3][i]-found[2][i])/2)
+		out[i] = math.Hypot(even*(late[i]-early[i]), (harder[i]-softer[i])/2)
 	}
 	return out, nil
 }

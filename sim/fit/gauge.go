@@ -37,7 +37,7 @@ const (
 
 // gaugeFit takes down how the model misses one gauge, in SI and over the standard
 // deviations.
-func (f *Fitting) gaugeFit(g int, misses, over []float64) GaugeFit {
+func (f *Fit) gaugeFit(g int, misses, over []float64) GaugeFit {
 	gauge := f.d.gauges[g]
 	column := f.d.log.Columns[gauge.column]
 	out := GaugeFit{Gauge: column.Header, Place: string(gauge.kind), Dim: gauge.dim, Noise: column.Noise}

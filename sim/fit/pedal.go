@@ -8,8 +8,8 @@ import (
 	"kneepoint/sim/gaugelog"
 )
 
-// forceKnot is a corner of the pedal's course; the time is from the log's first row.
-type forceKnot struct{ at, force float64 }
+// A breakpoint is a corner of the pedal's course; the time is from the log's first row.
+type breakpoint struct{ at, force float64 }
 
 // The corners of the pedal's course that matter (estimates): it may miss the readings
 // by a little more than they scatter.
@@ -22,8 +22,8 @@ const (
 // courseOf makes a course of straight lines out of a column with the pedal's force:
 // corners where the readings bend, at the forces that meet all readings best. The
 // scatter is that of single readings about it, in N.
-func courseOf(l *gaugelog.Log, column int) (knots []forceKnot, scatter float64) {
-	var all []forceKnot
+func courseOf(l *gaugelog.Log, column int) (course []breakpoint, scatter float64) {
+	var all []breakpoint
 	var weights []float64
 	most := 0.0
 	for i := range l.Points {
@@ -33,48 +33,50 @@ func courseOf(l *gaugelog.Log, column int) (knots []forceKnot, scatter float64) 
 			ends, weight = ends[:1], float64(p.Rows)
 		}
 		for _, t := range ends {
-			all = append(all, forceKnot{t - float64(l.From()), p.At(column, t)})
+			all = append(all, breakpoint{t - float64(l.From()), p.At(column, t)})
 			weights = append(weights, weight)
 			most = max(most, p.At(column, t))
 		}
 	}
 	scatter = l.Columns[column].Noise
-	knots = corners(all, max(leastBend, bendShare*most, bendScatter*scatter))
-	bestForces(knots, all, weights)
-	if n := len(all) - len(knots); !l.Thinned() && n > 0 {
+	course = corners(all, max(leastBend, bendShare*most, bendScatter*scatter))
+	bestForces(course, all, weights)
+	if n := len(all) - len(course); !l.Thinned() && n > 0 {
 		// Unlike the scatter about neighbours it does not take corners for scatter.
-		scatter = min(scatter, math.Sqrt(missed(knots, all)/float64(n)))
+		scatter = min(scatter, math.Sqrt(missed(course, all)/float64(n)))
 	}
-	for i := range knots {
-		knots[i].force = max(0, knots[i].force)
+	for i := range course {
+		course[i].force = max(0, course[i].force)
 	}
-	return knots, scatter
+	return course, scatter
 }
 
 // missed is what the course misses readings by, squared and added up.
-func missed(knots, all []forceKnot) float64 {
+func missed(course, all []breakpoint) float64 {
 	sum, k := 0.0, 0
 	for _, r := range all {
-		for k < len(knots)-2 && r.at > knots[k+1].at {
+		for k < len(course)-2 && r.at > course[k+1].at {
 			k++
 		}
-		if k+1 < len(knots) {
-			miss := r.force - onLine(knots[k], knots[k+1], r.at)
+		if k+1 < len(course) {
+			miss := r.force - onLine(course[k], course[k+1], r.at)
 			sum += miss * miss
 		}
 	}
 	return sum
 }
 
-// corners keeps those knots without which the course would be off by more than a
+// corners keeps those breakpoints without which the course would be off by more than a
 // tolerance.
-func corners(all []forceKnot, tolerance float64) []forceKnot {
+func corners(all []breakpoint, tolerance float64) []breakpoint {
 	keep := make([]bool, len(all))
 	keep[0], keep[len(all)-1] = true, true
-	stretches := [][2]int{{0, len(all) - 1}}
-	for len(stretches) > 0 {
-		a, b := stretches[len(stretches)-1][0], stretches[len(stretches)-1][1]
-		stretches = stretches[:len(stretches)-1]
+	type segment struct{ from, to int }
+	open := []segment{{0, len(all) - 1}}
+	for len(open) > 0 {
+		last := len(open) - 1
+		a, b := open[last].from, open[last].to
+		open = open[:last]
 		worst, off := a, tolerance
 		for i := a + 1; i < b; i++ {
 			if miss := math.Abs(all[i].force - onLine(all[a], all[b], all[i].at)); miss > off {
@@ -83,10 +85,10 @@ func corners(all []forceKnot, tolerance float64) []forceKnot {
 		}
 		if worst > a {
 			keep[worst] = true
-			stretches = append(stretches, [2]int{a, worst}, [2]int{worst, b})
+			open = append(open, segment{a, worst}, segment{worst, b})
 		}
 	}
-	var out []forceKnot
+	var out []breakpoint
 	for i, k := range all {
 		if keep[i] && (len(out) == 0 || k.at > out[len(out)-1].at) {
 			out = append(out, k)
@@ -95,18 +97,18 @@ func corners(all []forceKnot, tolerance float64) []forceKnot {
 	return out
 }
 
-// onLine is the straight line between two knots.
-func onLine(a, b forceKnot, at float64) float64 {
+// onLine is the straight line between two breakpoints.
+func onLine(a, b breakpoint, at float64) float64 {
 	if b.at == a.at {
 		return a.force
 	}
 	return a.force + (b.force-a.force)*(at-a.at)/(b.at-a.at)
 }
 
-// bestForces moves the knots up and down so that the course through them meets all
+// bestForces moves the breakpoints up and down so that the course through them meets all
 // readings best, by least squares.
-func bestForces(knots, all []forceKnot, weights []float64) {
-	n := len(knots)
+func bestForces(course, all []breakpoint, weights []float64) {
+	n := len(course)
 	if n < 2 {
 		return
 	}
@@ -114,10 +116,10 @@ func bestForces(knots, all []forceKnot, weights []float64) {
 	right := mat.NewVecDense(n, nil)
 	k := 0
 	for i, r := range all {
-		for k < n-2 && r.at > knots[k+1].at {
+		for k < n-2 && r.at > course[k+1].at {
 			k++
 		}
-		b := (r.at - knots[k].at) / (knots[k+1].at - knots[k].at)
+		b := (r.at - course[k].at) / (course[k+1].at - course[k].at)
 		a := 1 - b
 		w := weights[i]
 		normal.SetSymBand(k, k, normal.At(k, k)+w*a*a)
@@ -130,7 +132,7 @@ func bestForces(knots, all []forceKnot, weights []float64) {
 	if !c.Factorize(normal) || c.SolveVecTo(right, right) != nil {
 		return // the readings themselves will do
 	}
-	for i := range knots {
-		knots[i].force = right.AtVec(i)
+	for i := range course {
+		course[i].force = right.AtVec(i)
 	}
 }

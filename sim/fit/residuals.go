@@ -10,7 +10,7 @@ import (
 
 // misses are what the model with its gauges shows less the log, in SI, by points and
 // in each by gauges.
-func (f *Fitting) misses(p *played) []float64 {
+func (f *Fit) misses(p *played) []float64 {
 	out := f.d.read(p.track)
 	gauges := len(f.d.gauges)
 	for i := range out {
@@ -21,7 +21,7 @@ func (f *Fitting) misses(p *played) []float64 {
 }
 
 // residuals are the misses over the standard deviations of the readings.
-func (f *Fitting) residuals(ctx context.Context, x, deviations []float64) ([]float64, error) {
+func (f *Fit) residuals(ctx context.Context, x, deviations []float64) ([]float64, error) {
 	values := f.values(x)
 	out := f.played.find(values)
 	if out == nil {
@@ -41,7 +41,7 @@ func (f *Fitting) residuals(ctx context.Context, x, deviations []float64) ([]flo
 
 // deviations are the standard deviations of all readings at all points: the gauge's
 // scatter, and what the foot's makes of the model.
-func (f *Fitting) deviations(noise, byFoot []float64) []float64 {
+func (f *Fit) deviations(noise, byFoot []float64) []float64 {
 	gauges := len(noise)
 	out := make([]float64, len(f.d.log.Points)*gauges)
 	for i := range out {
@@ -57,7 +57,7 @@ func (f *Fitting) deviations(noise, byFoot []float64) []float64 {
 
 // weighAnew sets the gauges' scatter to what the best model leaves of each, and
 // reports whether that changes how they weigh against each other.
-func (f *Fitting) weighAnew(best *leastsquares.Fit, noise []float64) bool {
+func (f *Fit) weighAnew(best *leastsquares.Fit, noise []float64) bool {
 	gauges := len(noise)
 	n := float64(len(best.Residuals) / gauges)
 	share := n - float64(len(best.X))/float64(gauges)
