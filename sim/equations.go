@@ -11,7 +11,7 @@ import (
 
 // Equations are the numbers of a model's right-hand side, for a copy of it in
 // another language: SI units, places in the state vector, -1 for what is not there.
-// The layout is that of the struct booster in internal/cvode/native/booster.h.
+// The layout is that of the struct booster in internal/bench/cvode/native/booster.h.
 type Equations struct {
 	Size, Sought, Rod, RodSpeed, Hub, HubSpeed, Floater, Manifold int32
 

@@ -8,8 +8,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"kneepoint/internal/ode/classic"
 )
 
 // ramped is y' = -k (y - u(t)), u piecewise linear through nodes one second apart.
@@ -143,8 +141,8 @@ func TestStepsAreBounded(t *testing.T) {
 // TestRunsAreIdentical: two solvers give the same numbers to the last bit.
 func TestRunsAreIdentical(t *testing.T) {
 	tol := Tolerance{Rel: 1e-6, Abs: constant(2, 1e-6)}
-	a, statsA := run(t, classical(classic.VanDerPol(1e-3)), 0, 2, []float64{2, 0}, tol)
-	b, statsB := run(t, classical(classic.VanDerPol(1e-3)), 0, 2, []float64{2, 0}, tol)
+	a, statsA := run(t, vanDerPol(1e-3), 0, 2, []float64{2, 0}, tol)
+	b, statsB := run(t, vanDerPol(1e-3), 0, 2, []float64{2, 0}, tol)
 	assert.Equal(t, a, b)
 	assert.Equal(t, statsA, statsB)
 }

@@ -7,8 +7,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"kneepoint/internal/ode/classic"
 )
 
 func stepError(t *testing.T, err error, cause error) *StepError {
@@ -44,7 +42,7 @@ func TestTooSmallStep(t *testing.T) {
 }
 
 func TestTooManySteps(t *testing.T) {
-	s, err := New(classical(classic.VanDerPol(1e-6)), Tolerance{Rel: 1e-8, Abs: constant(2, 1e-8)}, MaxSteps(50))
+	s, err := New(vanDerPol(1e-6), Tolerance{Rel: 1e-8, Abs: constant(2, 1e-8)}, MaxSteps(50))
 	require.NoError(t, err)
 	s.Reset(0, []float64{2, 0})
 	se := stepError(t, s.Advance(context.Background(), 2, nil), ErrTooManySteps)
@@ -137,7 +135,7 @@ func TestZeroPivot(t *testing.T) {
 
 func TestContext(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
-	s, err := New(classical(classic.VanDerPol(1e-6)), Tolerance{Rel: 1e-8, Abs: constant(2, 1e-8)})
+	s, err := New(vanDerPol(1e-6), Tolerance{Rel: 1e-8, Abs: constant(2, 1e-8)})
 	require.NoError(t, err)
 	s.Reset(0, []float64{2, 0})
 	steps := 0

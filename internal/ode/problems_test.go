@@ -6,8 +6,6 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
-
-	"kneepoint/internal/ode/classic"
 )
 
 // problem is a System made of functions.
@@ -50,9 +48,18 @@ func run(t testing.TB, sys System, t0, t1 float64, y0 []float64, tol Tolerance, 
 	return s.State(), s.Stats()
 }
 
-// classical is a classic problem as a System.
-func classical(c *classic.Problem) *problem {
-	return &problem{name: c.Name, pattern: mustPattern(c.Size(), c.Entries), rates: c.Rates, jac: c.Jacobian}
+// vanDerPol is eps*y2' = (1-y1^2)*y2 - y1 with y2 = y1', a relaxation oscillation.
+func vanDerPol(eps float64) *problem {
+	return &problem{
+		name:    "Van der Pol",
+		pattern: mustPattern(2, [][2]int{{0, 1}, {1, 0}, {1, 1}}),
+		rates: func(_ float64, y, dy []float64) {
+			dy[0], dy[1] = y[1], ((1-y[0]*y[0])*y[1]-y[0])/eps
+		},
+		jac: func(_ float64, y, jac, _ []float64) {
+			jac[0], jac[1], jac[2] = 1, (-2*y[0]*y[1]-1)/eps, (1-y[0]*y[0])/eps
+		},
+	}
 }
 
 // prothero is Prothero and Robinson's problem made nonlinear and not autonomous:
@@ -71,4 +78,12 @@ func prothero(lambda float64) *problem {
 			dfdt[0] = -2*lambda*phi*math.Cos(t) - math.Sin(t)
 		},
 	}
+}
+
+func relativeError(got, want []float64) float64 {
+	worst := 0.0
+	for i := range want {
+		worst = max(worst, math.Abs(got[i]-want[i])/math.Abs(want[i]))
+	}
+	return worst
 }

@@ -2,7 +2,7 @@
 // The cars differ from what is written of them more than, and otherwise than, a
 // diagnosis assumes, and a fifth of them carry what it does not expect.
 //
-//	go run ./internal/closedloop -cars 1000 -o testdata/closedloop-2026-01-31.md -plot reliability.png
+//	go -C internal/bench run ./closedloop -cars 1000 -o testdata/closedloop-2026-01-31.md -plot reliability.png
 package main
 
 import (

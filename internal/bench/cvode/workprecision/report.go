@@ -9,7 +9,7 @@ import (
 	"strings"
 	"time"
 
-	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/bench/cvode/native"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
 )
@@ -44,7 +44,7 @@ type results struct {
 func (r *results) text() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Work and precision against CVODE and SciPy, %s\n\n", r.began.Format(time.DateOnly))
-	fmt.Fprintf(&b, "`go run -tags sundials ./internal/cvode/workprecision`, %.0f s (%.0f s of processor time without SciPy) on %s, load average %s before and %s after; %s.\n\n",
+	fmt.Fprintf(&b, "`go -C internal/bench run -tags sundials ./cvode/workprecision`, %.0f s (%.0f s of processor time without SciPy) on %s, load average %s before and %s after; %s.\n\n",
 		time.Since(r.began).Seconds(), native.CPU(), r.machine, r.load, load(), strings.Join(r.versions, "; "))
 	if r.quick {
 		b.WriteString("**A short run: too few timings and tolerances to quote.**\n\n")

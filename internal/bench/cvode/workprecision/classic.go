@@ -8,9 +8,9 @@ import (
 	"math"
 	"slices"
 
-	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/bench/classic"
+	"kneepoint/internal/bench/cvode/native"
 	"kneepoint/internal/ode"
-	"kneepoint/internal/ode/classic"
 )
 
 // A stiff is a classic problem as both sides solve it: the tables of its rates and of its

@@ -56,7 +56,7 @@ func report(ctx context.Context, o options) (string, error) {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "# Closed loop of `diagnose`, %s\n\n", o.now.Format(time.DateOnly))
-	fmt.Fprintf(&b, "`go run ./internal/closedloop -cars %d -seed %d`: %d cars, built on %s, %.0f s.\n\n",
+	fmt.Fprintf(&b, "`go -C internal/bench run ./closedloop -cars %d -seed %d`: %d cars, built on %s, %.0f s.\n\n",
 		o.cars, o.seed, len(trials), strings.Join(kinds, ", "), time.Since(began).Seconds())
 	b.WriteString("Every car has areas ±8 %, volumes ±15 %, springs ±20 %, friction × 0.5–2 and brakes that take\n" +
 		"±15 % more or less fluid, a vacuum gauge that is\n" +

@@ -36,7 +36,7 @@ import (
 	"fmt"
 	"unsafe"
 
-	"kneepoint/internal/ode/classic"
+	"kneepoint/internal/bench/classic"
 )
 
 // Tables are a system's rates and its Jacobian, dense by columns, in C's memory.

@@ -10,7 +10,7 @@ import (
 	"sync"
 	"time"
 
-	"kneepoint/internal/fleet"
+	"kneepoint/internal/bench/fleet"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )

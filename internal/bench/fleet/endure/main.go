@@ -17,7 +17,7 @@ import (
 	"syscall"
 	"time"
 
-	"kneepoint/internal/fleet"
+	"kneepoint/internal/bench/fleet"
 	"kneepoint/sim"
 )
 

@@ -14,7 +14,7 @@ import (
 	"os/exec"
 	"path/filepath"
 
-	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/bench/cvode/native"
 )
 
 //go:embed scipy.py

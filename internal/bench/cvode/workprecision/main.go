@@ -4,7 +4,7 @@
 // C on the same equations in C, and against SciPy's solvers: processor time for the
 // error achieved, all in one run.
 //
-//	go run -tags sundials ./internal/cvode/workprecision -o testdata/workprecision-2026-01-31
+//	go -C internal/bench run -tags sundials ./cvode/workprecision -o testdata/workprecision-2026-01-31
 package main
 
 import (
@@ -20,9 +20,9 @@ import (
 	"strings"
 	"time"
 
+	"kneepoint/internal/bench/classic"
+	"kneepoint/internal/bench/cvode/native"
 	"kneepoint/internal/chart"
-	"kneepoint/internal/cvode/native"
-	"kneepoint/internal/ode/classic"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
 )

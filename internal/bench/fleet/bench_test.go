@@ -17,7 +17,7 @@ var (
 // BenchmarkCar drives one car of the fleet, unless told otherwise the dearest of the
 // 100 000 that endure drove with seed 1:
 //
-//	go test ./internal/fleet -bench Car -car-seed 1 -car 1234
+//	go -C internal/bench test ./fleet -bench Car -car-seed 1 -car 1234
 func BenchmarkCar(b *testing.B) {
 	c, plan := Random(rand.New(rand.NewPCG(*carSeed, *carOf)))
 	steps := 0

@@ -1,4 +1,4 @@
-package ode
+package classic_test
 
 import (
 	"context"
@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/mat"
+
+	"kneepoint/internal/ode"
 )
 
 // radau is the three-stage Radau IIA collocation method of order 5 on a given mesh,
@@ -15,7 +17,7 @@ import (
 // common with the solver under test but the problem. Coefficients: Hairer and
 // Wanner, section IV.5, table 5.6 (from memory; their collocation conditions are
 // checked where they are used).
-func radau(t *testing.T, sys System, mesh []float64, y0 []float64) []float64 {
+func radau(t *testing.T, sys ode.System, mesh []float64, y0 []float64) []float64 {
 	t.Helper()
 	a, c := radauCoefficients(t)
 	n, entries := sys.Size(), sys.Pattern().Entries()
@@ -107,11 +109,11 @@ func radauCoefficients(t *testing.T) (a [3][3]float64, c [3]float64) {
 func TestAgainstRadau(t *testing.T) {
 	for _, ref := range references() {
 		t.Run(ref.name, func(t *testing.T) {
-			s, err := New(ref, ref.tolerance(1e-6))
+			s, err := ode.New(ref, ref.tolerance(1e-6))
 			require.NoError(t, err)
 			s.Reset(0, ref.y0)
 			mesh := []float64{0}
-			require.NoError(t, s.Advance(context.Background(), ref.tEnd, func(st *Step) error {
+			require.NoError(t, s.Advance(context.Background(), ref.tEnd, func(st *ode.Step) error {
 				mesh = append(mesh, st.T1)
 				return nil
 			}))

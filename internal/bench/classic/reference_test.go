@@ -1,4 +1,4 @@
-package ode
+package classic_test
 
 import (
 	"context"
@@ -8,7 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kneepoint/internal/ode/classic"
+	"kneepoint/internal/bench/classic"
+	"kneepoint/internal/ode"
 )
 
 // reference is a problem with an end state found elsewhere.
@@ -47,8 +48,8 @@ func references() []reference {
 	return refs
 }
 
-func (ref reference) tolerance(rel float64) Tolerance {
-	tol := Tolerance{Rel: rel, Abs: make([]float64, len(ref.abs))}
+func (ref reference) tolerance(rel float64) ode.Tolerance {
+	tol := ode.Tolerance{Rel: rel, Abs: make([]float64, len(ref.abs))}
 	for i, a := range ref.abs {
 		tol.Abs[i] = rel * a
 	}
@@ -84,7 +85,7 @@ func TestReferences(t *testing.T) {
 func TestE5LongTime(t *testing.T) {
 	const mc = 1.13e9
 	c := classic.E5()
-	s, err := New(classical(c), Tolerance{Rel: 1e-10, Abs: constant(3, 1e-38)})
+	s, err := ode.New(classical(c), ode.Tolerance{Rel: 1e-10, Abs: constant(3, 1e-38)})
 	require.NoError(t, err)
 	s.Reset(0, c.Start)
 	require.NoError(t, s.Advance(context.Background(), 1e12, nil))
@@ -99,12 +100,12 @@ func TestLinearInvariants(t *testing.T) {
 	eps := math.Nextafter(1, 2) - 1
 	t.Run("Robertson", func(t *testing.T) {
 		c := classic.Robertson()
-		y, stats := run(t, classical(c), 0, c.End().Time, c.Start, Tolerance{Rel: 1e-6, Abs: []float64{1e-12, 1e-16, 1e-12}})
+		y, stats := run(t, classical(c), 0, c.End().Time, c.Start, ode.Tolerance{Rel: 1e-6, Abs: []float64{1e-12, 1e-16, 1e-12}})
 		assert.InDelta(t, 1, y[0]+y[1]+y[2], eps*float64(stats.Steps))
 	})
 	t.Run("HIRES", func(t *testing.T) {
 		c := classic.HIRES()
-		y, stats := run(t, classical(c), 0, c.End().Time, c.Start, Tolerance{Rel: 1e-6, Abs: constant(8, 1e-10)})
+		y, stats := run(t, classical(c), 0, c.End().Time, c.Start, ode.Tolerance{Rel: 1e-6, Abs: constant(8, 1e-10)})
 		assert.InDelta(t, 0.0057, y[6]+y[7], 0.0057*eps*float64(stats.Steps))
 	})
 }

@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kneepoint/internal/cvode/native"
-	"kneepoint/internal/ode/classic"
+	"kneepoint/internal/bench/classic"
+	"kneepoint/internal/bench/cvode/native"
 )
 
 // Both sides of the classic problems must see the same rates and Jacobian, which must

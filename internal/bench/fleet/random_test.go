@@ -1,4 +1,4 @@
-package sim_test
+package fleet_test
 
 import (
 	"context"
@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kneepoint/internal/fleet"
+	"kneepoint/internal/bench/fleet"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 )

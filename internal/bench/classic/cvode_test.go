@@ -1,6 +1,6 @@
 //go:build sundials
 
-package ode
+package classic_test
 
 import (
 	"context"
@@ -10,7 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"kneepoint/internal/cvode"
+	"kneepoint/internal/bench/cvode"
+	"kneepoint/internal/ode"
 )
 
 // TestAgainstCVODE compares the classic problems, at forty times along each run,
@@ -66,13 +67,13 @@ func cvodeSamples(t *testing.T, ref reference, times []float64, rtol float64) []
 }
 
 func ourSamples(t *testing.T, ref reference, times []float64, rel float64) [][]float64 {
-	s, err := New(ref, ref.tolerance(rel))
+	s, err := ode.New(ref, ref.tolerance(rel))
 	require.NoError(t, err)
 	s.Reset(0, ref.y0)
 	var out [][]float64
-	require.NoError(t, s.Advance(context.Background(), ref.tEnd, func(st *Step) error {
+	require.NoError(t, s.Advance(context.Background(), ref.tEnd, func(st *ode.Step) error {
 		for len(out) < len(times) && times[len(out)] <= st.T1 {
-			y := make([]float64, s.sys.Size())
+			y := make([]float64, ref.Size())
 			st.Eval(times[len(out)], y)
 			out = append(out, y)
 		}

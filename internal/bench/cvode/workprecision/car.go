@@ -8,7 +8,7 @@ import (
 	"fmt"
 	"math"
 
-	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/bench/cvode/native"
 	"kneepoint/scenarios"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"

@@ -9,7 +9,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
-	"kneepoint/internal/cvode/native"
+	"kneepoint/internal/bench/cvode/native"
 	"kneepoint/sim"
 )
 
