@@ -4,8 +4,6 @@ import (
 	"math"
 
 	"kneepoint/sim/workshop"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // A belief is what is held of the nuisances under one cell, after some readings,
@@ -68,8 +66,6 @@ const capAt = 9
 // slip is the chance that an answer was put down the wrong way round (estimate).
 const slip = 0.01
 
-var normal = distuv.UnitNormal
-
 // update takes in one reading.
 func (b *belief) update(r *taken, p *point) {
 	if math.IsNaN(p.mean[r.at]) {
@@ -105,6 +101,8 @@ func (b *belief) answer(yes bool, mean, variance float64, with *[unknowns]float6
 		b.move(sign*lambda/dev, min(shrink, 0.99)/variance, with)
 	}
 }
+
+func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
 
 func (b *belief) missed(deviations float64) {
 	b.worst = max(b.worst, deviations)

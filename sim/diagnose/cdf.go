@@ -1,6 +1,12 @@
 package diagnose
 
-import "math"
+import (
+	"math"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+var normal = distuv.UnitNormal
 
 // The normal distribution at even steps; between them straight lines are within
 // 1e-6 of it, which is enough to sort outcomes into bins.

@@ -304,8 +304,6 @@ func (l *Library) named(s *tally) []Suspect {
 	return out
 }
 
-var otherPairs = class{-4, -4}
-
 // nameOf names a class.
 func (l *Library) nameOf(c class) string {
 	switch {

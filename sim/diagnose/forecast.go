@@ -30,8 +30,6 @@ const outcomeBins = 64
 // edge is the outcome at a number of bins from the first.
 func (b bins) edge(i float64) float64 { return b.low + b.width*i }
 
-var unlistedClass = class{-3, -3}
-
 // A prediction is the outcome of a trial under one hypothesis, normally distributed.
 type prediction struct {
 	class

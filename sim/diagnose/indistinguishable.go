@@ -45,8 +45,6 @@ func (l *Library) gapBelow(a, b *point, limit float64) float64 {
 // than its gauge's error.
 func (l *Library) indistinguishable(a, b *point) bool { return l.gapBelow(a, b, 1) < 1 }
 
-func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
-
 // blur is by how much a gap may be less or more than 1 where a car counts in part as
 // what it is like: chances would jump if the whole of it changed sides at 1.
 const blur = 0.1

@@ -50,7 +50,13 @@ func (h *hypothesis) logWeight() float64 { return h.log + h.prior }
 // A class is a set of faults that an answer names: none, one or two.
 type class struct{ a, b int }
 
-var soundClass = class{noFault, noFault}
+var (
+	soundClass = class{noFault, noFault}
+	// unlistedClass is of all that is not in the list, otherPairs of the pairs too faint
+	// for a line of their own.
+	unlistedClass = class{-3, -3}
+	otherPairs    = class{-4, -4}
+)
 
 // A posterior is what is believed after some readings.
 type posterior struct {

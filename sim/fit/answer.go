@@ -144,8 +144,8 @@ func (r *Result) indistinguishableWords(u si.System) []string {
 	var words []string
 	for _, b := range r.Indistinguishable {
 		text := fmt.Sprintf("This log cannot tell %s apart: only their %s shows.", strings.Join(b.Unknowns, " and "), b.Shows)
-		if b.pair[0] != nil {
-			a, c := b.pair[0], b.pair[1]
+		if b.first != nil {
+			a, c := b.first, b.second
 			held := *a
 			held.Error = a.Estimate * b.Error / b.Value
 			text += fmt.Sprintf(" With %s at %s, %s would be %s, standard error %s.", c.Name, fitted(c.Dim, c.Estimate, 0, u),

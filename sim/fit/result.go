@@ -42,9 +42,8 @@ type Combination struct {
 	Shows string
 	// Value is the ratio or product of two in SI, NaN otherwise; Error its standard error
 	// with the second one held.
-	Value, Error float64
-	// pair are the two.
-	pair [2]*Fitted
+	Value, Error  float64
+	first, second *Fitted // the two
 }
 
 // A Result is what a log says about a car.
@@ -156,7 +155,7 @@ func (r *Result) pair(b *Combination, i, j int, vi, vj float64, p leastsquares.P
 	if vi*vj < 0 {
 		b.Shows, b.Value = "product", x*y
 	}
-	b.pair = [2]*Fitted{&r.Unknowns[i], &r.Unknowns[j]}
+	b.first, b.second = &r.Unknowns[i], &r.Unknowns[j]
 	// What is left of the first one's error if the second is known.
 	held := p.Error[i] * math.Sqrt(1-p.Correlation.At(i, j)*p.Correlation.At(i, j))
 	if math.IsInf(p.Error[i], 1) || math.IsNaN(held) {

@@ -10,9 +10,8 @@ import (
 
 // How the tests are done where no condition says it (estimates).
 const (
-	stoppedFor   si.Time = 1 // from stopping the engine to the first reading, or the first pump
-	startFor     si.Time = 8 // that a foot waits for the pedal to drop
-	lightFoot            = si.Force(100)
+	stoppedFor   si.Time = 1    // from stopping the engine to the first reading, or the first pump
+	startFor     si.Time = 8    // that a foot waits for the pedal to drop
 	standsWithin         = 5e-3 // m of pedal travel within which a sinking pedal stands
 	backWithin           = 1 * float64(si.InchOfMercury)
 	waitMost     si.Time = 30   // after which nobody looks at a needle any longer

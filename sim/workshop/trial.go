@@ -1,8 +1,10 @@
 package workshop
 
 import (
+	"context"
 	"math"
 
+	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -24,6 +26,36 @@ type Conditions struct {
 	Vacuum si.Vacuum
 	// Lasts is the time from the first reading to the second.
 	Lasts si.Time
+}
+
+// A test is all that there is to say of a workshop test. How a reading of it is
+// written, [scenario.TestForm], is the rest.
+type test struct {
+	name scenario.Test
+	// recommended are the conditions under which it can be recommended, out of those
+	// that suit the car.
+	recommended func(s suited) []Conditions
+	// words name it with its conditions; nil if it has none.
+	words func(c Conditions, u si.System) string
+	// how says what to do.
+	how func(c Conditions, u si.System) string
+	// simulate does it on a car whose instruments are right.
+	simulate func(r *Rig, ctx context.Context, c Conditions) (float64, error)
+	// byFoot says that without a vacuum it has something to show on a car without a
+	// booster too; atGauge that a vacuum gauge shows the outcome as it is, with the
+	// gauge's own error; inLine that there is a gauge in a brake line.
+	byFoot, atGauge, inLine bool
+	gauge                   instrument
+	unlike                  spread // (estimates)
+	// most is the largest outcome there can be, where the sound car has another.
+	most func(c Conditions, sound float64, car *sim.Config) float64
+	// minutes is how long it takes, without the plumbing of a gauge in the line
+	// (estimates).
+	minutes func(c Conditions) float64
+	adds    scale
+
+	form scenario.TestForm
+	kind kind
 }
 
 // Test is the name of the test.
