@@ -19,7 +19,7 @@ import (
 // DefaultTolerance is the relative error for each step: it keeps every vacuum
 // within 5 Pa and the line pressures within 3 kPa of a reference solver's, at any
 // time of a run.
-const DefaultTolerance = 6e-6
+const DefaultTolerance = 5e-6
 
 // A Model is a car ready to run. It and its sessions and trajectories share
 // scratch space: they belong to one goroutine at a time.
