@@ -18,9 +18,10 @@ const benchTolerance = 1.2e-5
 
 // How a car is made ready (estimates).
 const (
-	engineRuns  si.Time = 120            // before anything is read: a minute or two at idle
-	pressTime   si.Time = 1              // the foot goes down without a jerk
-	pressHeld   si.Time = 4              // until the needle stands still
+	engineRuns  si.Time = 120 // before anything is read: a minute or two at idle
+	pressTime   si.Time = 1   // the foot goes down without a jerk
+	pressHeld   si.Time = 4   // until the needle stands still
+	lightFoot           = si.Force(100)
 	checkKeeps          = si.Vacuum(400) // what the check valve needs to open
 	reachWithin         = 300.0          // Pa by which a wanted vacuum may be missed
 	reachTries          = 4
