@@ -68,7 +68,7 @@ func TestKernelsAreCurrent(t *testing.T) {
 // not fuse products and sums.
 func TestKernelsChangeNothing(t *testing.T) {
 	for i, c := range usual() {
-		drive := func(kernels ...ode.Kernel) ([]float64, ode.Stats) {
+		drive := func(kernels ...ode.Kernel) ([]float64, Stats) {
 			m, err := New(c)
 			require.NoError(t, err)
 			scales := m.plant.net.scales

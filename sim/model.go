@@ -11,6 +11,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 
 	"kneepoint/internal/ode"
 	"kneepoint/sim/si"
@@ -65,6 +66,7 @@ func New(c Config, opts ...Option) (*Model, error) {
 	if err != nil {
 		return nil, fmt.Errorf("assemble: %w", err)
 	}
+	c.Faults, c.Booster.Diameters = slices.Clone(c.Faults), slices.Clone(c.Booster.Diameters)
 	m := &Model{config: c, plant: p}
 	abs := make([]float64, len(p.net.scales))
 	for i, s := range p.net.scales {
@@ -102,8 +104,11 @@ func (m *Model) guards(pump Pump) []ode.Option {
 
 // Run settles the car with the engine idling (or the bench on), then runs the
 // schedule. When the solver cannot finish, the trajectory up to there comes
-// with the error.
+// with the error. A schedule that cannot be is refused before anything is run.
 func (m *Model) Run(ctx context.Context, s Schedule) (*Trajectory, error) {
+	if err := s.Check(); err != nil {
+		return nil, err
+	}
 	session := m.Start()
 	if err := session.Settle(ctx, Idle); err != nil {
 		return nil, err
@@ -125,8 +130,19 @@ func (m *Model) Run(ctx context.Context, s Schedule) (*Trajectory, error) {
 	return session.Trajectory(), err
 }
 
+// Stats counts what the solver has done.
+type Stats struct {
+	// Steps were accepted, Rejected had too large an error.
+	Steps, Rejected int
+	// Rates and Jacobians were evaluated, and matrices factorized, so often.
+	Rates, Jacobians, Factorizations int
+}
+
 // Stats returns what the solver has done so far, over all sessions.
-func (m *Model) Stats() ode.Stats { return m.solver.Stats() }
+func (m *Model) Stats() Stats {
+	s := m.solver.Stats()
+	return Stats{s.Steps, s.Rejected, s.Rates, s.Jacobians, s.Factorizations}
+}
 
 // A StepError says where a run could not be carried on, with the state there.
 type StepError struct {

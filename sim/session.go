@@ -3,6 +3,7 @@ package sim
 import (
 	"context"
 	"errors"
+	"fmt"
 	"math"
 	"slices"
 
@@ -28,7 +29,9 @@ const shortestStretch = 1e-13
 const shortestRamp = 1e-3
 
 // A Session is one car being driven: it is advanced in time, pressed, and can
-// be forked to try what would happen.
+// be forked to try what would happen. An order that cannot be, such as a force below
+// 0 or an unknown state of the engine, changes nothing and is the error of the next
+// Advance, AdvanceTo or Settle.
 type Session struct {
 	m *Model
 	t float64
@@ -38,6 +41,11 @@ type Session struct {
 	pumping, powered               bool
 	seek                           *seek
 	seeks                          []plannedSeek
+
+	// free is when the pedal is free of all that is planned. An order that cannot be
+	// is the error of the next Advance.
+	free  float64
+	wrong error
 
 	track *Trajectory
 }
@@ -94,6 +102,9 @@ func (s *Session) Trajectory() *Trajectory { return s.track }
 
 // Engine changes what the engine does from now on. A bench is off, or on.
 func (s *Session) Engine(to EngineState) {
+	if s.refuse(to.check()) {
+		return
+	}
 	p := s.m.plant
 	ambient := float64(s.m.config.Ambient.Pressure)
 	s.powered = to != Off || s.m.config.Pump.EngineOff
@@ -122,6 +133,14 @@ func (s *Session) Engine(to EngineState) {
 	s.bend(&s.throttle, throttle, min(takes, snapOpens))
 }
 
+// refuse keeps the first order that cannot be.
+func (s *Session) refuse(err error) bool {
+	if err != nil && s.wrong == nil {
+		s.wrong = fmt.Errorf("at t = %.6g s: %w", s.t, err)
+	}
+	return err != nil
+}
+
 // bend plans a straight change of an input from its present value.
 func (s *Session) bend(c *course, to, takes float64) {
 	now, _ := c.piece(s.t)
@@ -134,6 +153,10 @@ func (s *Session) bend(c *course, to, takes float64) {
 // Pedal moves the foot from its present force to another within a ramp. Every
 // application planned or under way is dropped.
 func (s *Session) Pedal(force si.Force, ramp si.Time) {
+	if s.refuse(Press{Pedal: force, Press: ramp}.check(0)) {
+		return
+	}
+	s.free = 0
 	s.keepForce()
 	s.seeks = nil
 	s.bend(&s.pedal, float64(force), max(float64(ramp), shortestRamp))
@@ -142,6 +165,10 @@ func (s *Session) Pedal(force si.Force, ramp si.Time) {
 // Plan adds an application of the pedal; At is on the session's clock, not
 // before its present time and after all that was planned before.
 func (s *Session) Plan(p Press) {
+	if s.refuse(p.check(si.Time(max(s.t, s.free)))) {
+		return
+	}
+	s.free = float64(p.End())
 	from := float64(p.At)
 	full := from + max(float64(p.Press), shortestRamp)
 	held := full + float64(p.Hold)
@@ -167,9 +194,15 @@ func (s *Session) Advance(ctx context.Context, d si.Time) error {
 }
 
 // AdvanceTo carries the session on to a time, landing on every corner of its
-// inputs in between. An error is a *StepError.
+// inputs in between. An error of the solver is a *StepError.
 func (s *Session) AdvanceTo(ctx context.Context, until si.Time) error {
 	m := s.m
+	if s.wrong != nil {
+		return s.wrong
+	}
+	if !finite(float64(until)) {
+		return fmt.Errorf("at t = %.6g s: advance to %v, want a time", s.t, until)
+	}
 	for end := float64(until); s.t < end; {
 		s.turn()
 		next := min(end, s.load(), s.nextSeek())
@@ -266,6 +299,7 @@ func (s *Session) Settle(ctx context.Context, state EngineState) error {
 	s.keepForce()
 	s.pedal.hold(s.t, 0)
 	s.seeks = nil
+	s.free = 0
 	track := s.track
 	s.track = nil
 	s.Engine(state)
