@@ -32,6 +32,7 @@ func TestScripts(t *testing.T) {
 			"status":   status,
 			"starters": everyStarter,
 			"json":     checkJSON,
+			"alike":    agree,
 			"starts":   starts,
 			"clean":    clean,
 		},
@@ -77,7 +78,7 @@ func everyStarter(ts *testscript.TestScript, _ bool, args []string) {
 
 // json FILE [PATH[=VALUE]...] wants valid JSON with a value at each path; keys and
 // indices of a path are joined by dots. Without a value any but null will do.
-// PATH~VALUE wants a number, to six digits.
+// PATH~VALUE wants a number, to six digits; PATH<VALUE and PATH>VALUE bound one.
 func checkJSON(ts *testscript.TestScript, neg bool, args []string) {
 	var doc any
 	if err := json.Unmarshal([]byte(ts.ReadFile(args[0])), &doc); err != nil {
@@ -93,6 +94,14 @@ func checkJSON(ts *testscript.TestScript, neg bool, args []string) {
 			}
 			continue
 		}
+		if path, bound, less := strings.Cut(arg, "<"); less {
+			wantBound(ts, doc, args[0], path, bound, -1)
+			continue
+		}
+		if path, bound, more := strings.Cut(arg, ">"); more {
+			wantBound(ts, doc, args[0], path, bound, 1)
+			continue
+		}
 		path, want, hasWant := strings.Cut(arg, "=")
 		got, found := at(doc, strings.Split(path, "."))
 		switch {
@@ -106,6 +115,41 @@ func checkJSON(ts *testscript.TestScript, neg bool, args []string) {
 		case !hasWant && got == nil:
 			ts.Fatalf("%s: %s is null", args[0], path)
 		}
+	}
+}
+
+// wantBound wants a number on one side of a bound.
+func wantBound(ts *testscript.TestScript, doc any, file, path, bound string, side float64) {
+	limit, err := strconv.ParseFloat(bound, 64)
+	ts.Check(err)
+	got, _ := at(doc, strings.Split(path, "."))
+	if n, ok := got.(float64); !ok || !((n-limit)*side > 0) {
+		ts.Fatalf("%s: %s is %s, which is on the wrong side of %s", file, path, printed(got), bound)
+	}
+}
+
+// alike SHARE FILE PATH FILE PATH wants the numbers at two places to differ by no more
+// than a share of the second.
+func agree(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 5 {
+		ts.Fatalf("usage: alike SHARE FILE PATH FILE PATH")
+	}
+	within, err := strconv.ParseFloat(args[0], 64)
+	ts.Check(err)
+	var numbers [2]float64
+	for i := range numbers {
+		file, path := args[1+2*i], args[2+2*i]
+		var doc any
+		ts.Check(json.Unmarshal([]byte(ts.ReadFile(file)), &doc))
+		got, _ := at(doc, strings.Split(path, "."))
+		n, ok := got.(float64)
+		if !ok {
+			ts.Fatalf("%s: %s is %s, want a number", file, path, printed(got))
+		}
+		numbers[i] = n
+	}
+	if math.Abs(numbers[0]-numbers[1]) > within*math.Abs(numbers[1]) {
+		ts.Fatalf("%s: %s is %g and %s: %s is %g", args[1], args[2], numbers[0], args[3], args[4], numbers[1])
 	}
 }
 

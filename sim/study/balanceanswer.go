@@ -66,7 +66,7 @@ func (r *BalanceResult) lockWords(u si.System) string {
 	case verdict.FrontAxle:
 		text += ". The car then goes straight on and does not steer, but it does not spin."
 	case verdict.RearAxle:
-		text += ". " + verdict.RearLocksFirst
+		text += ". " + verdict.DangerousOrder
 	default:
 		text += ". That is the ideal, and leaves nothing in hand."
 	}

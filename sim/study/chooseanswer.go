@@ -62,7 +62,9 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	if r.present.ManualRatio.Exists() {
 		return nil
 	}
-	if v := r.LeastVacuum; v.Exists() {
+	if v := r.LeastVacuum; v == 0 {
+		words = append(words, "With their pump the present parts need no vacuum from the engine.")
+	} else if v.Exists() {
 		words = append(words, fmt.Sprintf("The present parts would need at least %s at the source.", vacuum(si.Vacuum(v), u)))
 	} else {
 		words = append(words, "No vacuum makes the present parts meet all of it.")

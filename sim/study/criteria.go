@@ -93,7 +93,7 @@ func stopsLeft(found answer.Maybe, c scenario.Choose) finding {
 	}
 	v.holds = found.Exists() && have >= c.StopsLeft
 	v.words = func(u si.System) string {
-		return fmt.Sprintf("with the engine dead %s within %s, at least %d wanted", counted(have, "stop"), si.FormatFine(si.DimForce, float64(c.DeadLimit), u), c.StopsLeft)
+		return fmt.Sprintf("stops with the engine dead: %d within %s, at least %d wanted", have, si.FormatFine(si.DimForce, float64(c.DeadLimit), u), c.StopsLeft)
 	}
 	return v
 }

@@ -76,7 +76,7 @@ func (h HardStop) rearFirst() string {
 	if h.Axle != verdict.RearAxle {
 		return ""
 	}
-	return " " + verdict.RearLocksFirst
+	return " " + verdict.DangerousOrder
 }
 
 // ruleOfThumb sets what the trade says beside what this car needs.

@@ -69,6 +69,8 @@ type FailureCase struct {
 	failure       failure
 	curve         []sim.State
 	otherCylinder bool
+	// endsOfStroke says that the best stop ends with the stroke.
+	endsOfStroke bool
 }
 
 // FailuresResult is the answer to what is left when something fails.
@@ -248,6 +250,16 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 			at = held
 		}
 	}
+	if verdict.Bottomed(&config, at) != verdict.NoAxle {
+		// Beyond the end of a half's stroke it is no stop of brakes that work.
+		c.endsOfStroke = true
+		force, held, err := forceAtStroke(ctx, session, set, config, float64(r.PedalLimit)/2)
+		if err != nil {
+			return err
+		}
+		c.Best = BestStop{Deceleration: answer.Maybe(held.Deceleration), Pedal: force}
+		at = held
+	}
 	c.Best.Distance = verdict.StoppingDistance(r.Speed, si.Acceleration(c.Best.Deceleration))
 	c.Deceleration, c.Distance = c.Best.Deceleration, c.Best.Distance
 	c.PedalTravel = answer.Maybe(at.PedalTravel)
@@ -265,6 +277,27 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 		c.Meetings = append(c.Meetings, m)
 	}
 	return nil
+}
+
+// forceAtStroke finds the pedal force at which a half of the master cylinder that has not
+// lost its circuit comes to the end of its stroke, with the state there.
+func forceAtStroke(ctx context.Context, session *sim.Session, set scenario.Reserve, config sim.Config, guess float64) (answer.Maybe, sim.State, error) {
+	var found sim.State
+	force, err := leastForce(guess, verdict.BottomShare, func(f float64) (float64, error) {
+		held, err := press(ctx, session.Fork(), set, si.Force(f))
+		front, rear := verdict.StrokeUsed(&config, held)
+		if config.Front.Lost {
+			front = 0
+		}
+		if config.Rear.Lost {
+			rear = 0
+		}
+		if used := max(front, rear); used >= verdict.BottomShare {
+			found = held
+		}
+		return max(front, rear), err
+	})
+	return force, found, err
 }
 
 // locksAt reports whether a held state has come up to the first lock.
@@ -287,10 +320,14 @@ func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 			verdict.RearAxle:  used(func(_, r float64) float64 { return r }),
 		}
 	}
+	most := si.Force(c.Best.Pedal)
+	if c.endsOfStroke {
+		most = r.PedalLimit
+	}
 	first := math.Inf(1)
 	for axle, gap := range gaps {
 		force := where(c.curve, gap, pedalOf, verdict.BottomShare)
-		if force <= float64(c.Best.Pedal) && force < first {
+		if force <= float64(most) && force < first {
 			first = force
 			c.Bottoms, c.BottomsAtBy = axle, answer.Maybe(force)
 			c.BottomsAt = answer.Maybe(where(c.curve, gap, travelOf, verdict.BottomShare))

@@ -49,7 +49,7 @@ func (r *FailuresResult) lockWords(u si.System) string {
 		text := fmt.Sprintf("With all wheels locked the car slides at %s (estimate), %s from %s, and cannot be steered.", slowing(sliding, u),
 			distance(verdict.StoppingDistance(r.Speed, sliding), u), speed(r.Speed, u))
 		if c.Best.Axle == verdict.RearAxle {
-			text = verdict.RearLocksFirst + " " + text
+			text = "Pressed harder still, the rear wheels lock first. " + verdict.DangerousOrder + " " + text
 		}
 		return text
 	}

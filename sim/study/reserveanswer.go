@@ -41,9 +41,16 @@ func (r *ReserveResult) count(u si.System) string {
 		return begin + "not even the first stop can be had: " + r.shortfallWords(missing, u) + "."
 	}
 	if v := r.VolumeRange; v.decides() {
-		return begin + verdict.Between(v.low, v.high) + "."
+		text := begin + verdict.Between(v.low, v.high) + "."
+		if alone := r.aloneWords(); alone != "" {
+			text += " With the least room:" + alone
+		}
+		return text
 	}
-	return begin + r.Counted() + "." + r.aloneWords()
+	if alone := r.aloneWords(); alone != "" {
+		return begin + r.Counted() + ";" + alone
+	}
+	return begin + r.Counted() + "."
 }
 
 // aloneWords say from which stop on the booster no longer matters.
@@ -51,9 +58,9 @@ func (r *ReserveResult) aloneWords() string {
 	for _, s := range r.Stops {
 		switch {
 		case !s.Needed.Exists():
-			return fmt.Sprintf(" Stop %d cannot be had at all.", s.Number)
+			return fmt.Sprintf(" stop %d cannot be had at all.", s.Number)
 		case float64(s.ShareAtNeeded) < float64(r.settings.ShareLimit):
-			return fmt.Sprintf(" From stop %d on the booster no longer matters.", s.Number)
+			return fmt.Sprintf(" from stop %d on the booster no longer matters.", s.Number)
 		}
 	}
 	return ""

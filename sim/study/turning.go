@@ -1,8 +1,10 @@
 package study
 
 import (
+	"cmp"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"kneepoint/sim"
@@ -76,10 +78,14 @@ func assumed(s *scenario.Scenario) []guess {
 }
 
 // turnings finds which assumed figures would turn the verdict on the hard stop of a
-// curve. The curve itself knows no brakes: only the line pressure asked for moves, and
+// curve, those that move it farthest first. The curve itself knows no brakes: only the line pressure asked for moves, and
 // the force with it, by as much as a slow press has it.
 func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
-	var out []turning
+	type moved struct {
+		turns []turning
+		far   float64 // of the line pressure, as a share
+	}
+	var all []moved
 	slow := func(line answer.Maybe) answer.Maybe {
 		return answer.Maybe(where(f.pressingFine, lineOf, pedalOf, float64(line)))
 	}
@@ -88,6 +94,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 		stop = 1 // the hard stop lies beyond the curve's end
 	}
 	for _, g := range assumed(s) {
+		var m moved
 		for _, factor := range g.ends(&s.Config.Car) {
 			c := s.Config
 			*g.of(&c.Car) *= factor
@@ -102,9 +109,16 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 				then.missing = byForce
 			}
 			if then.called() != f.HardStop.called() {
-				out = append(out, turning{g.name, factor, then})
+				m.turns = append(m.turns, turning{g.name, factor, then})
+				m.far = max(m.far, math.Abs(float64(then.Line/f.HardStop.Line)-1))
 			}
 		}
+		all = append(all, m)
+	}
+	slices.SortStableFunc(all, func(a, b moved) int { return cmp.Compare(b.far, a.far) })
+	var out []turning
+	for _, m := range all {
+		out = append(out, m.turns...)
 	}
 	return out
 }
@@ -137,15 +151,25 @@ func (r *CurveResult) turningWords(u si.System) string {
 		return text + " None of them, by itself within what cars usually have, would turn the verdict."
 	}
 	var turns []string
-	for _, t := range r.turns {
+	for i, t := range r.turns {
 		way := "more"
 		if t.factor < 1 {
 			way = "less"
 		}
-		turns = append(turns, fmt.Sprintf("%s (%.0f %% %s: %s)", t.name, 100*math.Abs(t.factor-1), way, t.then.short(u)))
+		turn := fmt.Sprintf("%.0f %% %s: %s", 100*math.Abs(t.factor-1), way, t.then.short(u))
+		if i > 0 && r.turns[i-1].name == t.name {
+			turns[len(turns)-1] += "; " + turn
+		} else if len(turns) < mostTurns {
+			turns = append(turns, t.name+" ("+turn)
+		} else {
+			return text + " These and others would turn the verdict: " + strings.Join(turns, "), ") + ")."
+		}
 	}
-	return text + " These would turn the verdict: " + strings.Join(turns, "; ") + "."
+	return text + " What would turn the verdict: " + strings.Join(turns, "), ") + ")."
 }
+
+// mostTurns is how many figures a sentence names.
+const mostTurns = 3
 
 // short says what a hard stop takes.
 func (h HardStop) short(u si.System) string {

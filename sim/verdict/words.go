@@ -49,5 +49,5 @@ func stopsAre(n int) string {
 	return fmt.Sprintf("%d stops are", n)
 }
 
-// RearLocksFirst is said by every verb that finds it.
-const RearLocksFirst = "The rear wheels lock first, which is the dangerous order: with them locked a car turns round."
+// DangerousOrder is said by every verb that finds the rear wheels locking first.
+const DangerousOrder = "That is the dangerous order: with the rear wheels locked a car turns round."
