@@ -17,12 +17,12 @@ func TestNoAllocationByTheStep(t *testing.T) {
 		m, err := New(Typical(), Tolerance(tolerance))
 		require.NoError(t, err)
 		settled := m.Start()
-		require.NoError(t, settled.Settle(context.Background(), Idle))
+		require.NoError(t, settled.Settle(context.Background(), EngineIdle))
 		before := m.Stats().Steps
 		const runs = 3
 		allocations = testing.AllocsPerRun(runs, func() {
 			s := settled.Fork()
-			s.Engine(Off)
+			s.Engine(EngineOff)
 			for i := range 5 {
 				s.Plan(Press{At: 1 + 8*si.Time(i), Pedal: 200, Press: 0.3, Hold: 2, Release: 0.3})
 			}

@@ -74,14 +74,14 @@ func assemble(c *Config, more ...part) (*plant, error) {
 	n.lever(p.driver, p.rod, rodMass, p.inputRatio)
 
 	pusher := p.rod
-	if c.Booster.Kind != NoBooster {
+	if c.Booster.Kind != BoosterNone {
 		p.hub = n.newBody("hub", 3e-3, 10)
 		pusher = p.hub
 	}
 	p.hydraulics(c, f, pusher)
 	n.connect(&seeking{&p.in, p.driver, p.circuits[0], p.circuits[1], &p.car})
 
-	if c.Booster.Kind == NoBooster {
+	if c.Booster.Kind == BoosterNone {
 		first := n.connect(&directRod{p.rod, n.newHeading(p.rod), p.master, rodMass, float64(c.Master.Friction)})
 		p.output = outputSlot{first, 1}
 	} else {
@@ -114,10 +114,10 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 		push:     n.signal(),
 		drive:    n.signal(),
 	}
-	if c.Booster.Kind != NoBooster {
+	if c.Booster.Kind != BoosterNone {
 		p.master.freePlay = float64(c.Booster.FreePlay)
 	}
-	if c.Master.Circuits == Dual {
+	if c.Master.Circuits == MasterDual {
 		p.master.floater = n.state("floating piston travel", 1e-3)
 		// Its inertia does not matter against its seals' drag.
 		n.flow(p.master.floater, 1/floaterDrag, p.master.drive)
@@ -183,7 +183,7 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 	area := float64(c.Hose.Area) * seriesOfTwo // of the hose, and of the check valve
 
 	var from end
-	if c.Source.Kind == Engine {
+	if c.Source.Kind == SourceEngine {
 		p.engine = newEngine(&c.Source, &c.Ambient)
 		p.manifold = n.newManifold(&p.in, c.Source.ManifoldVolume, ambient)
 		from = p.manifold.end()
@@ -208,7 +208,7 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 		p.tank = n.newGas("reservoir", float64(c.Reservoir.Volume), 0, ambient, warm, nowhere)
 		n.walls(p.tank, tankWalls, outside.t)
 		switch {
-		case c.Reservoir.Place == BoosterSide:
+		case c.Reservoir.Place == PlaceBoosterSide:
 			n.connect(newPassage(p.front.end(), p.tank.end(), opening(tankFitting)))
 			inside = p.tank
 		case c.Reservoir.InletValve:

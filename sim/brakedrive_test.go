@@ -18,7 +18,7 @@ func TestSeekingOverTheAdhesion(t *testing.T) {
 	m, err := sim.New(c)
 	require.NoError(t, err)
 	s := m.Start()
-	require.NoError(t, s.Settle(context.Background(), sim.Idle))
+	require.NoError(t, s.Settle(context.Background(), sim.EngineIdle))
 	s.Plan(sim.Press{At: 1, Pedal: 400, Deceleration: 6, Press: 0.5, Hold: 4, Release: 0.3})
 	require.NoError(t, s.AdvanceTo(context.Background(), 5))
 	limit := float64(c.Car.Adhesion) * 9.80665

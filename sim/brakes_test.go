@@ -234,12 +234,12 @@ func TestResidualValveBehindDiscsDrags(t *testing.T) {
 
 func TestHosesStretch(t *testing.T) {
 	rubber := Typical().Front
-	braided := rubber.WithHoses(Braided, FrontHoses)
+	braided := rubber.WithHoses(HosesBraided, FrontHoses)
 	assert.InEpsilon(t, 0.12e-12, float64(rubber.Compliance-braided.Compliance), 1e-9)
-	assert.Equal(t, braided, braided.WithHoses(Braided, FrontHoses))
-	back := braided.WithHoses(Rubber, FrontHoses)
+	assert.Equal(t, braided, braided.WithHoses(HosesBraided, FrontHoses))
+	back := braided.WithHoses(HosesRubber, FrontHoses)
 	assert.InEpsilon(t, float64(rubber.Compliance), float64(back.Compliance), 1e-12)
 
 	stiff := Circuit{Compliance: 0.01e-12}
-	assert.Equal(t, stiff.Compliance, stiff.WithHoses(Braided, FrontHoses).Compliance, "never more than it was")
+	assert.Equal(t, stiff.Compliance, stiff.WithHoses(HosesBraided, FrontHoses).Compliance, "never more than it was")
 }

@@ -30,8 +30,8 @@ func (p Problem) Error() string {
 // FaultNames returns the faults that can be simulated.
 func FaultNames() []FaultName {
 	return []FaultName{
-		CheckValveLeak, HoseLeak, HoseRestricted, FrontShellLeak, DiaphragmTorn, AirSeatLeak, VacuumSeatLeak,
-		FilterBlocked, LowSourceVacuum, BoosterUndersized, PedalRatioWrong, BoreOversize, PushrodTooLong, AirInCircuit,
+		FaultCheckValveLeak, FaultHoseLeak, FaultHoseRestricted, FaultFrontShellLeak, FaultDiaphragmTorn, FaultAirSeatLeak, FaultVacuumSeatLeak,
+		FaultFilterBlocked, FaultLowSourceVacuum, FaultBoosterUndersized, FaultPedalRatioWrong, FaultBoreOversize, FaultPushrodTooLong, FaultAirInCircuit,
 	}
 }
 
@@ -40,21 +40,21 @@ type FaultMeasure string
 
 // The measures of a fault.
 const (
-	ByArea     FaultMeasure = "area"
-	ByOpen     FaultMeasure = "open"
-	BySeverity FaultMeasure = "severity"
+	FaultByArea     FaultMeasure = "area"
+	FaultByOpen     FaultMeasure = "open"
+	FaultBySeverity FaultMeasure = "severity"
 )
 
 // Measure returns how the fault is measured: leaks by their area, restrictions
 // by the share still open, all else by severity.
 func (n FaultName) Measure() FaultMeasure {
 	switch n {
-	case CheckValveLeak, HoseLeak, FrontShellLeak, DiaphragmTorn, AirSeatLeak, VacuumSeatLeak:
-		return ByArea
-	case HoseRestricted, FilterBlocked:
-		return ByOpen
+	case FaultCheckValveLeak, FaultHoseLeak, FaultFrontShellLeak, FaultDiaphragmTorn, FaultAirSeatLeak, FaultVacuumSeatLeak:
+		return FaultByArea
+	case FaultHoseRestricted, FaultFilterBlocked:
+		return FaultByOpen
 	default:
-		return BySeverity
+		return FaultBySeverity
 	}
 }
 
@@ -116,10 +116,10 @@ func (a Ambient) check(k *checker) {
 }
 
 func (s Source) check(k *checker, a Ambient) {
-	mustBeOneOf(k, "source.kind", s.Kind, Bench, Engine)
+	mustBeOneOf(k, "source.kind", s.Kind, SourceBench, SourceEngine)
 	mustLie(k, "source.measured_pressure", s.MeasuredPressure, 40e3, 110e3, "source.measured_at", "ambient.pressure", "ambient.altitude")
 	measured := a.Pressure
-	if s.Kind == Engine {
+	if s.Kind == SourceEngine {
 		measured = s.MeasuredPressure
 	}
 	switch {
@@ -128,14 +128,14 @@ func (s Source) check(k *checker, a Ambient) {
 	case !(si.Pressure(s.Vacuum) < measured):
 		k.add(true, "source.vacuum", printed(k, s.Vacuum), "less than the ambient pressure of "+air(k, measured),
 			"source.measured_at", "source.measured_pressure", "ambient.altitude", "ambient.pressure")
-	case s.Kind == Engine && s.Vacuum.Below(measured) > a.Pressure:
+	case s.Kind == SourceEngine && s.Vacuum.Below(measured) > a.Pressure:
 		k.add(true, "source.vacuum", printed(k, s.Vacuum),
 			"more than "+printed(k, measured.Vacuum(a.Pressure))+", or of a reading at "+air(k, measured)+" nothing is left at "+air(k, a.Pressure),
 			"ambient.altitude", "ambient.pressure", "source.measured_at", "source.measured_pressure")
-	case s.Kind == Engine && s.Vacuum > 24*si.InchOfMercury:
+	case s.Kind == SourceEngine && s.Vacuum > 24*si.InchOfMercury:
 		k.add(false, "source.vacuum", printed(k, s.Vacuum), "at most 24 inHg at idle (common practice, no source)")
 	}
-	if s.Kind != Engine {
+	if s.Kind != SourceEngine {
 		return
 	}
 	if !s.InGear {
@@ -181,8 +181,8 @@ func mustStayBelowAmbient(k *checker, key string, v si.Vacuum, a Ambient) {
 }
 
 func (b Booster) check(k *checker) {
-	mustBeOneOf(k, "booster.kind", b.Kind, VacuumBooster, NoBooster)
-	if b.Kind == NoBooster {
+	mustBeOneOf(k, "booster.kind", b.Kind, BoosterVacuum, BoosterNone)
+	if b.Kind == BoosterNone {
 		return
 	}
 	for _, d := range b.Diameters {
@@ -223,12 +223,12 @@ func (b Booster) check(k *checker) {
 // the tail against the return spring.
 func (c *Config) checkRest(k *checker) {
 	b := c.Booster
-	if b.Kind == NoBooster {
+	if b.Kind == BoosterNone {
 		return
 	}
 	most := c.Source.Vacuum
 	with := []string{"booster.spring", "source.vacuum"}
-	if c.Source.Kind == Engine {
+	if c.Source.Kind == SourceEngine {
 		most = c.Ambient.Pressure.Vacuum(c.Source.Vacuum.Below(c.Source.MeasuredPressure))
 	}
 	if c.Pump.FreeFlow > 0 && c.Pump.Off > most {
@@ -244,7 +244,7 @@ func (c *Config) checkRest(k *checker) {
 		k.add(false, "booster.friction", printed(k, b.Friction),
 			"less than what the spring of "+printed(k, b.Spring)+" has left against the push on the tail, or the hub may hang instead of returning (estimate)", with...)
 	}
-	if c.Source.Kind != Engine {
+	if c.Source.Kind != SourceEngine {
 		return
 	}
 	overrun := si.Vacuum(highOverrunShare * c.Ambient.Pressure)
@@ -267,14 +267,14 @@ func printedPush(k *checker, v si.Vacuum, push si.Force, b Booster) string {
 func (r Reservoir) check(k *checker) {
 	mustLie(k, "reservoir.volume", r.Volume, 0, limitVolume)
 	if r.Volume != 0 {
-		mustBeOneOf(k, "reservoir.place", r.Place, EngineSide, BoosterSide)
+		mustBeOneOf(k, "reservoir.place", r.Place, PlaceEngineSide, PlaceBoosterSide)
 	}
 }
 
 func (m Master) check(k *checker) {
 	mustLie(k, "master.bore", m.Bore, 5e-3, 80e-3)
 	shouldLie(k, "master.bore", m.Bore, 15e-3, 32e-3)
-	mustBeOneOf(k, "master.circuits", m.Circuits, Single, Dual)
+	mustBeOneOf(k, "master.circuits", m.Circuits, MasterSingle, MasterDual)
 	mustLie(k, "master.stroke", m.Stroke, 1e-3, 0.3)
 	shouldLie(k, "master.stroke", m.Stroke, 20e-3, 60e-3)
 	mustLie(k, "master.spring", m.Spring, 0, limitForce)
@@ -288,12 +288,12 @@ func (c Circuit) check(k *checker, table string) {
 	mustLie(k, table+".compliance", c.Compliance, 1e-16, 100e-12)
 	shouldLie(k, table+".compliance", c.Compliance, 0.02e-12, 5e-12)
 	if c.Hoses != "" {
-		mustBeOneOf(k, table+".hoses", c.Hoses, Rubber, Braided)
+		mustBeOneOf(k, table+".hoses", c.Hoses, HosesRubber, HosesBraided)
 	}
 }
 
 func (b Brake) check(k *checker, table string) {
-	mustBeOneOf(k, table+".kind", b.Kind, Disc, LeadingTrailing, TwoLeading, DuoServo, Drum)
+	mustBeOneOf(k, table+".kind", b.Kind, BrakeDisc, BrakeLeadingTrailing, BrakeTwoLeading, BrakeDuoServo, BrakeDrum)
 	mustLie(k, table+".piston_area", b.PistonArea, 1e-6, limitArea, table+".piston_diameter", table+".pistons")
 	switch {
 	case !b.Kind.IsDrum():
@@ -348,12 +348,12 @@ func (f Fault) check(k *checker, element string) {
 		return
 	}
 	switch f.Name.Measure() {
-	case ByArea:
+	case FaultByArea:
 		mustLie(k, element+".area", f.Area, aboveZero, limitArea, element+".name")
 		shouldLie(k, element+".area", f.Area, 0, 100e-6)
-	case ByOpen:
+	case FaultByOpen:
 		mustLie(k, element+".open", f.Open, 0, 1, element+".name")
-	case BySeverity:
+	case FaultBySeverity:
 		mustLie(k, element+".severity", f.Severity, 0, 1, element+".name")
 	}
 }

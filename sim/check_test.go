@@ -24,7 +24,7 @@ func TestCheck(t *testing.T) {
 		fatal bool
 		want  string
 	}{
-		{"vacuum is ambient", func(c *Config) { c.Source.Kind, c.Source.Vacuum, c.Booster.TailArea = Bench, 101325, 1e-4 }, fatal,
+		{"vacuum is ambient", func(c *Config) { c.Source.Kind, c.Source.Vacuum, c.Booster.TailArea = SourceBench, 101325, 1e-4 }, fatal,
 			"source.vacuum: read 101.3 kPa (29.92 inHg), want less than the ambient pressure of 101.3 kPa (29.92 inHg)"},
 		{"boost ratio below 1", func(c *Config) { c.Booster.Ratio = 0.99 }, fatal, "booster.ratio: read 0.99, want 1 to 100"},
 		{"boost ratio 13", func(c *Config) { c.Booster.Ratio = 13 }, warning, "booster.ratio: read 13, want 1 to 12 as a rule"},
@@ -54,10 +54,10 @@ func TestCheck(t *testing.T) {
 		{"bore", func(c *Config) { c.Master.Bore = 4e-3 }, fatal, "master.bore: read 4 mm, want 5 mm to 80 mm"},
 		{"bore unlikely", func(c *Config) { c.Master.Bore = 33e-3 }, warning, "master.bore: read 33 mm, want 15 mm to 32 mm as a rule"},
 		{"unknown fault", func(c *Config) { c.Faults = []Fault{{Name: "rust"}} }, fatal, ""},
-		{"leak without area", func(c *Config) { c.Faults = []Fault{{Name: HoseLeak, Open: 0.5}} }, fatal,
+		{"leak without area", func(c *Config) { c.Faults = []Fault{{Name: FaultHoseLeak, Open: 0.5}} }, fatal,
 			"fault[0].area: read 0 cm², want more than 0, at most 0.5 m²"},
-		{"restriction", func(c *Config) { c.Faults = []Fault{{Name: FilterBlocked, Open: 1.01}} }, fatal, "fault[0].open: read 1.01, want 0 to 1"},
-		{"severity", func(c *Config) { c.Faults = []Fault{{Name: PushrodTooLong, Severity: -0.1}} }, fatal, "fault[0].severity: read -0.1, want 0 to 1"},
+		{"restriction", func(c *Config) { c.Faults = []Fault{{Name: FaultFilterBlocked, Open: 1.01}} }, fatal, "fault[0].open: read 1.01, want 0 to 1"},
+		{"severity", func(c *Config) { c.Faults = []Fault{{Name: FaultPushrodTooLong, Severity: -0.1}} }, fatal, "fault[0].severity: read -0.1, want 0 to 1"},
 		{"unknown kind", func(c *Config) { c.Booster.Kind = "" }, fatal, `booster.kind: read "", want "vacuum" or "none"`},
 		{"free play", func(c *Config) { c.Booster.FreePlay = 40e-3 }, fatal, "booster.free_play: read 40 mm, want less than the stroke of 38 mm"},
 	} {
@@ -76,13 +76,13 @@ func TestCheck(t *testing.T) {
 
 func TestCheckLetsWhatIsPossiblePass(t *testing.T) {
 	for name, change := range map[string]func(c *Config){
-		"bench without vacuum": func(c *Config) { c.Source.Kind, c.Source.Vacuum = Bench, 0 },
+		"bench without vacuum": func(c *Config) { c.Source.Kind, c.Source.Vacuum = SourceBench, 0 },
 		"boost ratio 1":        func(c *Config) { c.Booster.Ratio = 1 },
 		"no friction, no springs": func(c *Config) {
 			c.Booster.Friction, c.Master.Friction, c.Master.Spring, c.Master.SpringRate = 0, 0, 0, 0
 		},
-		"no booster, nothing of one": func(c *Config) { c.Booster = Booster{Kind: NoBooster} },
-		"hose shut":                  func(c *Config) { c.Faults = []Fault{{Name: HoseRestricted}} },
+		"no booster, nothing of one": func(c *Config) { c.Booster = Booster{Kind: BoosterNone} },
+		"hose shut":                  func(c *Config) { c.Faults = []Fault{{Name: FaultHoseRestricted}} },
 	} {
 		t.Run(name, func(t *testing.T) {
 			c := Typical()
@@ -129,7 +129,7 @@ func TestCheckFindsEveryNaN(t *testing.T) {
 
 func TestFaultNamesAreMeasured(t *testing.T) {
 	assert.Len(t, FaultNames(), 14)
-	assert.Equal(t, ByArea, DiaphragmTorn.Measure())
-	assert.Equal(t, ByOpen, FilterBlocked.Measure())
-	assert.Equal(t, BySeverity, LowSourceVacuum.Measure())
+	assert.Equal(t, FaultByArea, FaultDiaphragmTorn.Measure())
+	assert.Equal(t, FaultByOpen, FaultFilterBlocked.Measure())
+	assert.Equal(t, FaultBySeverity, FaultLowSourceVacuum.Measure())
 }

@@ -31,14 +31,14 @@ func eachPedal(circuits sim.Circuits) map[string]sim.Config {
 	boosted := bench(66.7e3)
 	boosted.Master.Circuits = circuits
 	manual := boosted
-	manual.Booster.Kind = sim.NoBooster
+	manual.Booster.Kind = sim.BoosterNone
 	manual.Pedal.Ratio = 6
 	return map[string]sim.Config{"boosted": boosted, "manual": manual}
 }
 
 // With one circuit a leak leaves nothing.
 func TestLeakInASingleCircuitLeavesNothing(t *testing.T) {
-	for name, c := range eachPedal(sim.Single) {
+	for name, c := range eachPedal(sim.MasterSingle) {
 		for _, side := range []string{"front", "rear"} {
 			t.Run(name+", "+side, func(t *testing.T) {
 				if side == "front" {
@@ -60,7 +60,7 @@ func TestLeakInASingleCircuitLeavesNothing(t *testing.T) {
 // With two the failed half's piston bottoms, at the price of pedal travel, and
 // the other half works as before; so it does on every later press.
 func TestDualMasterKeepsTheOtherHalf(t *testing.T) {
-	for name, sound := range eachPedal(sim.Dual) {
+	for name, sound := range eachPedal(sim.MasterDual) {
 		healthy, _ := threePresses(t, sound, 150)
 		for _, side := range []string{"front", "rear"} {
 			t.Run(name+", "+side, func(t *testing.T) {
@@ -101,7 +101,7 @@ func TestDualMasterKeepsTheOtherHalf(t *testing.T) {
 func TestAirInACircuitLengthensThePedal(t *testing.T) {
 	c := bench(66.7e3)
 	sound, _ := threePresses(t, c, 100)
-	c.Faults = []sim.Fault{{Name: sim.AirInCircuit, Severity: 0.2}}
+	c.Faults = []sim.Fault{{Name: sim.FaultAirInCircuit, Severity: 0.2}}
 	spongy, _ := threePresses(t, c, 100)
 	assert.Greater(t, float64(spongy[0].PedalTravel-sound[0].PedalTravel), 5e-3)
 	assert.InEpsilon(t, float64(sound[0].LineFront), float64(spongy[0].LineFront), 0.03)

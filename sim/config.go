@@ -33,10 +33,10 @@ type SourceKind string
 
 // The sources there are.
 const (
-	// Bench is held at exactly its vacuum until it is shut off.
-	Bench SourceKind = "bench"
-	// Engine is an intake manifold: its vacuum gives way when the booster draws.
-	Engine SourceKind = "engine"
+	// SourceBench is held at exactly its vacuum until it is shut off.
+	SourceBench SourceKind = "bench"
+	// SourceEngine is an intake manifold: its vacuum gives way when the booster draws.
+	SourceEngine SourceKind = "engine"
 )
 
 // Source is the bench or the engine that the booster's hose is connected to.
@@ -73,11 +73,11 @@ type BoosterKind string
 
 // The kinds of booster.
 const (
-	// VacuumBooster is one with one diaphragm, or two in tandem as one pair of
+	// BoosterVacuum is one with one diaphragm, or two in tandem as one pair of
 	// chambers with the summed area and volumes.
-	VacuumBooster BoosterKind = "vacuum"
-	// NoBooster is a manual pedal: the input rod pushes the master cylinder.
-	NoBooster BoosterKind = "none"
+	BoosterVacuum BoosterKind = "vacuum"
+	// BoosterNone is a manual pedal: the input rod pushes the master cylinder.
+	BoosterNone BoosterKind = "none"
 )
 
 // Booster is the vacuum booster with its valve and reaction disc.
@@ -125,8 +125,8 @@ type Place string
 
 // The places a reservoir can have.
 const (
-	EngineSide  Place = "engine side"
-	BoosterSide Place = "booster side"
+	PlaceEngineSide  Place = "engine side"
+	PlaceBoosterSide Place = "booster side"
 )
 
 // Reservoir is a vacuum tank; a volume of zero means none.
@@ -149,8 +149,8 @@ type Circuits string
 
 // A master cylinder feeds one circuit, or two from two pistons in line.
 const (
-	Single Circuits = "single"
-	Dual   Circuits = "dual"
+	MasterSingle Circuits = "single"
+	MasterDual   Circuits = "dual"
 )
 
 // Master is the master cylinder.
@@ -182,16 +182,16 @@ type BrakeKind string
 
 // The kinds of wheel brake.
 const (
-	Disc BrakeKind = "disc"
-	// LeadingTrailing is a drum with one wheel cylinder between two shoes on fixed
+	BrakeDisc BrakeKind = "disc"
+	// BrakeLeadingTrailing is a drum with one wheel cylinder between two shoes on fixed
 	// hinges: the rotation turns one into the drum and the other away.
-	LeadingTrailing BrakeKind = "leading-trailing"
-	// TwoLeading has a cylinder for each shoe, and both turn into the drum.
-	TwoLeading BrakeKind = "two-leading"
-	// DuoServo has shoes that float, so that the first pushes the second.
-	DuoServo BrakeKind = "duo-servo"
-	// Drum is another word for LeadingTrailing.
-	Drum BrakeKind = "drum"
+	BrakeLeadingTrailing BrakeKind = "leading-trailing"
+	// BrakeTwoLeading has a cylinder for each shoe, and both turn into the drum.
+	BrakeTwoLeading BrakeKind = "two-leading"
+	// BrakeDuoServo has shoes that float, so that the first pushes the second.
+	BrakeDuoServo BrakeKind = "duo-servo"
+	// BrakeDrum is another word for LeadingTrailing.
+	BrakeDrum BrakeKind = "drum"
 )
 
 // Brake is the pair of wheel brakes on one axle.
@@ -241,20 +241,20 @@ type FaultName string
 
 // The faults that can be simulated.
 const (
-	CheckValveLeak    FaultName = "check-valve-leak"
-	HoseLeak          FaultName = "hose-leak"
-	HoseRestricted    FaultName = "hose-restricted"
-	FrontShellLeak    FaultName = "front-shell-leak"
-	DiaphragmTorn     FaultName = "diaphragm-torn"
-	AirSeatLeak       FaultName = "air-seat-leak"
-	VacuumSeatLeak    FaultName = "vacuum-seat-leak"
-	FilterBlocked     FaultName = "filter-blocked"
-	LowSourceVacuum   FaultName = "low-source-vacuum"
-	BoosterUndersized FaultName = "booster-undersized"
-	PedalRatioWrong   FaultName = "pedal-ratio-wrong"
-	BoreOversize      FaultName = "bore-oversize"
-	PushrodTooLong    FaultName = "pushrod-too-long"
-	AirInCircuit      FaultName = "air-in-circuit"
+	FaultCheckValveLeak    FaultName = "check-valve-leak"
+	FaultHoseLeak          FaultName = "hose-leak"
+	FaultHoseRestricted    FaultName = "hose-restricted"
+	FaultFrontShellLeak    FaultName = "front-shell-leak"
+	FaultDiaphragmTorn     FaultName = "diaphragm-torn"
+	FaultAirSeatLeak       FaultName = "air-seat-leak"
+	FaultVacuumSeatLeak    FaultName = "vacuum-seat-leak"
+	FaultFilterBlocked     FaultName = "filter-blocked"
+	FaultLowSourceVacuum   FaultName = "low-source-vacuum"
+	FaultBoosterUndersized FaultName = "booster-undersized"
+	FaultPedalRatioWrong   FaultName = "pedal-ratio-wrong"
+	FaultBoreOversize      FaultName = "bore-oversize"
+	FaultPushrodTooLong    FaultName = "pushrod-too-long"
+	FaultAirInCircuit      FaultName = "air-in-circuit"
 )
 
 // A Fault is one thing wrong with the car. Leaks have an Area, restrictions the

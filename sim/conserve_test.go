@@ -146,7 +146,7 @@ func drawCar(t *rapid.T) (Config, Schedule) {
 		s.Presses = append(s.Presses, p)
 		now = float64(p.End()) + draw("pause", 0.1, 2)
 	}
-	to := rapid.SampledFrom([]EngineState{Off, Off, Snap, Overrun, Cruise}).Draw(t, "engine")
+	to := rapid.SampledFrom([]EngineState{EngineOff, EngineOff, EngineSnap, EngineOverrun, EngineCruise}).Draw(t, "engine")
 	s.Events = []Event{{si.Time(draw("event", 0.01, now)), to}}
 	s.Until = si.Time(now + 1)
 	return c, s
@@ -155,7 +155,7 @@ func drawCar(t *rapid.T) (Config, Schedule) {
 // drive is Run for a model with accounts; it calls look after every stretch.
 func drive(t require.TestingT, m *Model, s Schedule, look func(*Session)) {
 	session := m.Start()
-	require.NoError(t, session.Settle(context.Background(), Idle))
+	require.NoError(t, session.Settle(context.Background(), EngineIdle))
 	session.Record()
 	for _, p := range s.Presses {
 		session.Plan(p)

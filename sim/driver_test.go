@@ -22,7 +22,7 @@ func sought(t *testing.T, c sim.Config, wanted si.Acceleration, limit si.Force) 
 // manual is a car that never had a booster.
 func manual() sim.Config {
 	c := bench(0)
-	c.Booster.Kind = sim.NoBooster
+	c.Booster.Kind = sim.BoosterNone
 	c.Pedal.Ratio = 6
 	return c
 }
@@ -33,7 +33,7 @@ func TestDriverFindsADeceleration(t *testing.T) {
 	easy := bench(80e3)
 	easy.Booster.Ratio = 8
 	// With duo-servo drums as well the gentle stop lies within the jump-in: 16 % over.
-	easy.Car.RearBrake.Kind = sim.LeadingTrailing
+	easy.Car.RearBrake.Kind = sim.BrakeLeadingTrailing
 	// Without vacuum the hub has to press the air out of the front chamber, and the
 	// default's is small: a gentle stop is 15.7 % over in it.
 	empty := bench(0)

@@ -63,7 +63,7 @@ func (s shoe) servo(mu float64) float64 {
 }
 
 // IsDrum reports whether the brake has shoes.
-func (k BrakeKind) IsDrum() bool { return k != Disc }
+func (k BrakeKind) IsDrum() bool { return k != BrakeDisc }
 
 // ShoeFactor returns the drag force over the piston force, of both shoes together, of a
 // drum brake of the kind whose linings have the friction; for a disc, 0. It grows faster
@@ -74,11 +74,11 @@ func (k BrakeKind) IsDrum() bool { return k != Disc }
 func (k BrakeKind) ShoeFactor(friction si.Ratio) si.Ratio {
 	mu := min(float64(friction), grabbing*usualShoe.locking())
 	switch k {
-	case Disc:
+	case BrakeDisc:
 		return 0
-	case TwoLeading:
+	case BrakeTwoLeading:
 		return si.Ratio(2 * usualShoe.leading(mu))
-	case DuoServo:
+	case BrakeDuoServo:
 		return si.Ratio(usualShoe.servo(mu))
 	default:
 		return si.Ratio(usualShoe.leading(mu) + usualShoe.trailing(mu))

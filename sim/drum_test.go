@@ -65,10 +65,10 @@ func TestShoeFactors(t *testing.T) {
 		{0.28, 1.279, 1.683}, {0.30, 1.393, 1.864}, {0.35, 1.705, 2.377}, {0.40, 2.065, 2.996}, {0.45, 2.492, 3.757},
 	} {
 		mu := si.Ratio(want.mu)
-		assert.InDelta(t, want.leadingTrailing, float64(LeadingTrailing.ShoeFactor(mu)), 1e-3, "%v", mu)
-		assert.InDelta(t, want.twoLeading, float64(TwoLeading.ShoeFactor(mu)), 1e-3, "%v", mu)
-		assert.Equal(t, LeadingTrailing.ShoeFactor(mu), Drum.ShoeFactor(mu), "another word for it")
-		assert.Zero(t, Disc.ShoeFactor(mu))
+		assert.InDelta(t, want.leadingTrailing, float64(BrakeLeadingTrailing.ShoeFactor(mu)), 1e-3, "%v", mu)
+		assert.InDelta(t, want.twoLeading, float64(BrakeTwoLeading.ShoeFactor(mu)), 1e-3, "%v", mu)
+		assert.Equal(t, BrakeLeadingTrailing.ShoeFactor(mu), BrakeDrum.ShoeFactor(mu), "another word for it")
+		assert.Zero(t, BrakeDisc.ShoeFactor(mu))
 	}
 }
 
@@ -81,16 +81,16 @@ func TestDrumsGrowFasterThanTheirFriction(t *testing.T) {
 		high.Friction = 0.40
 		return high.torque()/low.torque() - 1
 	}
-	assert.InDelta(t, 0.333, growth(Disc), 0.001)
-	assert.InDelta(t, 0.48, growth(LeadingTrailing), 0.005)
-	assert.InDelta(t, 0.61, growth(TwoLeading), 0.005)
-	assert.Greater(t, growth(DuoServo), growth(TwoLeading))
+	assert.InDelta(t, 0.333, growth(BrakeDisc), 0.001)
+	assert.InDelta(t, 0.48, growth(BrakeLeadingTrailing), 0.005)
+	assert.InDelta(t, 0.61, growth(BrakeTwoLeading), 0.005)
+	assert.Greater(t, growth(BrakeDuoServo), growth(BrakeTwoLeading))
 }
 
 // Duo-servo brakes are said to have a factor of 3 to 5 at a friction of about 0.35, and
 // their second shoe to do about 75 % of the work (common practice, no source).
 func TestDuoServoLiesWhereItIsSaidTo(t *testing.T) {
-	factor := DuoServo.ShoeFactor(0.35)
+	factor := BrakeDuoServo.ShoeFactor(0.35)
 	assert.GreaterOrEqual(t, float64(factor), 3.0)
 	assert.LessOrEqual(t, float64(factor), 5.0)
 	first := usualShoe.leading(0.35)
@@ -104,9 +104,9 @@ func TestDuoServoLiesWhereItIsSaidTo(t *testing.T) {
 func TestShoeFactorsInOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		mu := si.Ratio(rapid.Float64Range(0.02, 0.7).Draw(t, "friction"))
-		assert.Less(t, LeadingTrailing.ShoeFactor(mu), TwoLeading.ShoeFactor(mu))
-		assert.Less(t, TwoLeading.ShoeFactor(mu), DuoServo.ShoeFactor(mu))
-		for _, k := range []BrakeKind{LeadingTrailing, TwoLeading, DuoServo} {
+		assert.Less(t, BrakeLeadingTrailing.ShoeFactor(mu), BrakeTwoLeading.ShoeFactor(mu))
+		assert.Less(t, BrakeTwoLeading.ShoeFactor(mu), BrakeDuoServo.ShoeFactor(mu))
+		for _, k := range []BrakeKind{BrakeLeadingTrailing, BrakeTwoLeading, BrakeDuoServo} {
 			assert.Less(t, k.ShoeFactor(mu), k.ShoeFactor(mu+0.01))
 			assert.InEpsilon(t, float64(mu), float64(k.Friction(k.ShoeFactor(mu))), 1e-9)
 		}
@@ -114,11 +114,11 @@ func TestShoeFactorsInOrder(t *testing.T) {
 }
 
 func TestBrakeWithOtherLinings(t *testing.T) {
-	b := Brake{Kind: LeadingTrailing, Friction: 0.35}
-	assert.Equal(t, LeadingTrailing.ShoeFactor(0.35*1.1), func() si.Ratio { more := b.WithFriction(1.1); return more.Factor() }())
+	b := Brake{Kind: BrakeLeadingTrailing, Friction: 0.35}
+	assert.Equal(t, BrakeLeadingTrailing.ShoeFactor(0.35*1.1), func() si.Ratio { more := b.WithFriction(1.1); return more.Factor() }())
 
 	// A factor that was given says what the friction must be.
-	for _, kind := range []BrakeKind{LeadingTrailing, TwoLeading, DuoServo} {
+	for _, kind := range []BrakeKind{BrakeLeadingTrailing, BrakeTwoLeading, BrakeDuoServo} {
 		given := Brake{Kind: kind, Friction: 0.1, ShoeFactor: 3}
 		same, more := given.WithFriction(1), given.WithFriction(1.1)
 		assert.InEpsilon(t, 3, float64(same.Factor()), 1e-9)
@@ -126,7 +126,7 @@ func TestBrakeWithOtherLinings(t *testing.T) {
 		grabbing := given.WithFriction(100)
 		assert.Less(t, float64(grabbing.Factor()), 1e4, "as far as it goes")
 	}
-	disc := Brake{Kind: Disc, Friction: 0.35}.WithFriction(1.1)
+	disc := Brake{Kind: BrakeDisc, Friction: 0.35}.WithFriction(1.1)
 	assert.InEpsilon(t, 0.385, float64(disc.Friction), 1e-12)
 	assert.Zero(t, disc.Factor())
 }

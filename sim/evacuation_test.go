@@ -28,13 +28,13 @@ func evacuation(ambient, vacuum float64) float64 {
 func pumpedGallon(t *testing.T, altitude si.Length, walled float64) *Session {
 	c := Typical()
 	c.Ambient.Pressure = physics.PressureAt(altitude)
-	c.Source.Kind = Bench
+	c.Source.Kind = SourceBench
 	c.Source.Vacuum = 0
 	const rest = 0.06e-3
 	c.Booster = BoosterOf(0.05)
 	c.Booster.FrontVolume, c.Booster.RearVolume = rest, rest
 	c.Booster.TailArea = 0.2e-3
-	c.Reservoir = Reservoir{Volume: si.Gallon - 2*rest, Place: BoosterSide}
+	c.Reservoir = Reservoir{Volume: si.Gallon - 2*rest, Place: PlaceBoosterSide}
 	c.Pump = Pump{FreeFlow: pumpFlow, On: 5 * inHg, Off: 0.95 * si.Vacuum(c.Ambient.Pressure)}
 	m, err := New(c)
 	require.NoError(t, err)
@@ -46,7 +46,7 @@ func pumpedGallon(t *testing.T, altitude si.Length, walled float64) *Session {
 	}
 	refinish(t, n)
 	s := m.Start()
-	s.Engine(Idle)
+	s.Engine(EngineIdle)
 	s.Record()
 	require.NoError(t, s.Advance(context.Background(), 40))
 	return s

@@ -25,7 +25,7 @@ func Example() {
 			{At: 1, Pedal: 100, Press: 0.3, Hold: 2, Release: 0.3},
 			{At: 6, Pedal: 100, Press: 0.3, Hold: 2, Release: 0.3},
 		},
-		Events: []sim.Event{{At: 5, Engine: sim.Off}},
+		Events: []sim.Event{{At: 5, Engine: sim.EngineOff}},
 		Until:  10,
 	})
 	if err != nil {

@@ -27,34 +27,34 @@ func effect(c *Config) *effects {
 	d := &f.config
 	for _, fault := range c.Faults {
 		switch fault.Name {
-		case FrontShellLeak:
+		case FaultFrontShellLeak:
 			f.frontShell += fault.Area
-		case AirSeatLeak:
+		case FaultAirSeatLeak:
 			f.airSeat += fault.Area
-		case DiaphragmTorn, VacuumSeatLeak:
+		case FaultDiaphragmTorn, FaultVacuumSeatLeak:
 			f.diaphragm += fault.Area
-		case CheckValveLeak:
+		case FaultCheckValveLeak:
 			f.checkValve += fault.Area
-		case HoseLeak:
+		case FaultHoseLeak:
 			f.hose += fault.Area
-		case HoseRestricted:
+		case FaultHoseRestricted:
 			d.Hose.Area *= si.Area(fault.Open)
-		case FilterBlocked:
+		case FaultFilterBlocked:
 			d.Booster.Filter *= si.Area(fault.Open)
-		case LowSourceVacuum:
+		case FaultLowSourceVacuum:
 			d.Source.Vacuum *= si.Vacuum(1 - fault.Severity)
-		case BoosterUndersized:
+		case FaultBoosterUndersized:
 			k := 1 - worstUndersize*float64(fault.Severity)
 			d.Booster.Area *= si.Area(k)
 			d.Booster.FrontVolume *= si.Volume(k)
 			d.Booster.RearVolume *= si.Volume(k)
-		case PedalRatioWrong:
+		case FaultPedalRatioWrong:
 			d.Pedal.Ratio *= 1 - worstRatio*fault.Severity
-		case BoreOversize:
+		case FaultBoreOversize:
 			d.Master.Bore *= si.Length(1 + worstBore*fault.Severity)
-		case PushrodTooLong:
+		case FaultPushrodTooLong:
 			d.Booster.FreePlay -= si.Length(worstPushrod * fault.Severity)
-		case AirInCircuit:
+		case FaultAirInCircuit:
 			f.air += airWhenWorst * float64(fault.Severity)
 		}
 	}

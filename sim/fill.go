@@ -8,7 +8,7 @@ func (s *Session) Fill(v si.Vacuum) {
 	c, p := &s.m.config, s.m.plant
 	inside := float64(v.Below(c.Ambient.Pressure))
 	full := []*gas{p.front, p.rear}
-	if c.Reservoir.Place == BoosterSide || c.Reservoir.InletValve {
+	if c.Reservoir.Place == PlaceBoosterSide || c.Reservoir.InletValve {
 		full = append(full, p.tank)
 	}
 	for _, g := range full {

@@ -19,7 +19,7 @@ func TestFill(t *testing.T) {
 		place sim.Place
 		valve bool
 		tank  bool
-	}{{sim.EngineSide, true, true}, {sim.EngineSide, false, false}, {sim.BoosterSide, false, true}} {
+	}{{sim.PlaceEngineSide, true, true}, {sim.PlaceEngineSide, false, false}, {sim.PlaceBoosterSide, false, true}} {
 		car := sim.Typical()
 		car.Reservoir = sim.Reservoir{Volume: 2e-3, Place: c.place, InletValve: c.valve}
 		m, err := sim.New(car)

@@ -7,8 +7,8 @@ type Hoses string
 
 // The kinds of brake hose.
 const (
-	Rubber  Hoses = "rubber"
-	Braided Hoses = "braided"
+	HosesRubber  Hoses = "rubber"
+	HosesBraided Hoses = "braided"
 )
 
 // The hoses of a car: one to each front wheel, one to the rear axle (common
@@ -33,9 +33,9 @@ const leastCompliance si.Compliance = 0.03e-12
 func (c Circuit) WithHoses(kind Hoses, n int) Circuit {
 	stretch := rubberStretch * si.Compliance(n)
 	switch {
-	case kind == Braided && c.Hoses != Braided:
+	case kind == HosesBraided && c.Hoses != HosesBraided:
 		c.Compliance = max(c.Compliance-stretch, min(c.Compliance, leastCompliance))
-	case kind == Rubber && c.Hoses == Braided:
+	case kind == HosesRubber && c.Hoses == HosesBraided:
 		c.Compliance += stretch
 	}
 	c.Hoses = kind

@@ -22,32 +22,32 @@ func variants() map[string]Config {
 		return c
 	}
 	leaking := func(c *Config) {
-		for _, name := range []FaultName{CheckValveLeak, HoseLeak, FrontShellLeak, DiaphragmTorn, AirSeatLeak, VacuumSeatLeak} {
+		for _, name := range []FaultName{FaultCheckValveLeak, FaultHoseLeak, FaultFrontShellLeak, FaultDiaphragmTorn, FaultAirSeatLeak, FaultVacuumSeatLeak} {
 			c.Faults = append(c.Faults, Fault{Name: name, Area: 0.5e-6})
 		}
 	}
 	return map[string]Config{
 		"engine, dual":   Typical(),
-		"engine, single": with(func(c *Config) { c.Master.Circuits = Single }),
+		"engine, single": with(func(c *Config) { c.Master.Circuits = MasterSingle }),
 		"bench": with(func(c *Config) {
-			c.Source = Source{Kind: Bench, Vacuum: 66.7e3, MeasuredPressure: c.Ambient.Pressure, IdleSpeed: 10, OverrunSpeed: 40, Displacement: 5e-3, Compression: 9, ManifoldVolume: 5e-3}
+			c.Source = Source{Kind: SourceBench, Vacuum: 66.7e3, MeasuredPressure: c.Ambient.Pressure, IdleSpeed: 10, OverrunSpeed: 40, Displacement: 5e-3, Compression: 9, ManifoldVolume: 5e-3}
 		}),
 		"tank before the check valve": with(func(c *Config) {
-			c.Reservoir = Reservoir{Volume: 2e-3, Place: EngineSide}
+			c.Reservoir = Reservoir{Volume: 2e-3, Place: PlaceEngineSide}
 		}),
 		"tank with a valve of its own": with(func(c *Config) {
-			c.Reservoir = Reservoir{Volume: 2e-3, Place: EngineSide, InletValve: true}
+			c.Reservoir = Reservoir{Volume: 2e-3, Place: PlaceEngineSide, InletValve: true}
 		}),
 		"tank behind the check valve": with(func(c *Config) {
-			c.Reservoir = Reservoir{Volume: 2e-3, Place: BoosterSide}
+			c.Reservoir = Reservoir{Volume: 2e-3, Place: PlaceBoosterSide}
 		}),
 		"pump": with(func(c *Config) {
 			c.Source.Vacuum = 8 * inHg
 			c.Pump = Pump{FreeFlow: 25 * si.Litre / si.Minute, On: 14 * inHg, Off: 20 * inHg, EngineOff: true}
 		}),
-		"manual":         with(func(c *Config) { c.Booster.Kind = NoBooster; c.Pedal.Ratio = 6 }),
+		"manual":         with(func(c *Config) { c.Booster.Kind = BoosterNone; c.Pedal.Ratio = 6 }),
 		"leaks":          with(leaking),
-		"air in circuit": with(func(c *Config) { c.Faults = []Fault{{Name: AirInCircuit, Severity: 0.4}} }),
+		"air in circuit": with(func(c *Config) { c.Faults = []Fault{{Name: FaultAirInCircuit, Severity: 0.4}} }),
 		"circuit lost":   with(func(c *Config) { c.Front.Lost = true }),
 		"valves in the lines, wet road": with(func(c *Config) {
 			c.Car.HoldOff, c.Car.SplitPressure, c.Car.SplitSlope, c.Car.Adhesion, c.Car.SlidingAdhesion = 0.6e6, 1.5e6, 0.4, 0.45, 0.4
@@ -67,7 +67,7 @@ func everything() Schedule {
 			{At: 13, Pedal: 250, Press: 2, Hold: 1, Release: 1},
 			{At: 19, Pedal: 120, Press: 0.3, Hold: 1, Release: 0.3},
 		},
-		Events: []Event{{3, Overrun}, {6, Snap}, {10, Cruise}, {12, Idle}, {14, Off}},
+		Events: []Event{{3, EngineOverrun}, {6, EngineSnap}, {10, EngineCruise}, {12, EngineIdle}, {14, EngineOff}},
 		Until:  22,
 	}
 }

@@ -29,10 +29,10 @@ func usual() []Config {
 	}
 	usual(func(*Config) {})
 	usual(func(c *Config) { c.Reservoir.Volume = 5e-3 })
-	usual(func(c *Config) { c.Reservoir.Volume, c.Reservoir.Place = 5e-3, BoosterSide })
-	usual(func(c *Config) { c.Master.Circuits = Single })
-	usual(func(c *Config) { c.Source.Kind = Bench })
-	usual(func(c *Config) { c.Booster = Booster{Kind: NoBooster} })
+	usual(func(c *Config) { c.Reservoir.Volume, c.Reservoir.Place = 5e-3, PlaceBoosterSide })
+	usual(func(c *Config) { c.Master.Circuits = MasterSingle })
+	usual(func(c *Config) { c.Source.Kind = SourceBench })
+	usual(func(c *Config) { c.Booster = Booster{Kind: BoosterNone} })
 	return cars
 }
 
@@ -99,10 +99,10 @@ func TestKernelsChangeNothing(t *testing.T) {
 // TestFaultsKeepThePattern holds that a faulty car takes the kernel of the sound one.
 func TestFaultsKeepThePattern(t *testing.T) {
 	for i, c := range usual() {
-		if c.Booster.Kind == NoBooster {
+		if c.Booster.Kind == BoosterNone {
 			continue
 		}
-		for _, name := range []FaultName{CheckValveLeak, HoseLeak, FrontShellLeak, DiaphragmTorn, AirSeatLeak, VacuumSeatLeak} {
+		for _, name := range []FaultName{FaultCheckValveLeak, FaultHoseLeak, FaultFrontShellLeak, FaultDiaphragmTorn, FaultAirSeatLeak, FaultVacuumSeatLeak} {
 			c.Faults = append(c.Faults, Fault{Name: name, Area: 0.5e-6})
 		}
 		p, err := assemble(&c)

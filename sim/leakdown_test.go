@@ -15,9 +15,9 @@ import (
 func TestLargerLeakIsNeverSlower(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		c, _ := drawCar(t)
-		name := rapid.SampledFrom([]FaultName{FrontShellLeak, CheckValveLeak, AirSeatLeak}).Draw(t, "fault")
+		name := rapid.SampledFrom([]FaultName{FaultFrontShellLeak, FaultCheckValveLeak, FaultAirSeatLeak}).Draw(t, "fault")
 		c.Faults, c.Pump = nil, Pump{}
-		if name == CheckValveLeak && c.Reservoir.Volume > 0 && c.Reservoir.Place == EngineSide {
+		if name == FaultCheckValveLeak && c.Reservoir.Volume > 0 && c.Reservoir.Place == PlaceEngineSide {
 			// The leak leads to the tank: it lets the front chamber have what the check
 			// valve's crack pressure keeps from it.
 			t.Skip("no leak to the outside")

@@ -110,7 +110,7 @@ func (m *Model) Run(ctx context.Context, s Schedule) (*Trajectory, error) {
 		return nil, err
 	}
 	session := m.Start()
-	if err := session.Settle(ctx, Idle); err != nil {
+	if err := session.Settle(ctx, EngineIdle); err != nil {
 		return nil, err
 	}
 	session.Record()

@@ -67,7 +67,7 @@ func TestPumpStopsWithTheEngineUnlessItIsWiredOtherwise(t *testing.T) {
 				{At: 2, Pedal: 150, Press: 0.3, Hold: 1, Release: 0.3},
 				{At: 6, Pedal: 150, Press: 0.3, Hold: 1, Release: 0.3},
 			},
-			Events: []sim.Event{{At: 1, Engine: sim.Off}},
+			Events: []sim.Event{{At: 1, Engine: sim.EngineOff}},
 			Until:  40,
 		})
 		if after {

@@ -55,7 +55,7 @@ func TestAirValveMovesTheJabAndNotTheKnee(t *testing.T) {
 func TestBlockedFilterSlowsTheHelp(t *testing.T) {
 	c := bench(66.7e3)
 	blocked := c
-	blocked.Faults = []sim.Fault{{Name: sim.FilterBlocked, Open: 0.03}}
+	blocked.Faults = []sim.Fault{{Name: sim.FaultFilterBlocked, Open: 0.03}}
 	const pedal = 120
 	assert.Less(t, lineAfter(t, blocked, pedal, 0.05, 0.15), 0.5*lineAfter(t, c, pedal, 0.05, 0.15))
 	assert.InEpsilon(t, lineAfter(t, c, pedal, 10, 12), lineAfter(t, blocked, pedal, 10, 12), 0.03)

@@ -55,9 +55,9 @@ func kneeOf(t *testing.T, s *sim.Session, pedal si.Force) applied {
 func TestRunDownFollowsGasLaw(t *testing.T) {
 	tanks := map[string]sim.Reservoir{
 		"no tank":                    {},
-		"2 L behind the check valve": {Volume: 2e-3, Place: sim.BoosterSide},
+		"2 L behind the check valve": {Volume: 2e-3, Place: sim.PlaceBoosterSide},
 		"2 L with a valve of its own": {
-			Volume: 2e-3, Place: sim.EngineSide, InletValve: true,
+			Volume: 2e-3, Place: sim.PlaceEngineSide, InletValve: true,
 		},
 	}
 	for name, tank := range tanks {
@@ -65,7 +65,7 @@ func TestRunDownFollowsGasLaw(t *testing.T) {
 			t.Run(fmt.Sprintf("%s, %.0f N", name, float64(pedal)), func(t *testing.T) {
 				c := reserveCar(tank)
 				s := settled(t, c)
-				s.Engine(sim.Off)
+				s.Engine(sim.EngineOff)
 				advance(t, s, 5)
 				b := &c.Booster
 				front, rear := float64(b.FrontVolume), float64(b.RearVolume)
@@ -104,7 +104,7 @@ func TestRunDownFollowsGasLaw(t *testing.T) {
 func TestOpenTankIsAsGoodAsNone(t *testing.T) {
 	left := func(tank sim.Reservoir) float64 {
 		s := settled(t, reserveCar(tank))
-		s.Engine(sim.Off)
+		s.Engine(sim.EngineOff)
 		advance(t, s, 5)
 		for range 3 {
 			s.Plan(sim.Press{At: s.Time(), Pedal: 100, Press: 0.3, Hold: 2, Release: 0.3})
@@ -113,9 +113,9 @@ func TestOpenTankIsAsGoodAsNone(t *testing.T) {
 		return float64(s.State().FrontVacuum)
 	}
 	none := left(sim.Reservoir{})
-	open := left(sim.Reservoir{Volume: 2e-3, Place: sim.EngineSide})
-	valved := left(sim.Reservoir{Volume: 2e-3, Place: sim.EngineSide, InletValve: true})
-	behind := left(sim.Reservoir{Volume: 2e-3, Place: sim.BoosterSide})
+	open := left(sim.Reservoir{Volume: 2e-3, Place: sim.PlaceEngineSide})
+	valved := left(sim.Reservoir{Volume: 2e-3, Place: sim.PlaceEngineSide, InletValve: true})
+	behind := left(sim.Reservoir{Volume: 2e-3, Place: sim.PlaceBoosterSide})
 	assert.InDelta(t, none, open, 100)
 	assert.Greater(t, valved, none+5e3)
 	assert.InDelta(t, valved, behind, 1.5e3)

@@ -71,7 +71,7 @@ func exactLaws() map[string]func(*Config, *Schedule) si.Force {
 		"a leak is the sum of its parts": func(c *Config, _ *Schedule) si.Force {
 			var halves []Fault
 			for _, f := range c.Faults {
-				if f.Name.Measure() == ByArea {
+				if f.Name.Measure() == FaultByArea {
 					f.Area /= 2
 					halves = append(halves, f)
 				}

@@ -25,11 +25,11 @@ type EngineState string
 
 // The states of the engine. A bench knows only off and, for all others, on.
 const (
-	Idle    EngineState = "idle"
-	Overrun EngineState = "overrun"
-	Cruise  EngineState = "cruise"
-	Snap    EngineState = "snap"
-	Off     EngineState = "off"
+	EngineIdle    EngineState = "idle"
+	EngineOverrun EngineState = "overrun"
+	EngineCruise  EngineState = "cruise"
+	EngineSnap    EngineState = "snap"
+	EngineOff     EngineState = "off"
 )
 
 // An Event changes the state of the engine at a time.
@@ -97,10 +97,10 @@ func (p Press) check(free si.Time) error {
 // check refuses a state that the engine does not know.
 func (e EngineState) check() error {
 	switch e {
-	case Idle, Overrun, Cruise, Snap, Off:
+	case EngineIdle, EngineOverrun, EngineCruise, EngineSnap, EngineOff:
 		return nil
 	}
-	return fmt.Errorf("engine %q, want %s", string(e), quotedChoice([]EngineState{Idle, Overrun, Cruise, Snap, Off}))
+	return fmt.Errorf("engine %q, want %s", string(e), quotedChoice([]EngineState{EngineIdle, EngineOverrun, EngineCruise, EngineSnap, EngineOff}))
 }
 
 func finite(v float64) bool { return v-v == 0 }

@@ -35,7 +35,7 @@ func TestScheduleThatCannotBe(t *testing.T) {
 		{"before the start", sim.Schedule{Until: 9, Presses: []sim.Press{with(func(p *sim.Press) { p.At = -1 })}}, "press 0: begins at -1 s, want no earlier than 0 s"},
 		{"overlapping", sim.Schedule{Until: 9, Presses: []sim.Press{press, with(func(p *sim.Press) { p.At = 2 })}}, "press 1: begins at 2 s, want no earlier than 3.6 s"},
 		{"no such state", sim.Schedule{Until: 9, Events: []sim.Event{{At: 1, Engine: "of"}}}, `event 0: engine "of", want "idle", "overrun", "cruise", "snap" or "off"`},
-		{"events out of order", sim.Schedule{Until: 9, Events: []sim.Event{{At: 3, Engine: sim.Off}, {At: 2, Engine: sim.Idle}}}, "event 1: at 2 s, want no earlier than 3 s"},
+		{"events out of order", sim.Schedule{Until: 9, Events: []sim.Event{{At: 3, Engine: sim.EngineOff}, {At: 2, Engine: sim.EngineIdle}}}, "event 1: at 2 s, want no earlier than 3 s"},
 	} {
 		m, err := sim.New(sim.Typical())
 		require.NoError(t, err)
@@ -70,14 +70,14 @@ func TestSessionOrdersThatCannotBe(t *testing.T) {
 	s := m.Start()
 	assert.ErrorContains(t, s.AdvanceTo(t.Context(), si.Time(math.NaN())), "want a time")
 	s.Pedal(-1, 0.3)
-	assert.ErrorContains(t, s.Settle(t.Context(), sim.Idle), "pedal of -1 N")
+	assert.ErrorContains(t, s.Settle(t.Context(), sim.EngineIdle), "pedal of -1 N")
 }
 
 // A model keeps a car of its own: what the caller does to the slices that it was made
 // of changes nothing.
 func TestModelKeepsItsCar(t *testing.T) {
 	c := sim.Typical()
-	c.Faults = []sim.Fault{{Name: sim.PedalRatioWrong, Severity: 0.5}}
+	c.Faults = []sim.Fault{{Name: sim.FaultPedalRatioWrong, Severity: 0.5}}
 	m, err := sim.New(c)
 	require.NoError(t, err)
 	c.Faults[0].Severity, c.Booster.Diameters[0] = 1, 1

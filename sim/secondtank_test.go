@@ -30,7 +30,7 @@ const (
 
 func tankCar(volume si.Volume) Config {
 	c := Typical()
-	c.Reservoir = Reservoir{Volume: volume, Place: EngineSide, InletValve: true}
+	c.Reservoir = Reservoir{Volume: volume, Place: PlaceEngineSide, InletValve: true}
 	return c
 }
 
@@ -78,7 +78,7 @@ func TestOneLineFitsALink(t *testing.T) {
 	c := tankCar(firstVolume)
 	m, err := New(c, fitted(func(p *plant) { p.net.connect(newPassage(p.rear.end(), p.front.end(), opening(hole))) }))
 	require.NoError(t, err)
-	c.Faults = []Fault{{Name: DiaphragmTorn, Area: hole}}
+	c.Faults = []Fault{{Name: FaultDiaphragmTorn, Area: hole}}
 	torn, err := New(c)
 	require.NoError(t, err)
 	want, got := stopsWithEngineOff(t, torn), stopsWithEngineOff(t, m)
@@ -89,8 +89,8 @@ func TestOneLineFitsALink(t *testing.T) {
 func stopsWithEngineOff(t *testing.T, m *Model) []float64 {
 	t.Helper()
 	s := m.Start()
-	require.NoError(t, s.Settle(t.Context(), Idle))
-	s.Engine(Off)
+	require.NoError(t, s.Settle(t.Context(), EngineIdle))
+	s.Engine(EngineOff)
 	require.NoError(t, s.Advance(t.Context(), 2))
 	var vacua []float64
 	for range 3 {

@@ -107,7 +107,7 @@ func (s *Session) Engine(to EngineState) {
 	}
 	p := s.m.plant
 	ambient := float64(s.m.config.Ambient.Pressure)
-	s.powered = to != Off || s.m.config.Pump.EngineOff
+	s.powered = to != EngineOff || s.m.config.Pump.EngineOff
 	if !s.powered {
 		s.pumping = false
 	} else if p.pumped != nil && ambient-p.pumped.pressure(s.y) < float64(s.m.config.Pump.On) {
@@ -115,7 +115,7 @@ func (s *Session) Engine(to EngineState) {
 	}
 	if p.engine == nil {
 		target := p.benchPressure
-		if to == Off {
+		if to == EngineOff {
 			target = ambient
 		}
 		s.bend(&s.source, target, shutOff)
@@ -124,9 +124,9 @@ func (s *Session) Engine(to EngineState) {
 	speed, throttle := p.engine.at(to)
 	takes := speedUp
 	switch to {
-	case Off:
+	case EngineOff:
 		takes = shutOff
-	case Snap:
+	case EngineSnap:
 		takes = snapOpens
 	}
 	s.bend(&s.speed, speed, takes)

@@ -15,7 +15,7 @@ import (
 
 func bench(vacuum si.Vacuum) sim.Config {
 	c := sim.Typical()
-	c.Source.Kind = sim.Bench
+	c.Source.Kind = sim.SourceBench
 	c.Source.Vacuum = vacuum
 	return c
 }
@@ -34,7 +34,7 @@ func settled(t *testing.T, c sim.Config, opts ...sim.Option) *sim.Session {
 	m, err := sim.New(c, opts...)
 	require.NoError(t, err)
 	s := m.Start()
-	require.NoError(t, s.Settle(context.Background(), sim.Idle))
+	require.NoError(t, s.Settle(context.Background(), sim.EngineIdle))
 	return s
 }
 
@@ -51,7 +51,7 @@ func stops() sim.Schedule {
 			{At: 4, Pedal: 500, Deceleration: 4, Press: 0.3, Hold: 2, Release: 0.3},
 			{At: 8, Pedal: 400, Press: 0.05, Hold: 1, Release: 0.1},
 		},
-		Events: []sim.Event{{At: 3, Engine: sim.Off}},
+		Events: []sim.Event{{At: 3, Engine: sim.EngineOff}},
 		Until:  11,
 	}
 }
@@ -110,7 +110,7 @@ func TestForkLeavesItsParentAlone(t *testing.T) {
 		advance(t, s, 1.2)
 		fork := s.Fork()
 		if disturb {
-			fork.Engine(sim.Off)
+			fork.Engine(sim.EngineOff)
 			fork.Pedal(900, 0.02)
 			advance(t, fork, 3)
 		}
@@ -203,9 +203,9 @@ func TestSettlesAtSourceLessCheckValve(t *testing.T) {
 	for _, vacuum := range []si.Vacuum{20e3, 66.7e3, 90e3} {
 		for name, tank := range map[string]sim.Reservoir{
 			"none":         {},
-			"engine side":  {Volume: 2e-3, Place: sim.EngineSide},
-			"own valve":    {Volume: 2e-3, Place: sim.EngineSide, InletValve: true},
-			"booster side": {Volume: 20e-3, Place: sim.BoosterSide},
+			"engine side":  {Volume: 2e-3, Place: sim.PlaceEngineSide},
+			"own valve":    {Volume: 2e-3, Place: sim.PlaceEngineSide, InletValve: true},
+			"booster side": {Volume: 20e-3, Place: sim.PlaceBoosterSide},
 		} {
 			c := bench(vacuum)
 			c.Reservoir = tank
@@ -247,7 +247,7 @@ func TestSettlingFreesThePedal(t *testing.T) {
 	s.Plan(sim.Press{At: 0.5, Deceleration: 4, Pedal: 500, Press: 0.3, Hold: 5, Release: 0.3})
 	advance(t, s, 3)
 	require.Greater(t, float64(s.State().Pedal), 10.0)
-	require.NoError(t, s.Settle(context.Background(), sim.Idle))
+	require.NoError(t, s.Settle(context.Background(), sim.EngineIdle))
 	assert.Zero(t, s.State().Pedal)
 	assert.InDelta(t, 0, float64(s.State().LineFront), 100)
 	assert.Equal(t, si.Time(0), s.Time())

@@ -101,14 +101,14 @@ func (e *engine) throttleFor(n, p float64) float64 {
 // at returns the speed and the throttle of a state of the engine.
 func (e *engine) at(s EngineState) (speed, throttle float64) {
 	switch s {
-	case Off:
+	case EngineOff:
 		return 0, 0
-	case Overrun:
+	case EngineOverrun:
 		return e.overrunSpeed, 0
-	case Cruise:
+	case EngineCruise:
 		n := e.overrunSpeed
 		return n, e.throttleFor(n, (cruiseCharge+e.clearance+e.overlap*e.idleSpeed/n)/chargeSlope)
-	case Snap:
+	case EngineSnap:
 		return e.overrunSpeed, e.throttleFor(e.overrunSpeed, e.ambient-float64(snapVacuum))
 	}
 	return e.idleSpeed, 0

@@ -38,7 +38,7 @@ func TestEngineIdlesAtItsMeasuredVacuum(t *testing.T) {
 		for _, displacement := range []si.Volume{1.2e-3, 5.7e-3, 7.5e-3} {
 			c := engineOf(idle, 850)
 			c.Source.Displacement, c.Source.ManifoldVolume = displacement, displacement
-			assert.InDelta(t, float64(idle), float64(manifold(t, c, sim.Idle)), 50, "%v, %v", idle, displacement)
+			assert.InDelta(t, float64(idle), float64(manifold(t, c, sim.EngineIdle)), 50, "%v, %v", idle, displacement)
 		}
 	}
 }
@@ -59,7 +59,7 @@ func TestOverrunVacuum(t *testing.T) {
 		c.Source.Compression = si.Ratio(row.compression)
 		for _, displacement := range []si.Volume{1.6e-3, 5.7e-3} {
 			c.Source.Displacement, c.Source.ManifoldVolume = displacement, displacement
-			assert.InDelta(t, row.want, float64(manifold(t, c, sim.Overrun)/inHg), 0.06, "%+v", row)
+			assert.InDelta(t, row.want, float64(manifold(t, c, sim.EngineOverrun)/inHg), 0.06, "%+v", row)
 		}
 	}
 }
@@ -88,10 +88,10 @@ func outsideGauge(t *testing.T) gauge {
 func TestSnapThrottle(t *testing.T) {
 	want := outsideGauge(t)
 	s := settled(t, engineOf(si.Vacuum(want.Idle)*inHg, 800))
-	s.Engine(sim.Snap)
+	s.Engine(sim.EngineSnap)
 	advance(t, s, 2)
 	assert.InDelta(t, want.Snap, float64(s.State().ManifoldVacuum/inHg), 0.5)
-	s.Engine(sim.Overrun)
+	s.Engine(sim.EngineOverrun)
 	advance(t, s, 2)
 	assert.InDelta(t, want.Closing, float64(s.State().ManifoldVacuum/inHg), 1)
 }
@@ -103,7 +103,7 @@ func TestIdleVacuumFallsWithAltitude(t *testing.T) {
 	for i, feet := range []si.Length{0, 1000, 3000, 5000} {
 		c := engineOf(si.Vacuum(gauge.Idle)*inHg, 800)
 		c.Ambient.Pressure = physics.PressureAt(feet * si.Foot)
-		got := manifold(t, c, sim.Idle)
+		got := manifold(t, c, sim.EngineIdle)
 		want := gauge.Idle - gauge.PerThousand*float64(feet)/1000
 		assert.InDelta(t, want, float64(got/inHg), 0.3, "%g ft", float64(feet))
 		if i > 0 {
@@ -118,13 +118,13 @@ func TestReadingAtTheCarsAltitudeHolds(t *testing.T) {
 	c := engineOf(15*inHg, 800)
 	c.Ambient.Pressure = physics.PressureAt(2000)
 	c.Source.MeasuredPressure = c.Ambient.Pressure
-	assert.InDelta(t, 15, float64(manifold(t, c, sim.Idle)/inHg), 0.02)
+	assert.InDelta(t, 15, float64(manifold(t, c, sim.EngineIdle)/inHg), 0.02)
 }
 
 func TestKeyOffEmptiesTheManifoldWithinSeconds(t *testing.T) {
 	s := settled(t, engineOf(20*inHg, 800))
 	booster := s.State().FrontVacuum
-	s.Engine(sim.Off)
+	s.Engine(sim.EngineOff)
 	advance(t, s, 0.3)
 	assert.Greater(t, s.State().ManifoldVacuum, si.Vacuum(5*inHg), "not at once")
 	advance(t, s, 4)

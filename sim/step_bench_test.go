@@ -22,12 +22,12 @@ func tenStops(b *testing.B, m *Model, settled *Session, engine EngineState) {
 // BenchmarkTenStops is the solver's part of a question about stops left: ten of
 // them at a fixed force. It reports steps, and time for each of them.
 func BenchmarkTenStops(b *testing.B) {
-	for name, engine := range map[string]EngineState{"off": Off, "idle": Idle} {
+	for name, engine := range map[string]EngineState{"off": EngineOff, "idle": EngineIdle} {
 		b.Run(name, func(b *testing.B) {
 			m, err := New(Typical())
 			require.NoError(b, err)
 			settled := m.Start()
-			require.NoError(b, settled.Settle(context.Background(), Idle))
+			require.NoError(b, settled.Settle(context.Background(), EngineIdle))
 			b.ReportAllocs()
 			before := m.Stats()
 			for b.Loop() {

@@ -16,7 +16,7 @@ func Typical() Config {
 	c := Config{
 		Ambient: Ambient{Pressure: physics.SeaLevelPressure, Temperature: 293.15},
 		Source: Source{
-			Kind:           Engine,
+			Kind:           SourceEngine,
 			Vacuum:         18 * inHg,
 			InGear:         true,
 			IdleSpeed:      750.0 / 60,
@@ -26,22 +26,22 @@ func Typical() Config {
 			ManifoldVolume: 5.7e-3,
 		},
 		Hose:      Hose{Area: 18e-6, Volume: 0.1e-3},
-		Reservoir: Reservoir{Place: EngineSide, InletValve: true},
+		Reservoir: Reservoir{Place: PlaceEngineSide, InletValve: true},
 		Pedal:     Pedal{Ratio: 4, Efficiency: 1},
 		Master: Master{
 			Bore:       0.0254,
-			Circuits:   Dual,
+			Circuits:   MasterDual,
 			Stroke:     36e-3,
 			Spring:     80,
 			SpringRate: 2e3,
 			Friction:   30,
 		},
-		Front: Circuit{TakeUp: 1.2e-6, Compliance: 0.32e-12, Hoses: Rubber},
-		Rear:  Circuit{TakeUp: 0.8e-6, Compliance: 0.20e-12, Hoses: Rubber},
+		Front: Circuit{TakeUp: 1.2e-6, Compliance: 0.32e-12, Hoses: HosesRubber},
+		Rear:  Circuit{TakeUp: 0.8e-6, Compliance: 0.20e-12, Hoses: HosesRubber},
 		Car: Car{
 			Mass:            1600,
-			FrontBrake:      Brake{Kind: Disc, PistonArea: 33e-4, Friction: 0.35, Radius: 0.112},
-			RearBrake:       Brake{Kind: DuoServo, PistonArea: 3.3e-4, Friction: 0.35, Radius: 0.114},
+			FrontBrake:      Brake{Kind: BrakeDisc, PistonArea: 33e-4, Friction: 0.35, Radius: 0.112},
+			RearBrake:       Brake{Kind: BrakeDuoServo, PistonArea: 3.3e-4, Friction: 0.35, Radius: 0.114},
 			TyreRadius:      0.32,
 			Adhesion:        0.9,
 			SlidingAdhesion: SlidingOf(0.9),
@@ -68,7 +68,7 @@ const inHg = si.Vacuum(si.InchOfMercury)
 // in a single, 0.96 in a tandem. The volumes go with the area.
 func BoosterOf(diameters ...si.Length) Booster {
 	b := Booster{
-		Kind:        VacuumBooster,
+		Kind:        BoosterVacuum,
 		Diameters:   diameters,
 		Ratio:       5,
 		JumpIn:      600,

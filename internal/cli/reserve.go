@@ -29,7 +29,7 @@ func (c *console) reserveCommand() *cobra.Command {
 				`kneepoint reserve --set reservoir.volume="2 L" --set reserve.pedal="30 lbf"`),
 		},
 		applies: func(s *scenario.Scenario) bool {
-			return s.Config.Booster.Kind != sim.NoBooster || s.IsSet("reserve")
+			return s.Config.Booster.Kind != sim.BoosterNone || s.IsSet("reserve")
 		},
 		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Reserve(ctx, s, w))

@@ -45,7 +45,7 @@ const (
 )
 
 func newPlan(ctx context.Context, s *scenario.Scenario, of Subject, units si.System) (*plan, error) {
-	p := &plan{of: of, filledAt: sim.Idle}
+	p := &plan{of: of, filledAt: sim.EngineIdle}
 	var err error
 	switch of {
 	case Reserve:
@@ -90,12 +90,12 @@ func (p *plan) planReserve(ctx context.Context, s *scenario.Scenario, units si.S
 	p.filledAt = set.FilledAt
 	engine, during := set.Engine, "with the engine idling"
 	switch {
-	case engine == sim.Off && s.Config.Source.Kind == sim.Bench:
+	case engine == sim.EngineOff && s.Config.Source.Kind == sim.SourceBench:
 		during = "with the vacuum shut off"
-	case engine == sim.Off:
+	case engine == sim.EngineOff:
 		during = "with the engine off"
-	case engine == sim.Cruise:
-		engine, during = sim.Overrun, "with the engine on the overrun"
+	case engine == sim.EngineCruise:
+		engine, during = sim.EngineOverrun, "with the engine on the overrun"
 	}
 	p.about = "Stop after stop " + during
 	p.schedule.Events = []sim.Event{{At: 0, Engine: engine}}

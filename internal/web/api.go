@@ -227,7 +227,7 @@ func (a *api) reserve(w http.ResponseWriter, r *http.Request, d *drive) {
 // nominal car: the page draws one series and no chances.
 func engineOff(s *scenario.Scenario) *scenario.Scenario {
 	asked := *s
-	asked.Reserve.Engine = sim.Off
+	asked.Reserve.Engine = sim.EngineOff
 	asked.Spreads = nil
 	return &asked
 }

@@ -39,8 +39,8 @@ func BenchmarkModelAlone(b *testing.B) {
 	m, err := sim.New(s.Config)
 	require.NoError(b, err)
 	session := m.Start()
-	require.NoError(b, session.Settle(context.Background(), sim.Idle))
-	engine := sim.Idle
+	require.NoError(b, session.Settle(context.Background(), sim.EngineIdle))
+	engine := sim.EngineIdle
 	for i := range b.N {
 		in := live(i)
 		if in.Engine != engine {
@@ -55,7 +55,7 @@ func BenchmarkModelAlone(b *testing.B) {
 
 // live is the i-th step of a driver.
 func live(i int) stepRequest {
-	in := stepRequest{Dt: 1.0 / 60, Engine: sim.Idle}
+	in := stepRequest{Dt: 1.0 / 60, Engine: sim.EngineIdle}
 	switch k := i % 240; {
 	case k < 20:
 		in.Pedal = si.Force(10 * k)
@@ -63,7 +63,7 @@ func live(i int) stepRequest {
 		in.Pedal = 200
 	}
 	if i%960 > 480 {
-		in.Engine = sim.Off
+		in.Engine = sim.EngineOff
 	}
 	return in
 }

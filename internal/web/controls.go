@@ -110,7 +110,7 @@ func altitude(s *scenario.Scenario) float64 {
 // home and stays what it was there.
 func climb(s *scenario.Scenario, value string) ([]scenario.Setting, []string) {
 	set := []scenario.Setting{{Path: "ambient.altitude", Value: value}}
-	if s.Config.Source.Kind == sim.Engine && !s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure") {
+	if s.Config.Source.Kind == sim.SourceEngine && !s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure") {
 		set = append(set, scenario.SettingOf("source.measured_pressure", s.Config.Source.MeasuredPressure))
 	}
 	return set, []string{"ambient.pressure"}
@@ -136,7 +136,7 @@ const (
 
 func kindOf(s *scenario.Scenario) string {
 	switch {
-	case s.Config.Booster.Kind == sim.NoBooster:
+	case s.Config.Booster.Kind == sim.BoosterNone:
 		return none
 	case len(s.Config.Booster.Diameters) > 1:
 		return tandem
@@ -222,10 +222,10 @@ func chooseFault(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, er
 
 func faultSetting(name sim.FaultName, share float64) scenario.Setting {
 	switch name.Measure() {
-	case sim.ByArea:
+	case sim.FaultByArea:
 		area := leastLeak * math.Pow(worstLeak/leastLeak, share)
 		return scenario.Setting{Path: "fault[0].area", Value: fmt.Sprintf("%.2g mm2", 1e6*area)}
-	case sim.ByOpen:
+	case sim.FaultByOpen:
 		return scenario.Setting{Path: "fault[0].open", Value: fmt.Sprintf("%.3g", 1-(1-worstOpen)*share)}
 	}
 	return scenario.Setting{Path: "fault[0].severity", Value: fmt.Sprintf("%.3g", share)}
@@ -235,9 +235,9 @@ func faultSetting(name sim.FaultName, share float64) scenario.Setting {
 func faultShare(f sim.Fault) float64 {
 	share := float64(f.Severity)
 	switch f.Name.Measure() {
-	case sim.ByArea:
+	case sim.FaultByArea:
 		share = math.Log(float64(f.Area)/leastLeak) / math.Log(worstLeak/leastLeak)
-	case sim.ByOpen:
+	case sim.FaultByOpen:
 		share = (1 - float64(f.Open)) / (1 - worstOpen)
 	}
 	return min(max(share, 0), 1)
@@ -249,9 +249,9 @@ func faultText(s *scenario.Scenario) string {
 	for _, f := range s.Config.Faults {
 		how := fmt.Sprintf("severity %.2g", float64(f.Severity))
 		switch f.Name.Measure() {
-		case sim.ByArea:
+		case sim.FaultByArea:
 			how = fmt.Sprintf("a hole of %.2g mm²", 1e6*float64(f.Area))
-		case sim.ByOpen:
+		case sim.FaultByOpen:
 			how = fmt.Sprintf("%.0f %% still open", 100*float64(f.Open))
 		}
 		parts = append(parts, strings.ReplaceAll(string(f.Name), "-", " ")+", "+how)

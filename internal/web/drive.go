@@ -38,7 +38,7 @@ func newRide(ctx context.Context, c sim.Config) (*ride, error) {
 		return nil, err
 	}
 	s := m.Start()
-	if err := s.Settle(ctx, sim.Idle); err != nil {
+	if err := s.Settle(ctx, sim.EngineIdle); err != nil {
 		return nil, err
 	}
 	return &ride{start: s, session: s.Fork()}, nil
@@ -46,7 +46,7 @@ func newRide(ctx context.Context, c sim.Config) (*ride, error) {
 
 // newCars settles the scenario's car, and its manual one, with the engine idling.
 func newCars(ctx context.Context, s *scenario.Scenario) (cars, error) {
-	c := cars{scenario: s, engine: sim.Idle}
+	c := cars{scenario: s, engine: sim.EngineIdle}
 	var err error
 	if c.boosted, err = newRide(ctx, s.Config); err != nil {
 		return c, err
@@ -60,7 +60,7 @@ func (c *cars) reset() {
 	for _, r := range []*ride{c.boosted, c.manual} {
 		r.session = r.start.Fork()
 	}
-	c.engine = sim.Idle
+	c.engine = sim.EngineIdle
 	c.stops = stopCount{}
 }
 
@@ -69,7 +69,7 @@ func (c *cars) step(ctx context.Context, in stepRequest) error {
 	if in.Engine != c.engine {
 		c.boosted.session.Engine(in.Engine)
 		c.engine = in.Engine
-		if in.Engine == sim.Off {
+		if in.Engine == sim.EngineOff {
 			c.stops = stopCount{}
 		}
 	}
@@ -79,7 +79,7 @@ func (c *cars) step(ctx context.Context, in stepRequest) error {
 			return err
 		}
 	}
-	if c.engine == sim.Off {
+	if c.engine == sim.EngineOff {
 		c.stops.see(in.Pedal)
 	}
 	return nil

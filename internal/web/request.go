@@ -24,7 +24,7 @@ const (
 	hardestPedal     = si.Force(2000)
 )
 
-var engines = []sim.EngineState{sim.Idle, sim.Overrun, sim.Off}
+var engines = []sim.EngineState{sim.EngineIdle, sim.EngineOverrun, sim.EngineOff}
 
 // A stepRequest moves the foot to a force over a time that passes.
 type stepRequest struct {

@@ -35,11 +35,11 @@ func NewShow(ctx context.Context, s *scenario.Scenario, filledAt sim.EngineState
 	if err != nil {
 		return nil, err
 	}
-	if filledAt != sim.Idle {
-		if err := c.boosted.session.Settle(ctx, sim.Overrun); err != nil {
+	if filledAt != sim.EngineIdle {
+		if err := c.boosted.session.Settle(ctx, sim.EngineOverrun); err != nil {
 			return nil, err
 		}
-		c.engine = sim.Overrun
+		c.engine = sim.EngineOverrun
 	}
 	for _, p := range plan.Presses {
 		c.boosted.session.Plan(p)
@@ -58,7 +58,7 @@ func (w *Show) Car() ([]byte, error) { return json.Marshal(newCarReply(&w.cars))
 // Frame is the picture of the present, in JSON.
 func (w *Show) Frame() ([]byte, error) {
 	f := w.frame()
-	if w.series != nil && w.engine == sim.Off {
+	if w.series != nil && w.engine == sim.EngineOff {
 		// What the page has to tell from the vacuum is known here, at any moment.
 		f.StopsLeft = &left{max(0, w.series.HeavyStops-w.stops.made), w.series.HeavyCapped()}
 	}
@@ -95,7 +95,7 @@ func (w *Show) AdvanceTo(ctx context.Context, until si.Time) error {
 		if err := w.manual.session.AdvanceTo(ctx, next); err != nil {
 			return err
 		}
-		if w.engine == sim.Off || w.series != nil {
+		if w.engine == sim.EngineOff || w.series != nil {
 			w.stops.see(pedal)
 		}
 		now = next

@@ -39,8 +39,8 @@ func newDirect(t testing.TB, c sim.Config) *direct {
 	t.Helper()
 	m, err := sim.New(c)
 	require.NoError(t, err)
-	d := &direct{t: t, session: m.Start(), engine: sim.Idle}
-	require.NoError(t, d.session.Settle(context.Background(), sim.Idle))
+	d := &direct{t: t, session: m.Start(), engine: sim.EngineIdle}
+	require.NoError(t, d.session.Settle(context.Background(), sim.EngineIdle))
 	return d
 }
 
@@ -59,7 +59,7 @@ func (d *direct) step(in stepRequest) sim.State {
 func drill() []stepRequest {
 	var all []stepRequest
 	for i := range 400 {
-		in := stepRequest{Dt: si.Time(0.012 + 0.003*float64(i%4)), Engine: sim.Idle}
+		in := stepRequest{Dt: si.Time(0.012 + 0.003*float64(i%4)), Engine: sim.EngineIdle}
 		switch k := i % 100; {
 		case k < 20:
 			in.Pedal = si.Force(12 * k)
@@ -67,10 +67,10 @@ func drill() []stepRequest {
 			in.Pedal = 240
 		}
 		if i >= 150 {
-			in.Engine = sim.Off
+			in.Engine = sim.EngineOff
 		}
 		if i >= 330 {
-			in.Engine = sim.Overrun
+			in.Engine = sim.EngineOverrun
 		}
 		all = append(all, in)
 	}
@@ -98,7 +98,7 @@ func TestFramesAreTheModels(t *testing.T) {
 				var f frameSeen
 				c.post(path+"/step", body(t, in), http.StatusOK, &f)
 				want := boosted.step(in)
-				in.Engine = sim.Idle // a manual pedal knows no engine
+				in.Engine = sim.EngineIdle // a manual pedal knows no engine
 				bare := manual.step(in)
 				for key, v := range map[string]float64{
 					"time_s": float64(want.Time), "pedal_n": float64(want.Pedal), "output_n": float64(want.Output),

@@ -89,7 +89,7 @@ func TestEveryFaultIsFoundByAllTests(t *testing.T) {
 	for _, name := range sim.FaultNames() {
 		severity := si.Ratio(0.7)
 		switch name {
-		case sim.FilterBlocked, sim.HoseRestricted:
+		case sim.FaultFilterBlocked, sim.FaultHoseRestricted:
 			severity = 0.95 // less of it shows in no test, or hardly
 		}
 		d := weighed(t, l, exact(t, l, []sim.Fault{workshop.FaultAt(name, severity)}, allTests(l)...))
@@ -110,7 +110,7 @@ func TestSoundCarIsSaidToBeSound(t *testing.T) {
 func TestPairIsFound(t *testing.T) {
 	t.Parallel()
 	l := library(t)
-	d := weighed(t, l, exact(t, l, []sim.Fault{workshop.FaultAt(sim.AirSeatLeak, 0.4), workshop.FaultAt(sim.PedalRatioWrong, 0.9)}, allTests(l)...))
+	d := weighed(t, l, exact(t, l, []sim.Fault{workshop.FaultAt(sim.FaultAirSeatLeak, 0.4), workshop.FaultAt(sim.FaultPedalRatioWrong, 0.9)}, allTests(l)...))
 	assert.Equal(t, "air-seat-leak + pedal-ratio-wrong", d.Suspects[0].Fault)
 	assert.Greater(t, d.Suspects[0].Together, 0.7)
 }
@@ -154,7 +154,7 @@ func TestProbabilitiesAddUpToOne(t *testing.T) {
 	t.Parallel()
 	l := library(t)
 	for _, n := range []int{0, 1, 3, 6, l.menu} {
-		d := weighed(t, l, exact(t, l, []sim.Fault{workshop.FaultAt(sim.DiaphragmTorn, 0.5)}, allTests(l)[:n]...))
+		d := weighed(t, l, exact(t, l, []sim.Fault{workshop.FaultAt(sim.FaultDiaphragmTorn, 0.5)}, allTests(l)[:n]...))
 		sum, last := d.Unexplained, math.Inf(1)
 		for _, s := range d.Suspects {
 			sum += s.Probability
@@ -221,7 +221,7 @@ func TestNearlyTheSameTestIsDone(t *testing.T) {
 func TestContradictionsAreSaid(t *testing.T) {
 	t.Parallel()
 	l := library(t)
-	good := exact(t, l, []sim.Fault{workshop.FaultAt(sim.FrontShellLeak, 0.4)}, 0, 2, 3)
+	good := exact(t, l, []sim.Fault{workshop.FaultAt(sim.FaultFrontShellLeak, 0.4)}, 0, 2, 3)
 	d, err := l.Diagnose(t.Context(), good)
 	require.NoError(t, err)
 	assert.Empty(t, d.Contradictions)
@@ -241,7 +241,7 @@ func TestWhatNoTestTellsApartIsListed(t *testing.T) {
 	all := l.Indistinguishable()
 	assert.Contains(t, all, Indistinguishable{"vacuum-seat-leak", "diaphragm-torn", 0, 1})
 	for _, a := range all {
-		if a.From != NoFault || a.Fault == string(sim.VacuumSeatLeak) {
+		if a.From != NoFault || a.Fault == string(sim.FaultVacuumSeatLeak) {
 			continue
 		}
 		c := l.config
@@ -256,7 +256,7 @@ func TestWhatNoTestTellsApartIsListed(t *testing.T) {
 func TestGivenErrorCounts(t *testing.T) {
 	t.Parallel()
 	l := library(t)
-	readings := exact(t, l, []sim.Fault{workshop.FaultAt(sim.FrontShellLeak, 0.35)}, 2)
+	readings := exact(t, l, []sim.Fault{workshop.FaultAt(sim.FaultFrontShellLeak, 0.35)}, 2)
 	sharp := weighed(t, l, readings).Suspects[0].Together
 	readings[0].Error = 30e3
 	assert.Less(t, weighed(t, l, readings).Suspects[0].Together, sharp)
@@ -266,7 +266,7 @@ func TestGivenErrorCounts(t *testing.T) {
 func TestDiagnosisDocument(t *testing.T) {
 	t.Parallel()
 	l := library(t)
-	d, err := l.Diagnose(t.Context(), exact(t, l, []sim.Fault{workshop.FaultAt(sim.CheckValveLeak, 0.4)}, 1, 2, 5))
+	d, err := l.Diagnose(t.Context(), exact(t, l, []sim.Fault{workshop.FaultAt(sim.FaultCheckValveLeak, 0.4)}, 1, 2, 5))
 	require.NoError(t, err)
 	text, err := json.Marshal(d.Document())
 	require.NoError(t, err)
@@ -347,7 +347,7 @@ func filledIn(sheet string) string {
 func BenchmarkDiagnoseFiveReadings(b *testing.B) {
 	l := library(b)
 	s := garage(b, "stock-ten-inch")
-	s.Readings = exact(b, l, []sim.Fault{workshop.FaultAt(sim.AirSeatLeak, 0.4)}, 0, 1, 2, 3, 4)
+	s.Readings = exact(b, l, []sim.Fault{workshop.FaultAt(sim.FaultAirSeatLeak, 0.4)}, 0, 1, 2, 3, 4)
 	for b.Loop() {
 		_, err := Diagnose(b.Context(), s, nil)
 		require.NoError(b, err)

@@ -108,12 +108,12 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 		}
 	}
 	for _, name := range suspectsOf(&l.config) {
-		if name == sim.VacuumSeatLeak {
+		if name == sim.FaultVacuumSeatLeak {
 			continue // in the model it joins the chambers as a tear does
 		}
 		names := []sim.FaultName{name}
-		if name == sim.DiaphragmTorn {
-			names = append(names, sim.VacuumSeatLeak)
+		if name == sim.FaultDiaphragmTorn {
+			names = append(names, sim.FaultVacuumSeatLeak)
 		}
 		l.faults = append(l.faults, track{names: names})
 	}
@@ -130,8 +130,8 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 
 // suspectsOf returns the faults that a car can have.
 func suspectsOf(c *sim.Config) []sim.FaultName {
-	if c.Booster.Kind == sim.NoBooster {
-		return []sim.FaultName{sim.PedalRatioWrong, sim.BoreOversize, sim.AirInCircuit}
+	if c.Booster.Kind == sim.BoosterNone {
+		return []sim.FaultName{sim.FaultPedalRatioWrong, sim.FaultBoreOversize, sim.FaultAirInCircuit}
 	}
 	return sim.FaultNames()
 }

@@ -112,7 +112,7 @@ func factorAt(share float64) float64 { return math.Pow(mostFactor, share) }
 
 // simulateUnlisted simulates the unlistedFigures and lays them out over their factors.
 func (l *Library) simulateUnlisted(ctx context.Context) error {
-	if l.config.Booster.Kind == sim.NoBooster {
+	if l.config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
 	tracks := unlistedTracks()

@@ -67,7 +67,7 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 			continue
 		}
 		switch {
-		case s.Config.Booster.Kind == sim.NoBooster && c.Kind.Dimension() == si.DimVacuum:
+		case s.Config.Booster.Kind == sim.BoosterNone && c.Kind.Dimension() == si.DimVacuum:
 			return nil, problem(l.HeaderLine, c.Header, "a vacuum of a car without a booster", "a line pressure, or another scenario")
 		case c.Kind == gaugelog.Reservoir && s.Config.Reservoir.Volume == 0:
 			return nil, problem(l.HeaderLine, c.Header, "the vacuum of a tank", "a scenario with a [reservoir]")
@@ -107,10 +107,10 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 
 // startsFrom finds the vacuum that the booster has where the log begins.
 func (d *drive) startsFrom(s *scenario.Scenario) {
-	if s.Config.Booster.Kind == sim.NoBooster {
+	if s.Config.Booster.Kind == sim.BoosterNone {
 		return
 	}
-	d.start, d.fills = s.Config.SourceVacuum(), d.engine == sim.Off
+	d.start, d.fills = s.Config.SourceVacuum(), d.engine == sim.EngineOff
 	for _, kind := range []gaugelog.Kind{gaugelog.Front, gaugelog.Working} {
 		if k := d.log.Column(kind); k >= 0 {
 			first := &d.log.Points[0]
@@ -122,7 +122,7 @@ func (d *drive) startsFrom(s *scenario.Scenario) {
 
 // runs reports whether the engine is ever running.
 func (d *drive) runs() bool {
-	return d.engine != sim.Off || slices.ContainsFunc(d.events, func(e sim.Event) bool { return e.Engine != sim.Off })
+	return d.engine != sim.EngineOff || slices.ContainsFunc(d.events, func(e sim.Event) bool { return e.Engine != sim.EngineOff })
 }
 
 // fitTolerance keeps what the solver adds to a vacuum within some pascals, which no
@@ -142,7 +142,7 @@ func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot)
 		return nil, err
 	}
 	s := m.Start()
-	if d.engine != sim.Off {
+	if d.engine != sim.EngineOff {
 		if err := s.Settle(ctx, d.engine); err != nil {
 			return nil, err
 		}
@@ -212,7 +212,7 @@ func (d *drive) words(u si.System) []string {
 	switch {
 	case len(d.events) > 0:
 		text += fmt.Sprintf(" Engine: %s from the first row, then as the scenario's [[event]] entries say, by the log's clock.", d.engine)
-	case d.engine == sim.Off:
+	case d.engine == sim.EngineOff:
 		text += " The engine was taken to be off from the first row on; fit.engine or an [[event]] says otherwise."
 	default:
 		text += fmt.Sprintf(" Engine: %s from the first row on.", d.engine)

@@ -142,7 +142,7 @@ func (f *Fit) scan(ctx context.Context) (found []bool, err error) {
 	}
 	for j := range f.unknowns {
 		u := &f.unknowns[j]
-		if u.Fault == "" || u.Fault.Measure() != sim.ByArea {
+		if u.Fault == "" || u.Fault.Measure() != sim.FaultByArea {
 			continue
 		}
 		found[j] = true

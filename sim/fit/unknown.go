@@ -84,7 +84,7 @@ func unknownOf(s *scenario.Scenario, u scenario.Unknown) unknown {
 	}
 	if u.Fault != "" {
 		switch u.Fault.Measure() {
-		case sim.ByArea:
+		case sim.FaultByArea:
 			out.start = absent
 		default:
 			out.start = 0.5
@@ -131,12 +131,12 @@ const pressedFrom = 30.0
 
 // usualUnknowns is what is looked for if nothing is asked, and why.
 func usualUnknowns(s *scenario.Scenario, d *drive) (names []string, why string) {
-	if s.Config.Booster.Kind == sim.NoBooster {
+	if s.Config.Booster.Kind == sim.BoosterNone {
 		return []string{"pedal.ratio"}, "without a booster, the pedal ratio is what the line shows"
 	}
-	leak := string(sim.FrontShellLeak)
+	leak := string(sim.FaultFrontShellLeak)
 	for _, f := range s.Config.Faults {
-		if f.Name.Measure() == sim.ByArea {
+		if f.Name.Measure() == sim.FaultByArea {
 			leak = string(f.Name)
 			break
 		}

@@ -34,7 +34,7 @@ func tables() map[string][]row {
 			{"temperature", `"20 C"`, func(s S) any { return s.Config.Ambient.Temperature }, near(293.15)},
 		},
 		"[source]": {
-			{"kind", `"bench"`, func(s S) any { return s.Config.Source.Kind }, sim.Bench},
+			{"kind", `"bench"`, func(s S) any { return s.Config.Source.Kind }, sim.SourceBench},
 			{"vacuum", `"66.7 kPa"`, func(s S) any { return s.Config.Source.Vacuum }, near(66700)},
 		},
 		"[pump]": {
@@ -62,7 +62,7 @@ func tables() map[string][]row {
 		"[hose]": {{"area", `"18 mm2"`, func(s S) any { return s.Config.Hose.Area }, near(18e-6)}},
 		"[reservoir]": {
 			{"volume", `"2 L"`, func(s S) any { return s.Config.Reservoir.Volume }, near(2e-3)},
-			{"place", `"engine side"`, func(s S) any { return s.Config.Reservoir.Place }, sim.EngineSide},
+			{"place", `"engine side"`, func(s S) any { return s.Config.Reservoir.Place }, sim.PlaceEngineSide},
 			{"inlet_valve", `true`, func(s S) any { return s.Config.Reservoir.InletValve }, true},
 		},
 		"[pedal]": {
@@ -71,7 +71,7 @@ func tables() map[string][]row {
 		},
 		"[master]": {
 			{"bore", `"1 in"`, func(s S) any { return s.Config.Master.Bore }, near(25.4e-3)},
-			{"circuits", `"dual"`, func(s S) any { return s.Config.Master.Circuits }, sim.Dual},
+			{"circuits", `"dual"`, func(s S) any { return s.Config.Master.Circuits }, sim.MasterDual},
 			{"spring", `"0 N"`, func(s S) any { return s.Config.Master.Spring }, near(0)},
 			{"spring_rate", `"0 N/mm"`, func(s S) any { return s.Config.Master.SpringRate }, near(0)},
 			{"friction", `"0 N"`, func(s S) any { return s.Config.Master.Friction }, near(0)},
@@ -89,8 +89,8 @@ func tables() map[string][]row {
 			{"bore", `"15/16 in"`, func(s S) any { return s.Manual.Bore }, near(15.0 / 16 * 25.4e-3)},
 		},
 		"[reserve]": {
-			{"engine", `"idle"`, func(s S) any { return s.Reserve.Engine }, sim.Idle},
-			{"filled_at", `"cruise"`, func(s S) any { return s.Reserve.FilledAt }, sim.Cruise},
+			{"engine", `"idle"`, func(s S) any { return s.Reserve.Engine }, sim.EngineIdle},
+			{"filled_at", `"cruise"`, func(s S) any { return s.Reserve.FilledAt }, sim.EngineCruise},
 			{"pedal", `"120 N"`, func(s S) any { return s.Reserve.Pedal }, near(120)},
 			{"press", `"0.4 s"`, func(s S) any { return s.Reserve.Press }, near(0.4)},
 			{"hold", `"3 s"`, func(s S) any { return s.Reserve.Hold }, near(3)},
@@ -109,10 +109,10 @@ func tables() map[string][]row {
 		},
 		"[[event]]": {
 			{"at", `"20 s"`, func(s S) any { return s.Events[0].At }, near(20)},
-			{"engine", `"off"`, func(s S) any { return s.Events[0].Engine }, sim.Off},
+			{"engine", `"off"`, func(s S) any { return s.Events[0].Engine }, sim.EngineOff},
 		},
 		"[[fault]]": {
-			{"name", `"front-shell-leak"`, func(s S) any { return s.Config.Faults[0].Name }, sim.FrontShellLeak},
+			{"name", `"front-shell-leak"`, func(s S) any { return s.Config.Faults[0].Name }, sim.FaultFrontShellLeak},
 			{"area", `"0.05 mm2"`, func(s S) any { return s.Config.Faults[0].Area }, near(0.05e-6)},
 		},
 		"[[reading]]": {
@@ -213,5 +213,5 @@ func TestFlagsMakeElements(t *testing.T) {
 	require.Len(t, s.Presses, 2)
 	assert.Equal(t, sim.Press{At: 5, Pedal: 150, Press: 0.3, Hold: 2, Release: 0.3}, s.Presses[0])
 	assert.Equal(t, sim.Press{At: 20, Pedal: 500, Deceleration: 0.5 * si.StandardGravity, Press: 0.3, Hold: 2, Release: 0.3}, s.Presses[1])
-	assert.Equal(t, []sim.Fault{{Name: sim.HoseLeak, Area: 2e-6}}, s.Config.Faults)
+	assert.Equal(t, []sim.Fault{{Name: sim.FaultHoseLeak, Area: 2e-6}}, s.Config.Faults)
 }

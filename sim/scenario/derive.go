@@ -66,8 +66,8 @@ func (r *resolver) deriveSource() {
 
 func (r *resolver) deriveBooster() {
 	b := &r.s.Config.Booster
-	if b.Kind == sim.NoBooster {
-		*b = sim.Booster{Kind: sim.NoBooster}
+	if b.Kind == sim.BoosterNone {
+		*b = sim.Booster{Kind: sim.BoosterNone}
 		return
 	}
 	diameter, area := r.isSet("booster.diameter"), r.isSet("booster.area")
@@ -133,8 +133,8 @@ func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
 	if table == "brake.rear" {
 		typical = sim.Typical().Car.RearBrake
 	}
-	if b.Kind == sim.Drum {
-		b.Kind = sim.LeadingTrailing
+	if b.Kind == sim.BrakeDrum {
+		b.Kind = sim.BrakeLeadingTrailing
 	}
 	if b.Kind.IsDrum() != typical.Kind.IsDrum() {
 		other := sim.Brake{Kind: b.Kind, PistonArea: 13e-4, Friction: 0.35, Radius: 0.115}

@@ -84,7 +84,7 @@ func (r *resolver) fault(i int) {
 	measure := string(f.Name.Measure())
 	r.refuse("fault", i, string(f.Name), []string{measure})
 	example := map[sim.FaultMeasure]string{
-		sim.ByArea: `an area such as "0.05 mm2"`, sim.ByOpen: "a share from 0 to 1", sim.BySeverity: "a number from 0 to 1",
+		sim.FaultByArea: `an area such as "0.05 mm2"`, sim.FaultByOpen: "a share from 0 to 1", sim.FaultBySeverity: "a number from 0 to 1",
 	}
 	r.needs("fault", i, measure, example[f.Name.Measure()])
 }

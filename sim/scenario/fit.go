@@ -159,9 +159,9 @@ func (r *resolver) deriveFit() {
 	if r.isSet("fit.engine") {
 		return
 	}
-	r.s.Fit.Engine = sim.Off
+	r.s.Fit.Engine = sim.EngineOff
 	if len(r.s.Events) > 0 {
-		r.s.Fit.Engine = sim.Idle
+		r.s.Fit.Engine = sim.EngineIdle
 	}
 }
 

@@ -17,14 +17,14 @@ func TestFitKeys(t *testing.T) {
 	s, err := scenario.Builtin("fit.find=front-shell-leak, booster.front_volume,vacuum-offset", "fit.engine=idle")
 	require.NoError(t, err)
 	assert.Equal(t, []string{"front-shell-leak", "booster.front_volume", "vacuum-offset"}, s.Fit.Find)
-	assert.Equal(t, sim.Idle, s.Fit.Engine)
+	assert.Equal(t, sim.EngineIdle, s.Fit.Engine)
 	// The engine is off, unless an event says when it goes off.
 	s, err = scenario.Builtin()
 	require.NoError(t, err)
-	assert.Equal(t, sim.Off, s.Fit.Engine)
+	assert.Equal(t, sim.EngineOff, s.Fit.Engine)
 	s, err = scenario.Builtin("event[0].at=3 s", "event[0].engine=off")
 	require.NoError(t, err)
-	assert.Equal(t, sim.Idle, s.Fit.Engine)
+	assert.Equal(t, sim.EngineIdle, s.Fit.Engine)
 }
 
 // Unknowns are keys of quantities of the car, faults and offsets, each once; anything else
@@ -85,7 +85,7 @@ func TestWithUnknowns(t *testing.T) {
 	car, err := s.WithUnknowns(unknowns, []float64{2e-6, 3e-6, 4, 0.5, 100})
 	require.NoError(t, err)
 	assert.Equal(t, []sim.Fault{
-		{Name: sim.HoseLeak, Area: 2e-6}, {Name: sim.FrontShellLeak, Area: 3e-6}, {Name: sim.FilterBlocked, Open: 0.5},
+		{Name: sim.FaultHoseLeak, Area: 2e-6}, {Name: sim.FaultFrontShellLeak, Area: 3e-6}, {Name: sim.FaultFilterBlocked, Open: 0.5},
 	}, car.Config.Faults)
 	assert.Equal(t, si.Ratio(4), car.Config.Booster.Ratio)
 	_, err = s.WithUnknowns(unknowns[:1], []float64{5})

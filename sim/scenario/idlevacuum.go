@@ -44,7 +44,7 @@ func (r *resolver) deriveIdleVacuum() {
 	}
 	*engine = engine.WithUsualParts()
 	cam, given := r.s.set["cam.duration"]
-	if !given || source.Kind != sim.Engine {
+	if !given || source.Kind != sim.SourceEngine {
 		return
 	}
 	if engine.Cam.Duration > longDuration {

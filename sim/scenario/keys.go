@@ -54,7 +54,7 @@ func sourceKeys() []key {
 	source := func(s *Scenario, _ int) *sim.Source { return &s.Config.Source }
 	measured := func(s *Scenario, i int) bool { return engine(s, i) && !s.estimated }
 	keys := table("source", source, nil,
-		field("kind", "a bench holds exactly its vacuum until it is shut off, an engine's gives way", func(s *sim.Source) *sim.SourceKind { return &s.Kind }, words(sim.Bench, sim.Engine), mainKey),
+		field("kind", "a bench holds exactly its vacuum until it is shut off, an engine's gives way", func(s *sim.Source) *sim.SourceKind { return &s.Kind }, words(sim.SourceBench, sim.SourceEngine), mainKey),
 		field("vacuum", "the bench's, or the engine's measured at idle", func(s *sim.Source) *si.Vacuum { return &s.Vacuum }, estimate, mainKey))
 	keys = append(keys, table("source", func(s *Scenario, _ int) *also { return &s.also }, measured,
 		field("measured_at", "altitude at which the idle vacuum was read", func(a *also) *si.Length { return &a.measuredAt }, another, limits(-500, 7000), instead("source.measured_pressure")))...)
@@ -72,7 +72,7 @@ func sourceKeys() []key {
 		field("cylinder_bore", "for the estimate from the cam", func(e *sim.IdlingEngine) *si.Length { return &e.Bore }, estimate, derived("of the displacement, 1.15 times the stroke"), limits(5e-3, 0.6)))...)
 }
 
-func engine(s *Scenario, _ int) bool { return s.Config.Source.Kind == sim.Engine }
+func engine(s *Scenario, _ int) bool { return s.Config.Source.Kind == sim.SourceEngine }
 
 // hasCam reports whether there is a cam to estimate an idle vacuum from.
 func hasCam(s *Scenario, i int) bool { return engine(s, i) && s.also.idling.Cam.Duration != 0 }
@@ -100,9 +100,9 @@ func pumpKeys() []key {
 
 func boosterKeys() []key {
 	booster := func(s *Scenario, _ int) *sim.Booster { return &s.Config.Booster }
-	there := func(s *Scenario, _ int) bool { return s.Config.Booster.Kind == sim.VacuumBooster }
+	there := func(s *Scenario, _ int) bool { return s.Config.Booster.Kind == sim.BoosterVacuum }
 	keys := table("booster", booster, nil,
-		field("kind", "none is a pedal straight on the master cylinder", func(b *sim.Booster) *sim.BoosterKind { return &b.Kind }, words(sim.VacuumBooster, sim.NoBooster)))
+		field("kind", "none is a pedal straight on the master cylinder", func(b *sim.Booster) *sim.BoosterKind { return &b.Kind }, words(sim.BoosterVacuum, sim.BoosterNone)))
 	return append(keys, table("booster", booster, there,
 		field("diameter", "of the shell; two for a tandem", func(b *sim.Booster) *[]si.Length { return &b.Diameters }, another, estimate, mainKey, atMost(2)),
 		field("area", "effective area of all diaphragms", func(b *sim.Booster) *si.Area { return &b.Area }, estimate, derived("0.92 of the shell's circle, 0.96 in a tandem")),
@@ -132,7 +132,7 @@ func reservoirKeys() []key {
 	present := func(s *Scenario, _ int) bool { return s.Config.Reservoir.Volume > 0 }
 	return table("reservoir", func(s *Scenario, _ int) *sim.Reservoir { return &s.Config.Reservoir }, present,
 		field("volume", "of a vacuum tank", func(r *sim.Reservoir) *si.Volume { return &r.Volume }, estimate, defaultIs("without [reservoir]: no tank")),
-		field("place", "the side of the booster's check valve it is on", func(r *sim.Reservoir) *sim.Place { return &r.Place }, words(sim.EngineSide, sim.BoosterSide)),
+		field("place", "the side of the booster's check valve it is on", func(r *sim.Reservoir) *sim.Place { return &r.Place }, words(sim.PlaceEngineSide, sim.PlaceBoosterSide)),
 		field("inlet_valve", "whether it has a check valve of its own, so that the engine cannot bleed it", func(r *sim.Reservoir) *bool { return &r.InletValve }))
 }
 
@@ -145,7 +145,7 @@ func pedalKeys() []key {
 func masterKeys() []key {
 	return table("master", func(s *Scenario, _ int) *sim.Master { return &s.Config.Master }, nil,
 		field("bore", "diameter of the master cylinder", func(m *sim.Master) *si.Length { return &m.Bore }, estimate, mainKey),
-		field("circuits", "one piston, or two in line", func(m *sim.Master) *sim.Circuits { return &m.Circuits }, words(sim.Dual, sim.Single)),
+		field("circuits", "one piston, or two in line", func(m *sim.Master) *sim.Circuits { return &m.Circuits }, words(sim.MasterDual, sim.MasterSingle)),
 		field("stroke", "of the piston, over both halves of a dual one", func(m *sim.Master) *si.Length { return &m.Stroke }, estimate),
 		field("spring", "preload of the return springs", func(m *sim.Master) *si.Force { return &m.Spring }, estimate),
 		field("spring_rate", "of the return springs", func(m *sim.Master) *si.Stiffness { return &m.SpringRate }, estimate),
@@ -156,7 +156,7 @@ func circuitKeys(name string, of func(*Scenario, int) *sim.Circuit) []key {
 	return table(name, of, nil,
 		field("take_up", "fluid that closes the clearances at almost no pressure", func(c *sim.Circuit) *si.Volume { return &c.TakeUp }, estimate),
 		field("compliance", "fluid for each unit of pressure from there on", func(c *sim.Circuit) *si.Compliance { return &c.Compliance }, estimate, derived("what the parts give with these hoses")),
-		field("hoses", "rubber ones stretch more; a compliance that is set contains them", func(c *sim.Circuit) *sim.Hoses { return &c.Hoses }, words(sim.Rubber, sim.Braided)),
+		field("hoses", "rubber ones stretch more; a compliance that is set contains them", func(c *sim.Circuit) *sim.Hoses { return &c.Hoses }, words(sim.HosesRubber, sim.HosesBraided)),
 		field("lost", "whether the circuit holds no pressure at all", func(c *sim.Circuit) *bool { return &c.Lost }))
 }
 
@@ -176,7 +176,7 @@ func brakeKeys(name string, of func(*Scenario, int) *sim.Brake, pistonsOf func(*
 	rubbing := func(s *Scenario, i int) bool { return of(s, i).ShoeFactor == 0 || !of(s, i).Kind.IsDrum() }
 	drum := func(s *Scenario, i int) bool { return of(s, i).Kind.IsDrum() }
 	out := table(name, of, nil,
-		field("kind", "disc, or a drum by its shoes; drum alone is leading-trailing", func(b *sim.Brake) *sim.BrakeKind { return &b.Kind }, words(sim.Disc, sim.LeadingTrailing, sim.TwoLeading, sim.DuoServo, sim.Drum)),
+		field("kind", "disc, or a drum by its shoes; drum alone is leading-trailing", func(b *sim.Brake) *sim.BrakeKind { return &b.Kind }, words(sim.BrakeDisc, sim.BrakeLeadingTrailing, sim.BrakeTwoLeading, sim.BrakeDuoServo, sim.BrakeDrum)),
 		field("piston_area", "on one side of one caliper, or one piston of a wheel cylinder", func(b *sim.Brake) *si.Area { return &b.PistonArea }, estimate, instead(diameter, count)))
 	out = append(out, table(name, pistonsOf, nil,
 		field("piston_diameter", "instead of the area", func(p *pistons) *si.Length { return &p.diameter }, another, limits(5e-3, 0.2), instead(area)),
@@ -213,8 +213,8 @@ func reserveKeys() []key {
 	byForce := func(s *Scenario, _ int) bool { return s.Reserve.Deceleration == 0 }
 	reserve := func(s *Scenario, _ int) *Reserve { return &s.Reserve }
 	keys := table("reserve", reserve, nil,
-		field("engine", "from the start of the stops", func(r *Reserve) *sim.EngineState { return &r.Engine }, words(sim.Off, sim.Idle, sim.Cruise)),
-		field("filled_at", "the vacuum settled to before; cruise is the overrun", func(r *Reserve) *sim.EngineState { return &r.FilledAt }, words(sim.Idle, sim.Cruise)))
+		field("engine", "from the start of the stops", func(r *Reserve) *sim.EngineState { return &r.Engine }, words(sim.EngineOff, sim.EngineIdle, sim.EngineCruise)),
+		field("filled_at", "the vacuum settled to before; cruise is the overrun", func(r *Reserve) *sim.EngineState { return &r.FilledAt }, words(sim.EngineIdle, sim.EngineCruise)))
 	keys = append(keys, table("reserve", reserve, byForce,
 		field("pedal", "force of each stop, instead of its deceleration; what it gives with the engine running is what every stop asks for", func(r *Reserve) *si.Force { return &r.Pedal }, another, limits(0, hardFoot), instead("reserve.deceleration")))...)
 	keys = append(keys, table("reserve", reserve, func(s *Scenario, i int) bool { return !byForce(s, i) },
@@ -243,7 +243,7 @@ func eventKeys() []key {
 	return table("event", func(s *Scenario, i int) *sim.Event { return &s.Events[i] }, nil,
 		field("at", "time of the change", func(e *sim.Event) *si.Time { return &e.At }, limits(0, day), defaultIs("none")),
 		field("engine", "what the engine, or the bench, does from there", func(e *sim.Event) *sim.EngineState { return &e.Engine },
-			words(sim.Idle, sim.Overrun, sim.Cruise, sim.Snap, sim.Off), defaultIs("none")))
+			words(sim.EngineIdle, sim.EngineOverrun, sim.EngineCruise, sim.EngineSnap, sim.EngineOff), defaultIs("none")))
 }
 
 func faultKeys() []key {
@@ -253,11 +253,11 @@ func faultKeys() []key {
 	}
 	keys := table("fault", fault, nil,
 		field("name", "of the fault", func(f *sim.Fault) *sim.FaultName { return &f.Name }, words(sim.FaultNames()...), defaultIs("none")))
-	keys = append(keys, table("fault", fault, measured(sim.ByArea),
+	keys = append(keys, table("fault", fault, measured(sim.FaultByArea),
 		field("area", "of a leak", func(f *sim.Fault) *si.Area { return &f.Area }, defaultIs("none")))...)
-	keys = append(keys, table("fault", fault, measured(sim.ByOpen),
+	keys = append(keys, table("fault", fault, measured(sim.FaultByOpen),
 		field("open", "share of the full area a restriction leaves", func(f *sim.Fault) *si.Ratio { return &f.Open }, defaultIs("none")))...)
-	return append(keys, table("fault", fault, measured(sim.BySeverity),
+	return append(keys, table("fault", fault, measured(sim.FaultBySeverity),
 		field("severity", "of any other fault", func(f *sim.Fault) *si.Ratio { return &f.Severity }, defaultIs("none")))...)
 }
 
@@ -312,5 +312,5 @@ func fitKeys() []key {
 	return table("fit", func(s *Scenario, _ int) *Fit { return &s.Fit }, nil,
 		field("find", "unknowns that a log is to give: keys, faults, "+VacuumOffset+", "+LineOffset, func(f *Fit) *[]string { return &f.Find }, another, atMost(12)),
 		field("engine", "what the engine, or the bench, does where the log begins", func(f *Fit) *sim.EngineState { return &f.Engine },
-			derived("off, or idle where there is an [[event]]"), words(sim.Off, sim.Idle, sim.Overrun, sim.Cruise)))
+			derived("off, or idle where there is an [[event]]"), words(sim.EngineOff, sim.EngineIdle, sim.EngineOverrun, sim.EngineCruise)))
 }

@@ -15,7 +15,7 @@ func TestMadeUpCarSurvivesEdits(t *testing.T) {
 	c := sim.Typical()
 	c.Booster = sim.BoosterOf(0.2032)
 	c.Pedal.Ratio, c.Source.Vacuum, c.Car.Mass = 5.1, 33e3, 1234
-	c.Faults = []sim.Fault{{Name: sim.FrontShellLeak, Area: 0.05e-6}}
+	c.Faults = []sim.Fault{{Name: sim.FaultFrontShellLeak, Area: 0.05e-6}}
 	plan := sim.Schedule{Presses: []sim.Press{{At: 1, Pedal: 150, Press: 0.3, Hold: 2, Release: 0.3}}, Until: 9}
 	s, err := Of("made up", c, plan)
 	require.NoError(t, err)

@@ -176,13 +176,13 @@ func (r *resolver) required() {
 		p, _ := r.in.placeOf(path)
 		r.fail(p, path, "nothing", want)
 	}
-	if r.s.Config.Booster.Kind != sim.NoBooster && !r.failed["booster.kind"] {
+	if r.s.Config.Booster.Kind != sim.BoosterNone && !r.failed["booster.kind"] {
 		need("booster.diameter", `a diameter such as "10 in", or booster.area, or booster.kind = "none"`, "booster.area")
 	}
 	need("pedal.ratio", "a number such as 4.0")
 	need("master.bore", `a length such as "1 in"`)
 	need("source.kind", `"bench" or "engine"`)
-	if r.s.Config.Source.Kind == sim.Engine && !r.failed["source.kind"] {
+	if r.s.Config.Source.Kind == sim.SourceEngine && !r.failed["source.kind"] {
 		need("source.vacuum", `a vacuum such as "18 inHg", or cam.duration for an estimate`, "cam.duration")
 	} else {
 		need("source.vacuum", `a vacuum such as "18 inHg"`)
@@ -327,7 +327,7 @@ func defaults(in *input) *Scenario {
 		Config: sim.Typical(),
 		Manual: Manual{PedalRatio: 6, Bore: 7 * inch / 8},
 		Reserve: Reserve{
-			Engine: sim.Off, FilledAt: sim.Idle,
+			Engine: sim.EngineOff, FilledAt: sim.EngineIdle,
 			Deceleration: verdict.EverydayStop, Press: 0.3, Hold: 2, Release: 0.3, Pause: 6,
 			Stops: 10, ForceLimit: verdict.LegalPedal, ShareLimit: 0.1,
 		},

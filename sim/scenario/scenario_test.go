@@ -85,7 +85,7 @@ func TestWhatFollowsFromWhat(t *testing.T) {
 	})
 	t.Run("no booster", func(t *testing.T) {
 		s := read(t, with(`diameter = "10 in"`, `kind = "none"`))
-		assert.Equal(t, sim.Booster{Kind: sim.NoBooster}, s.Config.Booster)
+		assert.Equal(t, sim.Booster{Kind: sim.BoosterNone}, s.Config.Booster)
 	})
 	t.Run("a pump and a tank by name alone", func(t *testing.T) {
 		s := read(t, car+"[pump]\n[reservoir]")
@@ -231,7 +231,7 @@ engine = "snap"
 	got := s.Schedule()
 	assert.Equal(t, si.Time(5), got.Presses[0].At)
 	assert.Equal(t, si.Time(20), got.Presses[1].At)
-	assert.Equal(t, sim.Snap, got.Events[0].Engine)
+	assert.Equal(t, sim.EngineSnap, got.Events[0].Engine)
 	assert.Greater(t, got.Until, si.Time(40))
 	assert.Equal(t, si.Time(20), s.Presses[0].At, "the scenario stays as written")
 
@@ -254,7 +254,7 @@ func TestEdit(t *testing.T) {
 	set, unset = scenario.BoosterSize{Text: "none"}.Settings()
 	none, err := tandem.Edit(set, unset...)
 	require.NoError(t, err)
-	assert.Equal(t, sim.NoBooster, none.Config.Booster.Kind)
+	assert.Equal(t, sim.BoosterNone, none.Config.Booster.Kind)
 
 	higher, err := read(t, car+"[ambient]\npressure = \"95 kPa\"").With("ambient.altitude", "1500 m")
 	require.NoError(t, err, "a change takes the place of the other way to say it")

@@ -34,7 +34,7 @@ func balanced(t *testing.T, sets ...string) *BalanceResult {
 // sharing returns a car whose front brakes do a fixed share of the work.
 func sharing(front float64) sim.Car {
 	c := withoutValve(sim.Typical().Car)
-	c.FrontBrake = sim.Brake{Kind: sim.Disc, PistonArea: 30e-4, Friction: 0.35, Radius: 0.1}
+	c.FrontBrake = sim.Brake{Kind: sim.BrakeDisc, PistonArea: 30e-4, Friction: 0.35, Radius: 0.1}
 	c.RearBrake = c.FrontBrake
 	c.RearBrake.PistonArea = si.Area(30e-4 * (1 - front) / front)
 	return c
@@ -128,7 +128,7 @@ func TestPedalForceOfTheFirstLock(t *testing.T) {
 	m, err := sim.New(r.config)
 	require.NoError(t, err)
 	s := m.Start()
-	require.NoError(t, s.Settle(context.Background(), sim.Idle))
+	require.NoError(t, s.Settle(context.Background(), sim.EngineIdle))
 	s.Pedal(si.Force(lock.Pedal), 60)
 	require.NoError(t, s.Advance(context.Background(), 61))
 	assert.InEpsilon(t, float64(lock.Line), float64(s.State().LineFront), 0.01)

@@ -90,14 +90,14 @@ func liningDoubtOf(s *scenario.Scenario, table string, b sim.Brake) (d liningDou
 	low, high := verdict.Linings(b.Kind)
 	known := s.IsSet(table + ".friction")
 	switch {
-	case b.ShoeFactor != 0, known && b.Kind != sim.DuoServo:
+	case b.ShoeFactor != 0, known && b.Kind != sim.BrakeDuoServo:
 		return d, false
 	case known: // its linings are, what the shoes make of them is not
 		low, high = low*b.Friction/verdict.ServoAt, high*b.Friction/verdict.ServoAt
 	}
 	d.low.Friction, d.high.Friction = low, high
 	d.why = "SAE J866, classes E and F, secondary copy"
-	if b.Kind == sim.DuoServo {
+	if b.Kind == sim.BrakeDuoServo {
 		d.why = "what is said of duo-servo brakes: common practice, no source"
 	}
 	return d, true

@@ -132,7 +132,7 @@ const (
 func (c candidate) simplicity(s *scenario.Scenario) int {
 	work := 0
 	present := s.Config
-	if c.booster.None() != (present.Booster.Kind == sim.NoBooster) {
+	if c.booster.None() != (present.Booster.Kind == sim.BoosterNone) {
 		work += workOfBooster
 	}
 	if !c.booster.None() {

@@ -177,7 +177,7 @@ func newOption(c candidate) *ChooseOption {
 // simulate fills in what the car does: the stops are those of Reserve with the
 // demand of the choice, the knee is that of Curve.
 func (o *ChooseOption) simulate(ctx context.Context, car *scenario.Scenario) error {
-	if err := o.simulateStops(ctx, car); err != nil || car.Config.Booster.Kind == sim.NoBooster {
+	if err := o.simulateStops(ctx, car); err != nil || car.Config.Booster.Kind == sim.BoosterNone {
 		return err
 	}
 	f, err := leastCurve(ctx, car.Config)
@@ -200,15 +200,15 @@ func (o *ChooseOption) simulateStops(ctx context.Context, car *scenario.Scenario
 		o.TrafficPedal = asked.Pump.needed
 	}
 	dead := asked
-	if car.Reserve.Engine != sim.Off {
-		dead, err = demanding(ctx, car, sim.Off, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
+	if car.Reserve.Engine != sim.EngineOff {
+		dead, err = demanding(ctx, car, sim.EngineOff, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
 		if err != nil {
 			return err
 		}
 	}
 	n := dead.within(car.Choose.DeadLimit)
 	o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
-	running, err := demanding(ctx, car, sim.Idle, 1, stopping{})
+	running, err := demanding(ctx, car, sim.EngineIdle, 1, stopping{})
 	if err != nil {
 		return err
 	}

@@ -36,7 +36,7 @@ func TestWeakerPartsNeverCountMoreStops(t *testing.T) {
 		r := rand.New(rand.NewPCG(14, seed))
 		s.Reserve.Deceleration = si.Acceleration(0.25+0.4*r.Float64()) * si.StandardGravity
 		s.Reserve.Pedal = s.Reserve.ForceLimit
-		s.Config.Reservoir = sim.Reservoir{Volume: si.Volume(2+2*r.Float64()) * si.Litre, Place: sim.EngineSide, InletValve: true}
+		s.Config.Reservoir = sim.Reservoir{Volume: si.Volume(2+2*r.Float64()) * si.Litre, Place: sim.PlaceEngineSide, InletValve: true}
 		before := countedStops(t, s)
 		for name, weaken := range weaker {
 			car := *s

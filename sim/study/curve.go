@@ -113,7 +113,7 @@ const (
 // Curve presses the scenario's car slowly and reads the force curve, at each of
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
-	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.NoBooster, config: s.Config, note: noteOn(s)}
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.BoosterNone, config: s.Config, note: noteOn(s)}
 	vacua := o.Vacua
 	r.note.asRead = r.note.asRead && len(vacua) == 0 // what is asked about was not read
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {
@@ -173,7 +173,7 @@ func at(c sim.Config, v si.Vacuum) sim.Config {
 // Manual returns the scenario's car with its manual pedal in place of the booster.
 func Manual(s *scenario.Scenario) sim.Config {
 	c := s.Config
-	c.Booster.Kind = sim.NoBooster
+	c.Booster.Kind = sim.BoosterNone
 	c.Pump = sim.Pump{}
 	c.Reservoir.Volume = 0
 	c.Pedal.Ratio = s.Manual.PedalRatio
@@ -197,7 +197,7 @@ func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*Manu
 // forceCurve presses as far as 1.3 times the knee's input or 500 N at the pedal.
 func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
 	top := leastTop
-	if c.Booster.Kind != sim.NoBooster {
+	if c.Booster.Kind != sim.BoosterNone {
 		const travel = 12e-3 // m, a guess that only sets how far the first try presses
 		guess := c.Booster.ClosedForm(c.Source.Vacuum, travel)
 		perPedal := si.Force(c.Pedal.Ratio * c.Pedal.Efficiency)

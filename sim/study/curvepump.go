@@ -67,14 +67,14 @@ func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (keptVacuum, error) 
 		most             = 0.999 // of the ambient pressure
 	)
 	c.Pump = sim.Pump{}
-	c.Source.Kind = sim.Bench
+	c.Source.Kind = sim.SourceBench
 	c = at(c, v)
 	for range rounds {
 		m, err := model(ctx, c)
 		if err != nil {
 			return keptVacuum{}, err
 		}
-		s, err := settle(ctx, m, sim.Idle)
+		s, err := settle(ctx, m, sim.EngineIdle)
 		if err != nil {
 			return keptVacuum{}, err
 		}

@@ -11,7 +11,7 @@ import (
 
 // describeBooster names the size of a car's booster as a choice does.
 func describeBooster(c sim.Config, u si.System) string {
-	if c.Booster.Kind == sim.NoBooster {
+	if c.Booster.Kind == sim.BoosterNone {
 		return "none"
 	}
 	if len(c.Booster.Diameters) == 0 {

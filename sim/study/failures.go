@@ -112,14 +112,14 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 		plan = append(plan, newCase(alreadyLost, s.Config.Master.Circuits, false))
 	}
 	plan = append(plan, newCase(nothingFailed, s.Config.Master.Circuits, false))
-	if s.Config.Booster.Kind != sim.NoBooster {
+	if s.Config.Booster.Kind != sim.BoosterNone {
 		for _, f := range []failure{noVacuum, engineDead, stopsUsed} {
 			plan = append(plan, newCase(f, s.Config.Master.Circuits, false))
 		}
 	}
-	other := sim.Single
-	if s.Config.Master.Circuits == sim.Single {
-		other = sim.Dual
+	other := sim.MasterSingle
+	if s.Config.Master.Circuits == sim.MasterSingle {
+		other = sim.MasterDual
 	}
 	for _, f := range []failure{frontLost, rearLost} {
 		plan = append(plan, newCase(f, s.Config.Master.Circuits, false), newCase(f, other, true))
@@ -173,12 +173,12 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 	if c.failure == noVacuum {
 		return session, nil
 	}
-	if err := session.Settle(ctx, sim.Idle); err != nil {
+	if err := session.Settle(ctx, sim.EngineIdle); err != nil {
 		return nil, err
 	}
 	switch c.failure {
 	case engineDead:
-		session.Engine(sim.Off)
+		session.Engine(sim.EngineOff)
 		err = session.Advance(ctx, afterKeyOff)
 	case stopsUsed:
 		err = r.useUp(ctx, s, session)
@@ -190,13 +190,13 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 // dead, as the reserve counts them.
 func (r *FailuresResult) useUp(ctx context.Context, s *scenario.Scenario, session *sim.Session) error {
 	car := *s
-	car.Reserve.Engine, car.Reserve.FilledAt = sim.Off, sim.Idle
+	car.Reserve.Engine, car.Reserve.FilledAt = sim.EngineOff, sim.EngineIdle
 	counted := &ReserveResult{settings: car.Reserve, config: car.Config}
 	if err := counted.simulate(ctx, stopping{counting: true}, nil); err != nil {
 		return err
 	}
 	r.Stops, r.Capped = answer.Maybe(counted.AssistedStops), counted.Capped
-	session.Engine(sim.Off)
+	session.Engine(sim.EngineOff)
 	if err := session.AdvanceTo(ctx, afterKeyOff); err != nil {
 		return err
 	}
@@ -314,7 +314,7 @@ func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 	}
 	front := used(func(f, _ float64) float64 { return f })
 	gaps := map[verdict.Axle]func(sim.State) float64{verdict.BothAxles: front}
-	if c.Circuits == sim.Dual {
+	if c.Circuits == sim.MasterDual {
 		gaps = map[verdict.Axle]func(sim.State) float64{
 			verdict.FrontAxle: front,
 			verdict.RearAxle:  used(func(_, r float64) float64 { return r }),

@@ -51,7 +51,7 @@ func TestLostCircuit(t *testing.T) {
 	stroke := float64(r.config.Master.Stroke)
 	ratio := float64(r.config.Pedal.Ratio)
 	for _, f := range []failure{frontLost, rearLost} {
-		single, dual := r.of(f, sim.Single), r.of(f, sim.Dual)
+		single, dual := r.of(f, sim.MasterSingle), r.of(f, sim.MasterDual)
 		assert.InDelta(t, 0, float64(single.Deceleration), 1e-3, "one leak and nothing is left")
 		assert.False(t, single.Distance.Exists())
 		assert.Equal(t, verdict.BothAxles, single.Bottoms)
@@ -64,14 +64,14 @@ func TestLostCircuit(t *testing.T) {
 		assert.Greater(t, float64(dual.BottomsAt), ratio*stroke/2)
 		assert.Less(t, float64(dual.BottomsAt), ratio*stroke)
 	}
-	front, rear := r.of(frontLost, sim.Dual), r.of(rearLost, sim.Dual)
+	front, rear := r.of(frontLost, sim.MasterDual), r.of(rearLost, sim.MasterDual)
 	assert.Equal(t, verdict.FrontAxle, front.Bottoms)
 	assert.Equal(t, verdict.RearAxle, rear.Bottoms)
 	assert.Zero(t, front.LineFront)
 	assert.Positive(t, float64(front.LineRear))
 	assert.Zero(t, rear.LineRear)
 	assert.Greater(t, float64(rear.Deceleration), float64(front.Deceleration), "front brakes are larger")
-	sound := r.of(nothingFailed, sim.Dual)
+	sound := r.of(nothingFailed, sim.MasterDual)
 	assert.Greater(t, float64(front.PedalTravel), float64(sound.PedalTravel))
 	assert.Equal(t, verdict.NoAxle, sound.Bottoms)
 }
@@ -83,13 +83,13 @@ func TestFrontAxleAloneLocksWhereItsLoadSays(t *testing.T) {
 	c := r.config.Car
 	mu, k := float64(c.Adhesion), float64(c.CentreHeight/c.Wheelbase)
 	want := mu * 9.80665 * float64(c.FrontShare) / (1 - mu*k)
-	assert.InDelta(t, want, float64(r.of(rearLost, sim.Dual).Deceleration), 1e-6)
+	assert.InDelta(t, want, float64(r.of(rearLost, sim.MasterDual).Deceleration), 1e-6)
 }
 
 func TestLostVacuum(t *testing.T) {
 	r := failed(t)
-	sound, dry := r.of(nothingFailed, sim.Dual), r.of(noVacuum, sim.Dual)
-	fresh, used := r.of(engineDead, sim.Dual), r.of(stopsUsed, sim.Dual)
+	sound, dry := r.of(nothingFailed, sim.MasterDual), r.of(noVacuum, sim.MasterDual)
+	fresh, used := r.of(engineDead, sim.MasterDual), r.of(stopsUsed, sim.MasterDual)
 	assert.Less(t, float64(dry.Deceleration), float64(sound.Deceleration))
 	assert.InDelta(t, 0, float64(dry.Vacuum), 1)
 	assert.Greater(t, float64(fresh.Deceleration), float64(dry.Deceleration), "the first stop still has the booster's store")
@@ -106,13 +106,13 @@ func TestLostVacuum(t *testing.T) {
 func TestNeededForceMeetsTheRequirement(t *testing.T) {
 	s := opened(t)
 	r := failed(t)
-	c := r.of(frontLost, sim.Dual)
+	c := r.of(frontLost, sim.MasterDual)
 	config := s.Config
 	config.Front.Lost = true
 	m, err := sim.New(config)
 	require.NoError(t, err)
 	session := m.Start()
-	require.NoError(t, session.Settle(context.Background(), sim.Idle))
+	require.NoError(t, session.Settle(context.Background(), sim.EngineIdle))
 	fork := session.Fork()
 	for _, q := range c.Meetings {
 		try := fork.Fork()
@@ -126,7 +126,7 @@ func TestNeededForceMeetsTheRequirement(t *testing.T) {
 
 func TestHeavyCarOnASmallPedalFails(t *testing.T) {
 	r := failed(t, "car.mass=2400 kg", "pedal.ratio=3", "brake.rear.kind=leading-trailing")
-	dry := r.of(noVacuum, sim.Dual)
+	dry := r.of(noVacuum, sim.MasterDual)
 	require.Len(t, dry.Meetings, 2)
 	assert.False(t, dry.Meetings[0].Passes)
 	assert.Greater(t, float64(dry.Meetings[0].Needed), 500.0)
@@ -154,9 +154,9 @@ func TestCircuitLostAlready(t *testing.T) {
 	sound := failed(t)
 	first := r.Cases[0]
 	assert.Equal(t, alreadyLost, first.failure)
-	assert.InDelta(t, float64(sound.of(frontLost, sim.Dual).Deceleration), float64(first.Deceleration), 1e-9)
+	assert.InDelta(t, float64(sound.of(frontLost, sim.MasterDual).Deceleration), float64(first.Deceleration), 1e-9)
 	for _, f := range []failure{nothingFailed, noVacuum, rearLost} {
-		assert.InDelta(t, float64(sound.of(f, sim.Dual).Deceleration), float64(r.of(f, sim.Dual).Deceleration), 1e-9, f)
+		assert.InDelta(t, float64(sound.of(f, sim.MasterDual).Deceleration), float64(r.of(f, sim.MasterDual).Deceleration), 1e-9, f)
 	}
 	assert.Equal(t, "never firm", r.Feel[1].Kind)
 }
@@ -191,7 +191,7 @@ func TestFeel(t *testing.T) {
 
 func TestFeelOfTheFaultsThatAreThere(t *testing.T) {
 	s := opened(t)
-	s.Config.Faults = []sim.Fault{{Name: sim.AirInCircuit, Severity: 0.5}}
+	s.Config.Faults = []sim.Fault{{Name: sim.FaultAirInCircuit, Severity: 0.5}}
 	r, err := Failures(context.Background(), s, nil)
 	require.NoError(t, err)
 	assert.Equal(t, "as it is, with its faults", r.Feel[1].Name)

@@ -94,7 +94,7 @@ func (c *FailureCase) describe(r *FailuresResult) string {
 }
 
 func (r *FailuresResult) sourceDead() string {
-	if r.config.Source.Kind == sim.Bench {
+	if r.config.Source.Kind == sim.SourceBench {
 		return "vacuum shut off"
 	}
 	return "engine dead"

@@ -64,17 +64,17 @@ func feelCases(s *scenario.Scenario) []feelCase {
 	if len(s.Config.Faults) > 0 || s.Config.Front.Lost || s.Config.Rear.Lost {
 		cases = append(cases, feelCase{name: "as it is, with its faults", config: s.Config})
 	}
-	other, name := sim.Braided, "braided hoses"
-	if sound.Front.Hoses == sim.Braided {
-		other, name = sim.Rubber, "rubber hoses"
+	other, name := sim.HosesBraided, "braided hoses"
+	if sound.Front.Hoses == sim.HosesBraided {
+		other, name = sim.HosesRubber, "rubber hoses"
 	}
 	changed := sound
 	changed.Front = sound.Front.WithHoses(other, sim.FrontHoses)
 	changed.Rear = sound.Rear.WithHoses(other, sim.RearHoses)
 	airy := sound
-	airy.Faults = slices.Concat(airy.Faults, []sim.Fault{{Name: sim.AirInCircuit, Severity: someAir}})
+	airy.Faults = slices.Concat(airy.Faults, []sim.Fault{{Name: sim.FaultAirInCircuit, Severity: someAir}})
 	cases = append(cases, feelCase{name: name, config: changed}, feelCase{name: "2 cm³ of air in the front circuit", config: airy})
-	if sound.Booster.Kind != sim.NoBooster {
+	if sound.Booster.Kind != sim.BoosterNone {
 		cases = append(cases, feelCase{name: "booster without vacuum", config: sound, dry: true})
 	}
 	return cases
@@ -91,7 +91,7 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 		}
 		session := m.Start()
 		if !c.dry {
-			if err := session.Settle(ctx, sim.Idle); err != nil {
+			if err := session.Settle(ctx, sim.EngineIdle); err != nil {
 				return nil, err
 			}
 		}

@@ -32,7 +32,7 @@ func geometry(seed uint64) sim.Config {
 	c.Master.SpringRate = si.Stiffness(between(0.5e3, 3e3))
 	c.Master.Friction = si.Force(between(0, 40))
 	if rng.IntN(2) == 0 {
-		c.Master.Circuits = sim.Single
+		c.Master.Circuits = sim.MasterSingle
 	}
 	c.Pedal.Ratio = si.Ratio(between(2.5, 5))
 	// Twice the compliance of small brakes at most, or the piston bottoms first.
@@ -41,7 +41,7 @@ func geometry(seed uint64) sim.Config {
 	c.Rear.Compliance *= si.Compliance(stiffer)
 	c.Front.TakeUp *= si.Volume(between(0.2, 1))
 	c.Rear.TakeUp *= si.Volume(between(0.2, 1))
-	c.Source.Kind = sim.Bench
+	c.Source.Kind = sim.SourceBench
 	c.Source.Vacuum = si.Vacuum(between(25e3, 75e3))
 	return c
 }
@@ -49,12 +49,12 @@ func geometry(seed uint64) sim.Config {
 // withTank puts a tank on one side of the check valve or the other, or none.
 func withTank(c sim.Config, seed uint64) sim.Config {
 	rng := rand.New(rand.NewPCG(seed, 2))
-	c.Reservoir = sim.Reservoir{Place: sim.EngineSide, InletValve: true}
+	c.Reservoir = sim.Reservoir{Place: sim.PlaceEngineSide, InletValve: true}
 	switch rng.IntN(4) {
 	case 0:
 		return c
 	case 1:
-		c.Reservoir.Place = sim.BoosterSide
+		c.Reservoir.Place = sim.PlaceBoosterSide
 	case 2:
 		c.Reservoir.InletValve = false
 	}

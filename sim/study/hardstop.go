@@ -53,7 +53,7 @@ func newDriver(ctx context.Context, c sim.Config, set scenario.Reserve) (*driver
 	if err != nil {
 		return nil, err
 	}
-	session, err := settle(ctx, m, sim.Idle)
+	session, err := settle(ctx, m, sim.EngineIdle)
 	if err != nil {
 		return nil, err
 	}

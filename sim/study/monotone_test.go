@@ -16,7 +16,7 @@ func drawBooster(t *rapid.T) sim.Config {
 	draw := func(name string, from, to float64) float64 { return rapid.Float64Range(from, to).Draw(t, name) }
 	c := sim.Typical()
 	if rapid.Bool().Draw(t, "bench") {
-		c.Source.Kind = sim.Bench
+		c.Source.Kind = sim.SourceBench
 	}
 	c.Booster = sim.BoosterOf(si.Length(draw("diameter", 7, 11)) * si.Inch)
 	c.Booster.Ratio = si.Ratio(draw("ratio", 2, 8))
@@ -24,7 +24,7 @@ func drawBooster(t *rapid.T) sim.Config {
 	c.Pedal.Ratio = si.Ratio(draw("pedal ratio", 2.7, 6))
 	c.Master.Bore = si.Length(draw("bore", 19e-3, 29e-3))
 	if rapid.Bool().Draw(t, "single") {
-		c.Master.Circuits = sim.Single
+		c.Master.Circuits = sim.MasterSingle
 	}
 	return c
 }
@@ -79,7 +79,7 @@ func TestLargerTankNeverGivesFewerStops(t *testing.T) {
 		p := draw.Example(seed)
 		count := func(v si.Volume) int {
 			c := p.car
-			c.Reservoir = sim.Reservoir{Volume: v, Place: sim.EngineSide, InletValve: true}
+			c.Reservoir = sim.Reservoir{Volume: v, Place: sim.PlaceEngineSide, InletValve: true}
 			r := &ReserveResult{settings: settings, config: c}
 			require.NoError(t, r.simulate(t.Context(), stopping{line: p.line, counting: true}, nil))
 			require.False(t, r.Capped)

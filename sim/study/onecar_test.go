@@ -82,7 +82,7 @@ func TestOneCarOneVerdict(t *testing.T) {
 
 		deceleration := si.Acceleration(hard.Deceleration)
 		asked := *s
-		asked.Reserve.Engine, asked.Reserve.Stops = sim.Idle, 1
+		asked.Reserve.Engine, asked.Reserve.Stops = sim.EngineIdle, 1
 		asked.Reserve.Deceleration, asked.Reserve.Pedal = deceleration, s.Reserve.ForceLimit
 		stops, err := Reserve(ctx, &asked, nil)
 		require.NoError(t, err, name)

@@ -208,7 +208,7 @@ func settledAt(t testing.TB, c sim.Config) *sim.Session {
 	m, err := sim.New(c)
 	require.NoError(t, err)
 	s := m.Start()
-	require.NoError(t, s.Settle(context.Background(), sim.Idle))
+	require.NoError(t, s.Settle(context.Background(), sim.EngineIdle))
 	return s
 }
 

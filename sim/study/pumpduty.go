@@ -47,7 +47,7 @@ const (
 )
 
 // hasPump reports whether a pump has a booster to draw from.
-func hasPump(c sim.Config) bool { return c.Pump.FreeFlow > 0 && c.Booster.Kind != sim.NoBooster }
+func hasPump(c sim.Config) bool { return c.Pump.FreeFlow > 0 && c.Booster.Kind != sim.BoosterNone }
 
 // A pumpedCar is one with a pump whose engine idles.
 type pumpedCar struct {
@@ -63,12 +63,12 @@ type pumpedCar struct {
 // fillUp starts the car without any vacuum and lets it settle with the engine idling.
 func fillUp(ctx context.Context, m *sim.Model) (*pumpedCar, error) {
 	car := &pumpedCar{config: m.Config(), idle: m.Start()}
-	car.idle.Engine(sim.Idle)
+	car.idle.Engine(sim.EngineIdle)
 	var err error
 	if car.firstFill, err = untilOff(ctx, car.idle); err != nil {
 		return nil, err
 	}
-	if err := car.idle.Settle(ctx, sim.Idle); err != nil {
+	if err := car.idle.Settle(ctx, sim.EngineIdle); err != nil {
 		return nil, err
 	}
 	without := car.config
@@ -77,7 +77,7 @@ func fillUp(ctx context.Context, m *sim.Model) (*pumpedCar, error) {
 	if err != nil {
 		return nil, err
 	}
-	car.alone, err = settle(ctx, own, sim.Idle)
+	car.alone, err = settle(ctx, own, sim.EngineIdle)
 	return car, err
 }
 
@@ -133,7 +133,7 @@ func (p *pumpedCar) reaches() bool { return pumpedVacuum(p.idle.State()) >= p.co
 // Where the pump does not get that far, it is what it gets to.
 func (p *pumpedCar) rest(ctx context.Context, engine sim.EngineState) (*sim.Session, error) {
 	s, alone := p.idle.Fork(), p.alone.Fork()
-	if engine != sim.Idle {
+	if engine != sim.EngineIdle {
 		if err := alone.Settle(ctx, engine); err != nil {
 			return nil, err
 		}
@@ -162,7 +162,7 @@ func (p *pumpedCar) refill(ctx context.Context) (answer.Maybe, error) {
 	const below si.Vacuum = 1 // enough for the switch
 	s := p.idle.Fork()
 	fillTo(s, p.config.Pump.On-below)
-	s.Engine(sim.Idle)
+	s.Engine(sim.EngineIdle)
 	return untilOff(ctx, s)
 }
 
@@ -186,12 +186,12 @@ func (r *ReserveResult) pumpDuty(ctx context.Context, m *sim.Model, d demand, wa
 		t, err := regain(ctx, s, r.settings, force)
 		return least, t, err
 	}
-	least, t, err := back(sim.Idle)
+	least, t, err := back(sim.EngineIdle)
 	if err != nil {
 		return err
 	}
 	r.RechargeIdle = t
-	if _, r.RechargeOverrun, err = back(sim.Overrun); err != nil || !want.traffic {
+	if _, r.RechargeOverrun, err = back(sim.EngineOverrun); err != nil || !want.traffic {
 		return err
 	}
 	duty := &PumpDuty{FirstFill: car.firstFill, RestVacuum: least}

@@ -79,7 +79,7 @@ func TestPumpRechargeCountsFromWhereItStarts(t *testing.T) {
 		ctx := context.Background()
 		session := m.Start()
 		session.Fill(s.Config.Pump.On + 100)
-		session.Engine(sim.Idle)
+		session.Engine(sim.EngineIdle)
 		require.NoError(t, session.Advance(ctx, 5)) // the engine runs up
 		start := session.State()
 		require.Zero(t, start.PumpFlow)

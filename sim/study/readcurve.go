@@ -35,7 +35,7 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	cut := beginning(pressing)
 	f.CutIn = CutIn{answer.Maybe(cut / perPedal), answer.Maybe(cut)}
 	last := pressing[len(pressing)-1]
-	if c.Booster.Kind == sim.NoBooster {
+	if c.Booster.Kind == sim.BoosterNone {
 		return f
 	}
 	f.Vacuum = answer.Maybe(c.SourceVacuum())

@@ -18,13 +18,13 @@ import (
 // chamber's vacuum with the engine off, unloaded or with the pedal held.
 func leakDown(t *testing.T, c sim.Config, limit leakDownLimit, pedal si.Force) si.Vacuum {
 	t.Helper()
-	c.Source.Kind, c.Source.Vacuum = sim.Bench, limit.Start.is
+	c.Source.Kind, c.Source.Vacuum = sim.SourceBench, limit.Start.is
 	s := settledAt(t, c)
 	if pedal > 0 {
 		held(t, s, pedal, 20)
 	}
 	start := s.State().FrontVacuum
-	s.Engine(sim.Off)
+	s.Engine(sim.EngineOff)
 	require.NoError(t, s.Advance(context.Background(), limit.Lasts.is))
 	return start - s.State().FrontVacuum
 }
@@ -42,7 +42,7 @@ func TestLeakDownLimits(t *testing.T) {
 	}
 	leak := func(mm2 float64, pedal si.Force) float64 {
 		c := c
-		c.Faults = []sim.Fault{{Name: sim.FrontShellLeak, Area: si.Area(mm2 * 1e-6)}}
+		c.Faults = []sim.Fault{{Name: sim.FaultFrontShellLeak, Area: si.Area(mm2 * 1e-6)}}
 		drop := kPa(leakDown(t, c, limit, pedal))
 		t.Logf("leak of %.3f mm², %v: %.2f kPa", mm2, pedal, drop)
 		return drop
@@ -157,7 +157,7 @@ func TestRechargeOfAReserveUsedUp(t *testing.T) {
 		s := garage(t, c.name, c.flags...)
 		session := settledAt(t, s.Config)
 		level := session.State().FrontVacuum
-		session.Engine(sim.Off)
+		session.Engine(sim.EngineOff)
 		last := level
 		for range 12 {
 			last = session.State().FrontVacuum
@@ -169,7 +169,7 @@ func TestRechargeOfAReserveUsedUp(t *testing.T) {
 		// A hub that the foot alone pushes in blows some air out, so that it never is nothing.
 		assert.InDelta(t, kPa(last), kPa(empty), 0.1, "%s %v: used up", c.name, c.flags)
 		assert.Less(t, kPa(empty), 4.0, "%s %v: used up", c.name, c.flags)
-		session.Engine(sim.Idle)
+		session.Engine(sim.EngineIdle)
 		warning, working, begin := si.Time(-1), si.Time(-1), session.Time()
 		for session.Time() < begin+120 && working < 0 {
 			require.NoError(t, session.Advance(context.Background(), 0.1))

@@ -163,7 +163,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 		}
 	}
 	w.Tell(set.Stops, set.Stops)
-	if !want.recharge || r.config.Booster.Kind == sim.NoBooster {
+	if !want.recharge || r.config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
 	if err := r.recharges(ctx, m, d, want); err != nil {
@@ -198,13 +198,13 @@ func (r *ReserveResult) tally() verdict.Count {
 // on the overrun too if the vacuum is to be that of a cruise.
 func settle(ctx context.Context, m *sim.Model, filledAt sim.EngineState) (*sim.Session, error) {
 	s := m.Start()
-	if err := s.Settle(ctx, sim.Idle); err != nil {
+	if err := s.Settle(ctx, sim.EngineIdle); err != nil {
 		return nil, err
 	}
-	if filledAt == sim.Idle {
+	if filledAt == sim.EngineIdle {
 		return s, nil
 	}
-	return s, s.Settle(ctx, sim.Overrun)
+	return s, s.Settle(ctx, sim.EngineOverrun)
 }
 
 // recharges times how the vacuum comes back after the first stop.
@@ -213,10 +213,10 @@ func (r *ReserveResult) recharges(ctx context.Context, m *sim.Model, d demand, w
 		return r.pumpDuty(ctx, m, d, want)
 	}
 	first := r.Stops[0].Pedal
-	if r.RechargeIdle, err = recharge(ctx, m, r.settings, first, sim.Idle); err != nil {
+	if r.RechargeIdle, err = recharge(ctx, m, r.settings, first, sim.EngineIdle); err != nil {
 		return err
 	}
-	r.RechargeOverrun, err = recharge(ctx, m, r.settings, first, sim.Overrun)
+	r.RechargeOverrun, err = recharge(ctx, m, r.settings, first, sim.EngineOverrun)
 	return err
 }
 
@@ -233,8 +233,8 @@ func forceOr(f answer.Maybe) float64 {
 // whenStopping is the engine's state during a stop: a driver who brakes from a
 // cruise is off the throttle.
 func whenStopping(e sim.EngineState) sim.EngineState {
-	if e == sim.Cruise {
-		return sim.Overrun
+	if e == sim.EngineCruise {
+		return sim.EngineOverrun
 	}
 	return e
 }
@@ -319,7 +319,7 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	}
 	stop.VacuumAfter = answer.Maybe(session.State().FrontVacuum)
 	stop.Assisted = needed.Exists() && si.Force(needed) <= set.ForceLimit &&
-		r.config.Booster.Kind != sim.NoBooster && float64(stop.ShareAtNeeded) >= float64(set.ShareLimit)
+		r.config.Booster.Kind != sim.BoosterNone && float64(stop.ShareAtNeeded) >= float64(set.ShareLimit)
 	return stop, nil
 }
 

@@ -23,9 +23,9 @@ func replay(t *testing.T, s *scenario.Scenario, r *ReserveResult, stop int, forc
 	require.NoError(t, err)
 	ctx := context.Background()
 	session := m.Start()
-	require.NoError(t, session.Settle(ctx, sim.Idle))
-	if s.Reserve.FilledAt != sim.Idle {
-		require.NoError(t, session.Settle(ctx, sim.Overrun))
+	require.NoError(t, session.Settle(ctx, sim.EngineIdle))
+	if s.Reserve.FilledAt != sim.EngineIdle {
+		require.NoError(t, session.Settle(ctx, sim.EngineOverrun))
 	}
 	session.Engine(s.Reserve.Engine)
 	require.NoError(t, session.AdvanceTo(ctx, 1))
@@ -95,7 +95,7 @@ func TestAssistedStopsAreCounted(t *testing.T) {
 		for i, stop := range r.Stops {
 			assert.Equal(t, i+1, stop.Number)
 			enough := stop.Needed.Exists() && si.Force(stop.Needed) <= s.Reserve.ForceLimit && stop.ShareAtNeeded >= answer.Maybe(s.Reserve.ShareLimit)
-			assert.Equal(t, enough && s.Config.Booster.Kind != sim.NoBooster, stop.Assisted, "%s, stop %d", name, i+1)
+			assert.Equal(t, enough && s.Config.Booster.Kind != sim.BoosterNone, stop.Assisted, "%s, stop %d", name, i+1)
 			counting = counting && stop.Assisted
 			if counting {
 				count++

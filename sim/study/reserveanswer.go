@@ -12,7 +12,7 @@ import (
 
 // Words say how many stops are left, and how hard each becomes.
 func (r *ReserveResult) Words(u si.System) []string {
-	if r.config.Booster.Kind == sim.NoBooster {
+	if r.config.Booster.Kind == sim.BoosterNone {
 		return r.manualWords(u)
 	}
 	words := append([]string{r.count(u)}, r.note.words(u)...)
@@ -33,7 +33,7 @@ func (r *ReserveResult) Words(u si.System) []string {
 // count is the headline: what the foot can do, and from where on it is alone.
 func (r *ReserveResult) count(u si.System) string {
 	from := fmt.Sprintf("from %s in the booster", chamber(si.Vacuum(r.StartVacuum), u))
-	if r.settings.FilledAt != sim.Idle {
+	if r.settings.FilledAt != sim.EngineIdle {
 		from += " (filled on the overrun)"
 	}
 	begin := fmt.Sprintf("%s, %s, ", r.engineWords(), from)
@@ -81,12 +81,12 @@ func (r *ReserveResult) shortfallWords(missing shortfall, u si.System) string {
 
 func (r *ReserveResult) engineWords() string {
 	switch r.settings.Engine {
-	case sim.Off:
-		if r.config.Source.Kind == sim.Bench {
+	case sim.EngineOff:
+		if r.config.Source.Kind == sim.SourceBench {
 			return "With the vacuum shut off"
 		}
 		return "After the engine dies"
-	case sim.Idle:
+	case sim.EngineIdle:
 		return fmt.Sprintf("With the engine idling and a stop every %s", si.Seconds(r.settings.Cycle()))
 	}
 	return fmt.Sprintf("With the engine on the overrun and a stop every %s", si.Seconds(r.settings.Cycle()))
@@ -137,23 +137,23 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	var words []string
 	c := r.config
 	switch {
-	case r.settings.Engine != sim.Off && r.tires():
+	case r.settings.Engine != sim.EngineOff && r.tires():
 		words = append(words, "The vacuum does not come back between stops as fast as they use it.")
 		if c.Reservoir.Volume > 0 && r.filledFurther() {
 			words = append(words, fmt.Sprintf("The %s tank takes what the overrun gave into the first stops; after them it holds no more than the idle gives.", tank(c.Reservoir.Volume, u)))
 		}
-	case r.settings.Engine != sim.Off && !r.filledFurther():
+	case r.settings.Engine != sim.EngineOff && !r.filledFurther():
 		words = append(words, steadyTankWords(c.Reservoir.Volume, r.settings.Engine, u)...)
 	case c.Reservoir.Volume > 0:
 		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
 			tank(c.Reservoir.Volume, u)))
-		if c.Reservoir.Place == sim.EngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.Off {
+		if c.Reservoir.Place == sim.PlaceEngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.EngineOff {
 			words = append(words, "This tank has no check valve of its own at its inlet: the dead engine bleeds it, so it is as good as none.")
 		}
-	case r.settings.Engine == sim.Off && len(c.Faults) == 0:
+	case r.settings.Engine == sim.EngineOff && len(c.Faults) == 0:
 		words = append(words, "A tank would give more stops, and no more help per stop.")
 	}
-	if c.Pump.FreeFlow > 0 && r.settings.Engine == sim.Off && !c.Pump.EngineOff {
+	if c.Pump.FreeFlow > 0 && r.settings.Engine == sim.EngineOff && !c.Pump.EngineOff {
 		words = append(words, "The electric pump is taken to stop with the ignition (pump.with_engine_off says otherwise).")
 	}
 	return words
@@ -246,7 +246,7 @@ func (r *ReserveResult) Figures() []answer.Figure {
 		needed.Marks = []answer.Mark{{Label: "last stop at most heavy", X: float64(last.Number), Y: float64(last.Needed)}}
 	}
 	panels := []answer.Panel{needed}
-	if r.config.Booster.Kind != sim.NoBooster && r.over != nil {
+	if r.config.Booster.Kind != sim.BoosterNone && r.over != nil {
 		panels = []answer.Panel{r.vacuumPanel(), needed}
 	}
 	stops := answer.Figure{Name: "reserve", Title: answer.Titled("Stops left", r.title), Panels: panels,
@@ -271,7 +271,7 @@ func (r *ReserveResult) vacuumPanel() answer.Panel {
 			Y: series(states, func(s sim.State) float64 { return float64(s.ReservoirVacuum) }),
 		})
 	}
-	if r.settings.Engine == sim.Off {
+	if r.settings.Engine == sim.EngineOff {
 		p.Spans = []answer.Span{{Label: "engine off", From: 0, To: float64(r.over.Until())}}
 	}
 	return p

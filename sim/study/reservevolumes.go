@@ -31,7 +31,7 @@ type VolumeRange struct {
 // whose front volume was given: that decides the count.
 func (r *ReserveResult) rangeOfStops(ctx context.Context, s *scenario.Scenario) error {
 	b := s.Config.Booster
-	if b.Kind == sim.NoBooster || s.IsSet("booster.front_volume") {
+	if b.Kind == sim.BoosterNone || s.IsSet("booster.front_volume") {
 		return nil
 	}
 	// The default is the low end, so that r has its stops.

@@ -30,7 +30,7 @@ func (r *RunResult) Words(u si.System) []string {
 		before, at := r.near(p.At), r.near(held)
 		text := fmt.Sprintf("At %s: %s at the pedal gives %s in the line by the end of the hold, and the car slows at %s",
 			si.Seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), si.Format(si.DimAcceleration, float64(at.Deceleration), u))
-		if r.config.Booster.Kind != sim.NoBooster {
+		if r.config.Booster.Kind != sim.BoosterNone {
 			text += fmt.Sprintf("; the booster had %s before and %s then", chamber(before.FrontVacuum, u), chamber(at.FrontVacuum, u))
 		}
 		words = append(words, text+".")
@@ -96,7 +96,7 @@ func (r *RunResult) Figures() []answer.Figure {
 			of("front", answer.Main, pressed(frontOf)),
 			of("rear", answer.Second, pressed(func(s sim.State) float64 { return float64(s.LineRear) }))),
 	}
-	if r.config.Booster.Kind != sim.NoBooster {
+	if r.config.Booster.Kind != sim.BoosterNone {
 		curves := []answer.Curve{
 			of("front chamber", answer.Main, func(s sim.State) float64 { return float64(s.FrontVacuum) }),
 			of("working chamber", answer.Second, func(s sim.State) float64 { return float64(s.WorkingVacuum) }),
@@ -117,7 +117,7 @@ func (r *RunResult) Figures() []answer.Figure {
 func (r *RunResult) spans() []answer.Span {
 	var out []answer.Span
 	for i, e := range r.plan.Events {
-		if e.Engine != sim.Off {
+		if e.Engine != sim.EngineOff {
 			continue
 		}
 		until := r.until()

@@ -23,7 +23,7 @@ type rundown struct {
 
 // stillConnected is the tank, unless the dead engine bleeds it.
 func stillConnected(c *sim.Config) float64 {
-	if c.Reservoir.Volume > 0 && c.Reservoir.Place == sim.EngineSide && !c.Reservoir.InletValve {
+	if c.Reservoir.Volume > 0 && c.Reservoir.Place == sim.PlaceEngineSide && !c.Reservoir.InletValve {
 		return 0
 	}
 	return float64(c.Reservoir.Volume)
@@ -111,7 +111,7 @@ func TestVacuumRunsDownByMassBalance(t *testing.T) {
 		rng := rand.New(rand.NewPCG(seed, 3))
 		force := si.Force(30 + 370*rng.Float64())
 		s := settledAt(t, c)
-		s.Engine(sim.Off)
+		s.Engine(sim.EngineOff)
 		require.NoError(t, s.Advance(context.Background(), 2))
 		r := rundown{&c, stillConnected(&c)}
 		ambient := c.Ambient.Pressure

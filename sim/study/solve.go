@@ -30,7 +30,7 @@ func (r *ChooseResult) solve(ctx context.Context, s *scenario.Scenario) error {
 	}
 	present.judge(s.Choose)
 	r.present = present
-	if s.Config.Booster.Kind == sim.NoBooster {
+	if s.Config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
 	var err error
@@ -51,7 +51,7 @@ func presentParts(s *scenario.Scenario) candidate {
 	c := s.Config
 	p := candidate{bore: c.Master.Bore, reservoir: c.Reservoir.Volume, pump: c.Pump.FreeFlow > 0}
 	p.booster = scenario.BoosterSize{Diameters: c.Booster.Diameters, Text: describeBooster(c, si.US)}
-	if c.Booster.Kind == sim.NoBooster {
+	if c.Booster.Kind == sim.BoosterNone {
 		p.booster = scenario.BoosterSize{Text: "none"}
 		p.manualRatio = c.Pedal.Ratio
 	}
@@ -83,7 +83,7 @@ func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Maybe, er
 	return smallest(0, mostTank, leastReservoirWithin, func(v float64) (bool, error) {
 		car := *s
 		car.Config.Reservoir.Volume = si.Volume(v)
-		r, err := demanding(ctx, &car, sim.Off, s.Choose.StopsLeft, stopping{counting: true, upTo: s.Choose.DeadLimit})
+		r, err := demanding(ctx, &car, sim.EngineOff, s.Choose.StopsLeft, stopping{counting: true, upTo: s.Choose.DeadLimit})
 		if err != nil {
 			return false, err
 		}
@@ -145,7 +145,7 @@ func noEqualManual() EqualManual {
 func manualStop(ctx context.Context, s *scenario.Scenario) (*Stop, error) {
 	manual := *s
 	manual.Config = Manual(s)
-	r, err := demanding(ctx, &manual, sim.Idle, 1, stopping{})
+	r, err := demanding(ctx, &manual, sim.EngineIdle, 1, stopping{})
 	if err != nil {
 		return nil, err
 	}

@@ -35,11 +35,11 @@ type sourceNote struct {
 // noteOn looks at a scenario's source.
 func noteOn(s *scenario.Scenario) sourceNote {
 	c := s.Config
-	if c.Booster.Kind == sim.NoBooster {
+	if c.Booster.Kind == sim.BoosterNone {
 		return sourceNote{}
 	}
 	n := sourceNote{source: c.Source, ambient: c.Ambient.Pressure, altitude: answer.None(), idle: c.SourceVacuum()}
-	if c.Source.Kind == sim.Bench {
+	if c.Source.Kind == sim.SourceBench {
 		n.idle = c.Source.Vacuum
 	}
 	if h, ok := s.Altitude(); ok {
@@ -49,7 +49,7 @@ func noteOn(s *scenario.Scenario) sourceNote {
 		n.pumpOff = c.Pump.Off
 	}
 	_, _, estimated := s.EstimatedVacuum()
-	n.asRead = c.Source.Kind == sim.Engine && !estimated && n.elsewhere() &&
+	n.asRead = c.Source.Kind == sim.SourceEngine && !estimated && n.elsewhere() &&
 		!s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure")
 	return n
 }
@@ -122,7 +122,7 @@ func (n sourceNote) lowVacuumWords(v si.Vacuum, u si.System) string {
 		text += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(verdict.HardPedalBelow, u))
 	}
 	text += " (common practice, no source)."
-	if n.source.Kind == sim.Engine && n.elsewhere() && n.ambient < physics.SeaLevelPressure {
+	if n.source.Kind == sim.SourceEngine && n.elsewhere() && n.ambient < physics.SeaLevelPressure {
 		text += fmt.Sprintf(" Of an engine that has that at sea level, %s is left here.",
 			si.FormatSpan(si.DimVacuum, float64(n.here(verdict.UsualVacuumFrom)), float64(n.here(verdict.UsualVacuumTo)), u))
 	}

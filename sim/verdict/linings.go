@@ -19,7 +19,7 @@ const (
 // Linings returns the friction between which a brake's pads or linings usually lie. For
 // a duo-servo brake it is that which gives the factors such brakes are said to have.
 func Linings(k sim.BrakeKind) (low, high si.Ratio) {
-	if k == sim.DuoServo {
+	if k == sim.BrakeDuoServo {
 		return k.Friction(ServoLow), k.Friction(ServoHigh)
 	}
 	return LiningLow, LiningHigh

@@ -49,7 +49,7 @@ type Road struct {
 // lost brakes nothing.
 func RoadOf(c *sim.Config) Road {
 	r := Road{Car: &c.Car, NoFront: c.Front.Lost, NoRear: c.Rear.Lost}
-	if c.Master.Circuits == sim.Single && (r.NoFront || r.NoRear) {
+	if c.Master.Circuits == sim.MasterSingle && (r.NoFront || r.NoRear) {
 		r.NoFront, r.NoRear = true, true
 	}
 	return r

@@ -15,7 +15,7 @@ const BottomShare = 0.999
 // of a dual one, the rear half between the floating piston and the end.
 func StrokeUsed(c *sim.Config, s sim.State) (front, rear float64) {
 	stroke := float64(c.Master.Stroke)
-	if c.Master.Circuits == sim.Single {
+	if c.Master.Circuits == sim.MasterSingle {
 		share := float64(s.Piston) / stroke
 		return share, share
 	}
@@ -48,7 +48,7 @@ func StrokeFor(c *sim.Config, line si.Pressure) (front, rear float64) {
 		return (float64(k.TakeUp) + float64(k.Compliance)*float64(line)) / area
 	}
 	f, r, stroke := takes(c.Front), takes(c.Rear), float64(c.Master.Stroke)
-	if c.Master.Circuits == sim.Single {
+	if c.Master.Circuits == sim.MasterSingle {
 		return (f + r) / stroke, (f + r) / stroke
 	}
 	return 2 * f / stroke, 2 * r / stroke

@@ -26,9 +26,9 @@ func FaultAt(name sim.FaultName, severity si.Ratio) sim.Fault {
 	s := min(max(severity, 0), 1)
 	f := sim.Fault{Name: name}
 	switch name.Measure() {
-	case sim.ByArea:
+	case sim.FaultByArea:
 		f.Area = si.Area(max(pore, hoseOff*(math.Pow(leakSpan, float64(s))-1)/(leakSpan-1)))
-	case sim.ByOpen:
+	case sim.FaultByOpen:
 		f.Open = si.Ratio(math.Pow(almostShut, -float64(s)))
 	default:
 		f.Severity = s
@@ -40,9 +40,9 @@ func FaultAt(name sim.FaultName, severity si.Ratio) sim.Fault {
 func SeverityOf(f sim.Fault) si.Ratio {
 	var s float64
 	switch f.Name.Measure() {
-	case sim.ByArea:
+	case sim.FaultByArea:
 		s = math.Log(1+float64(f.Area)/hoseOff*(leakSpan-1)) / math.Log(leakSpan)
-	case sim.ByOpen:
+	case sim.FaultByOpen:
 		s = -math.Log(float64(f.Open)) / math.Log(almostShut)
 	default:
 		s = float64(f.Severity)
@@ -55,10 +55,10 @@ func Size(name sim.FaultName, severity float64, u si.System) string {
 	f := FaultAt(name, si.Ratio(severity))
 	percent := func(share float64) string { return si.FormatFine(si.DimNone, math.Round(100*share), u) + " %" }
 	switch name.Measure() {
-	case sim.ByArea:
+	case sim.FaultByArea:
 		area := float64(f.Area)
 		return "a hole of about " + si.FormatFine(si.DimArea, si.Significant(area, 1), si.SI)
-	case sim.ByOpen:
+	case sim.FaultByOpen:
 		return "about " + si.FormatFine(si.DimNone, si.Significant(100*float64(f.Open), 1), u) + " % of the area left open"
 	}
 	return "about " + percent(severity) + " of the worst that is simulated"
@@ -68,18 +68,18 @@ func Size(name sim.FaultName, severity float64, u si.System) string {
 func Describe(name sim.FaultName) string { return descriptions[name] }
 
 var descriptions = map[sim.FaultName]string{
-	sim.CheckValveLeak:    "a check valve that does not hold",
-	sim.HoseLeak:          "a leak in the vacuum hose",
-	sim.HoseRestricted:    "a pinched, collapsed or clogged vacuum hose",
-	sim.FrontShellLeak:    "a leak from the front shell to the air",
-	sim.DiaphragmTorn:     "a torn diaphragm",
-	sim.VacuumSeatLeak:    "a vacuum seat that leaks between the chambers",
-	sim.AirSeatLeak:       "an air seat that lets air in with the pedal at rest",
-	sim.FilterBlocked:     "a blocked air filter",
-	sim.LowSourceVacuum:   "too little vacuum from the source",
-	sim.BoosterUndersized: "a booster smaller than it should be",
-	sim.PedalRatioWrong:   "a pedal ratio shorter than it should be",
-	sim.BoreOversize:      "a master cylinder with too large a bore",
-	sim.PushrodTooLong:    "a pushrod that is too long",
-	sim.AirInCircuit:      "air in a circuit",
+	sim.FaultCheckValveLeak:    "a check valve that does not hold",
+	sim.FaultHoseLeak:          "a leak in the vacuum hose",
+	sim.FaultHoseRestricted:    "a pinched, collapsed or clogged vacuum hose",
+	sim.FaultFrontShellLeak:    "a leak from the front shell to the air",
+	sim.FaultDiaphragmTorn:     "a torn diaphragm",
+	sim.FaultVacuumSeatLeak:    "a vacuum seat that leaks between the chambers",
+	sim.FaultAirSeatLeak:       "an air seat that lets air in with the pedal at rest",
+	sim.FaultFilterBlocked:     "a blocked air filter",
+	sim.FaultLowSourceVacuum:   "too little vacuum from the source",
+	sim.FaultBoosterUndersized: "a booster smaller than it should be",
+	sim.FaultPedalRatioWrong:   "a pedal ratio shorter than it should be",
+	sim.FaultBoreOversize:      "a master cylinder with too large a bore",
+	sim.FaultPushrodTooLong:    "a pushrod that is too long",
+	sim.FaultAirInCircuit:      "air in a circuit",
 }

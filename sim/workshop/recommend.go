@@ -21,7 +21,7 @@ func suitedTo(c *sim.Config) suited {
 		firm: 100, held: 200, hard: 300, lasts: 15,
 		vacuum: si.Vacuum(min(66.7e3, math.Round(0.66*float64(c.Ambient.Pressure)/100)*100)),
 	}
-	if c.Booster.Kind != sim.NoBooster && c.Booster.Ratio > 1 {
+	if c.Booster.Kind != sim.BoosterNone && c.Booster.Ratio > 1 {
 		const applied = 10e-3 // m of hub travel
 		knee := float64(c.Booster.ClosedForm(s.vacuum, applied).KneeInput) / float64(c.Pedal.Ratio*c.Pedal.Efficiency)
 		s.firm = si.Force(min(max(math.Round(0.6*knee/10)*10, 40), 150))

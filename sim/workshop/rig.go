@@ -120,7 +120,7 @@ func (r *Rig) Try(ctx context.Context, t Trial) (float64, error) {
 
 // says reports whether a car has what the trial looks at.
 func (t Trial) says(c *sim.Config) bool {
-	return c.Booster.Kind != sim.NoBooster || t.test.byFoot && t.Vacuum == 0
+	return c.Booster.Kind != sim.BoosterNone || t.test.byFoot && t.Vacuum == 0
 }
 
 // foot is the force of a pump of stops-left.
@@ -147,7 +147,7 @@ func (r *Rig) idling(ctx context.Context) (*sim.Session, error) {
 	if err != nil {
 		return nil, err
 	}
-	s.Engine(sim.Idle)
+	s.Engine(sim.EngineIdle)
 	if err := s.Advance(ctx, engineRuns); err != nil {
 		return nil, err
 	}
@@ -161,12 +161,12 @@ func (r *Rig) atHandPump() sim.Config {
 	c := r.config
 	c.Faults = nil
 	for _, f := range r.config.Faults {
-		if f.Name != sim.LowSourceVacuum && f.Name != sim.HoseRestricted && f.Name != sim.HoseLeak {
+		if f.Name != sim.FaultLowSourceVacuum && f.Name != sim.FaultHoseRestricted && f.Name != sim.FaultHoseLeak {
 			c.Faults = append(c.Faults, f)
 		}
 	}
 	c.Pump = sim.Pump{}
-	c.Source.Kind, c.Source.Vacuum = sim.Bench, 0
+	c.Source.Kind, c.Source.Vacuum = sim.SourceBench, 0
 	return c
 }
 
@@ -186,7 +186,7 @@ func (r *Rig) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
 			return nil, err
 		}
 		s := m.Start()
-		s.Engine(sim.Idle)
+		s.Engine(sim.EngineIdle)
 		if err := s.Advance(ctx, engineRuns); err != nil {
 			return nil, err
 		}

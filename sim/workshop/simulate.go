@@ -61,7 +61,7 @@ func (r *Rig) leakDown(ctx context.Context, c Conditions) (float64, error) {
 // watchStopped stops the engine, or shuts off the bench, and reads twice: as soon as it
 // has come to rest, and after a while.
 func watchStopped(ctx context.Context, s *sim.Session, lasts si.Time) (before, after sim.State, err error) {
-	s.Engine(sim.Off)
+	s.Engine(sim.EngineOff)
 	if err := s.Advance(ctx, stoppedFor); err != nil {
 		return before, after, err
 	}
@@ -105,7 +105,7 @@ func (r *Rig) stopsLeft(ctx context.Context, _ Conditions) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	s.Engine(sim.Off)
+	s.Engine(sim.EngineOff)
 	if err := s.Advance(ctx, stoppedFor); err != nil {
 		return 0, err
 	}
@@ -150,7 +150,7 @@ func (r *Rig) dropsOnStart(ctx context.Context, _ Conditions) (float64, error) {
 		return 0, err
 	}
 	before := s.State().PedalTravel
-	s.Engine(sim.Idle)
+	s.Engine(sim.EngineIdle)
 	err = s.Advance(ctx, startFor)
 	return max(0, float64(s.State().PedalTravel-before)), err
 }

@@ -69,17 +69,17 @@ func TestTwoLeakDownsTellLeaksApart(t *testing.T) {
 		fault            sim.Fault
 		unloaded, loaded bool // fails
 	}{
-		{leak(sim.FrontShellLeak, 0.2), true, true},
-		{leak(sim.CheckValveLeak, 0.2), true, true},
-		{leak(sim.AirSeatLeak, 0.2), true, false},
-		{leak(sim.DiaphragmTorn, 0.5), false, true},
-		{leak(sim.VacuumSeatLeak, 0.5), false, true},
-		{FaultAt(sim.HoseRestricted, 0.8), false, false},
-		{FaultAt(sim.FilterBlocked, 0.5), false, false},
-		{FaultAt(sim.LowSourceVacuum, 0.5), false, false},
-		{FaultAt(sim.BoosterUndersized, 0.5), false, false},
-		{FaultAt(sim.PedalRatioWrong, 0.5), false, false},
-		{FaultAt(sim.BoreOversize, 0.5), false, false},
+		{leak(sim.FaultFrontShellLeak, 0.2), true, true},
+		{leak(sim.FaultCheckValveLeak, 0.2), true, true},
+		{leak(sim.FaultAirSeatLeak, 0.2), true, false},
+		{leak(sim.FaultDiaphragmTorn, 0.5), false, true},
+		{leak(sim.FaultVacuumSeatLeak, 0.5), false, true},
+		{FaultAt(sim.FaultHoseRestricted, 0.8), false, false},
+		{FaultAt(sim.FaultFilterBlocked, 0.5), false, false},
+		{FaultAt(sim.FaultLowSourceVacuum, 0.5), false, false},
+		{FaultAt(sim.FaultBoosterUndersized, 0.5), false, false},
+		{FaultAt(sim.FaultPedalRatioWrong, 0.5), false, false},
+		{FaultAt(sim.FaultBoreOversize, 0.5), false, false},
 	} {
 		free, held := outcomeOf(t, s, leakFree, c.fault), outcomeOf(t, s, leakHeld, c.fault)
 		t.Logf("%s: %.2f kPa free, %.2f kPa held", c.fault.Name, free/1e3, held/1e3)
@@ -97,7 +97,7 @@ func TestAirSeatCreepStaysWithinTheLapBand(t *testing.T) {
 	t.Parallel()
 	s := garage(t, "stock-ten-inch")
 	for _, mm2 := range []float64{0.1, 0.3, 1, 3, 10} {
-		creep := outcomeOf(t, s, creepLow, leak(sim.AirSeatLeak, mm2))
+		creep := outcomeOf(t, s, creepLow, leak(sim.FaultAirSeatLeak, mm2))
 		t.Logf("air seat of %g mm²: %.3f MPa", mm2, creep/1e6)
 		assert.Less(t, creep, lineRise.half)
 	}
@@ -110,8 +110,8 @@ func TestSmallTearChangesLittle(t *testing.T) {
 	s := garage(t, "stock-ten-inch")
 	press := Trial{testOf(scenario.LinePressure), Conditions{Pedal: 150, Vacuum: 60e3}}
 	sound := outcomeOf(t, s, press)
-	small := outcomeOf(t, s, press, leak(sim.DiaphragmTorn, 0.5))
-	large := outcomeOf(t, s, press, leak(sim.DiaphragmTorn, 100))
+	small := outcomeOf(t, s, press, leak(sim.FaultDiaphragmTorn, 0.5))
+	large := outcomeOf(t, s, press, leak(sim.FaultDiaphragmTorn, 100))
 	t.Logf("line pressure: sound %.2f MPa, 0.5 mm² %.2f, 100 mm² %.2f", sound/1e6, small/1e6, large/1e6)
 	assert.InEpsilon(t, sound, small, 0.03)
 	assert.Less(t, large, 0.75*sound)
@@ -128,8 +128,8 @@ func TestGeometryFaultsShowWhereTheyShould(t *testing.T) {
 	lowVacuum.Vacuum = 50e3
 	sound := outcomeOf(t, s, below)
 	assert.InEpsilon(t, sound, outcomeOf(t, s, lowVacuum), 0.02, "before the knee vacuum does not matter")
-	assert.Less(t, outcomeOf(t, s, below, FaultAt(sim.PedalRatioWrong, 0.5)), 0.85*sound)
-	assert.Less(t, outcomeOf(t, s, below, FaultAt(sim.BoreOversize, 0.5)), 0.85*sound)
+	assert.Less(t, outcomeOf(t, s, below, FaultAt(sim.FaultPedalRatioWrong, 0.5)), 0.85*sound)
+	assert.Less(t, outcomeOf(t, s, below, FaultAt(sim.FaultBoreOversize, 0.5)), 0.85*sound)
 }
 
 // Severity 0 is the sound car, and 1 the end of the scale; SeverityOf inverts.
@@ -160,9 +160,9 @@ func TestWorseFaultsReadWorse(t *testing.T) {
 		test Trial
 		sign float64
 	}{
-		{sim.FrontShellLeak, leakFree, 1}, {sim.DiaphragmTorn, leakHeld, 1}, {sim.AirSeatLeak, leakFree, 1},
-		{sim.CheckValveLeak, Trial{testOf(scenario.StopsLeft), Conditions{}}, -1}, {sim.LowSourceVacuum, Trial{testOf(scenario.BoosterVacuum), Conditions{}}, -1},
-		{sim.HoseLeak, Trial{testOf(scenario.BoosterVacuum), Conditions{}}, -1}, {sim.HoseRestricted, Trial{testOf(scenario.PedalDropsOnStart), Conditions{}}, -1},
+		{sim.FaultFrontShellLeak, leakFree, 1}, {sim.FaultDiaphragmTorn, leakHeld, 1}, {sim.FaultAirSeatLeak, leakFree, 1},
+		{sim.FaultCheckValveLeak, Trial{testOf(scenario.StopsLeft), Conditions{}}, -1}, {sim.FaultLowSourceVacuum, Trial{testOf(scenario.BoosterVacuum), Conditions{}}, -1},
+		{sim.FaultHoseLeak, Trial{testOf(scenario.BoosterVacuum), Conditions{}}, -1}, {sim.FaultHoseRestricted, Trial{testOf(scenario.PedalDropsOnStart), Conditions{}}, -1},
 	} {
 		last := outcomeOf(t, s, c.test)
 		first := last
@@ -197,8 +197,8 @@ func TestTimesGoWithTheOpening(t *testing.T) {
 		test       Trial
 		wide, slim si.Ratio // shares left open
 	}{
-		{sim.HoseRestricted, Trial{testOf(scenario.Recharge), Conditions{Pedal: 290}}, 0.09, 0.03},
-		{sim.FilterBlocked, Trial{testOf(scenario.PedalSettles), Conditions{Pedal: 290}}, 0.012, 0.004},
+		{sim.FaultHoseRestricted, Trial{testOf(scenario.Recharge), Conditions{Pedal: 290}}, 0.09, 0.03},
+		{sim.FaultFilterBlocked, Trial{testOf(scenario.PedalSettles), Conditions{Pedal: 290}}, 0.012, 0.004},
 	} {
 		wide := outcomeOf(t, s, c.test, sim.Fault{Name: c.fault, Open: c.wide})
 		slim := outcomeOf(t, s, c.test, sim.Fault{Name: c.fault, Open: c.slim})
@@ -218,12 +218,12 @@ func TestPedalTravelIsFluidOverBore(t *testing.T) {
 	press := Trial{testOf(scenario.LinePressure), Conditions{Pedal: 100}}
 	sound := outcomeOf(t, s, test)
 	const air = 10e-6 * 0.2 // m³ at severity 0.2
-	fault := FaultAt(sim.AirInCircuit, 0.2)
+	fault := FaultAt(sim.FaultAirInCircuit, 0.2)
 	p := outcomeOf(t, s, press, fault)
 	ambient, bore := float64(s.Config.Ambient.Pressure), float64(s.Config.Master.Bore)
 	want := float64(s.Config.Pedal.Ratio) * air * p / (p + ambient) / (math.Pi / 4 * bore * bore)
 	assert.InEpsilon(t, want, outcomeOf(t, s, test, fault)-sound, 0.15)
-	assert.InDelta(t, -1e-3*float64(s.Config.Pedal.Ratio), outcomeOf(t, s, test, FaultAt(sim.PushrodTooLong, 0.4))-sound, 0.5e-3)
+	assert.InDelta(t, -1e-3*float64(s.Config.Pedal.Ratio), outcomeOf(t, s, test, FaultAt(sim.FaultPushrodTooLong, 0.4))-sound, 0.5e-3)
 }
 
 // A pedal on an empty booster drops when the engine starts, and does not with
@@ -233,6 +233,6 @@ func TestPedalDropsOnStart(t *testing.T) {
 	s := garage(t, "stock-ten-inch")
 	drop := Trial{testOf(scenario.PedalDropsOnStart), Conditions{}}
 	assert.Greater(t, outcomeOf(t, s, drop), YesFrom)
-	assert.Less(t, outcomeOf(t, s, drop, FaultAt(sim.LowSourceVacuum, 1)), YesFrom)
-	assert.Less(t, outcomeOf(t, s, drop, FaultAt(sim.HoseRestricted, 1)), YesFrom)
+	assert.Less(t, outcomeOf(t, s, drop, FaultAt(sim.FaultLowSourceVacuum, 1)), YesFrom)
+	assert.Less(t, outcomeOf(t, s, drop, FaultAt(sim.FaultHoseRestricted, 1)), YesFrom)
 }

@@ -60,19 +60,19 @@ func comparisons() []comparison {
 		return c
 	}
 	bench := roomy()
-	bench.Source.Kind = sim.Bench
+	bench.Source.Kind = sim.SourceBench
 	shallow := sim.Typical()
-	shallow.Source.Kind = sim.Bench
+	shallow.Source.Kind = sim.SourceBench
 	tank := roomy()
 	tank.Reservoir.Volume = 2e-3
 	leaking := roomy()
 	leaking.Faults = []sim.Fault{
-		{Name: sim.FrontShellLeak, Area: 0.2e-6},
-		{Name: sim.DiaphragmTorn, Area: 0.5e-6},
-		{Name: sim.CheckValveLeak, Area: 0.3e-6},
-		{Name: sim.HoseLeak, Area: 0.2e-6},
+		{Name: sim.FaultFrontShellLeak, Area: 0.2e-6},
+		{Name: sim.FaultDiaphragmTorn, Area: 0.5e-6},
+		{Name: sim.FaultCheckValveLeak, Area: 0.3e-6},
+		{Name: sim.FaultHoseLeak, Area: 0.2e-6},
 	}
-	off := sim.Event{At: 0, Engine: sim.Off}
+	off := sim.Event{At: 0, Engine: sim.EngineOff}
 	return []comparison{
 		{"bench, off, 40 N", bench, eightStops(40, off), 0.01},
 		{"bench, off, 200 N", bench, eightStops(200, off), 0.01},
@@ -80,9 +80,9 @@ func comparisons() []comparison {
 		// Where the front chamber is shallow the hub comes near the end of its stroke, and
 		// the working chamber is off by 0.094 Pa (0.05 wanted and missed) as it turns back.
 		{"bench, shallow chamber, off, 400 N", shallow, eightStops(400, off), 0.02},
-		{"engine with tank, key-off after two stops", tank, eightStops(150, sim.Event{At: 18, Engine: sim.Off}), 0.01},
+		{"engine with tank, key-off after two stops", tank, eightStops(150, sim.Event{At: 18, Engine: sim.EngineOff}), 0.01},
 		{"leaking engine, snap and key-off", leaking, eightStops(150,
-			sim.Event{At: 10, Engine: sim.Overrun}, sim.Event{At: 17, Engine: sim.Snap}, sim.Event{At: 22, Engine: sim.Idle}, sim.Event{At: 33, Engine: sim.Off}), 0.01},
+			sim.Event{At: 10, Engine: sim.EngineOverrun}, sim.Event{At: 17, Engine: sim.EngineSnap}, sim.Event{At: 22, Engine: sim.EngineIdle}, sim.Event{At: 33, Engine: sim.EngineOff}), 0.01},
 	}
 }
 
@@ -92,7 +92,7 @@ func settledAt(tb testing.TB, c sim.Config) *sim.Session {
 	m, err := sim.New(c, sim.Tolerance(1e-8))
 	require.NoError(tb, err)
 	s := m.Start()
-	require.NoError(tb, s.Settle(context.Background(), sim.Idle))
+	require.NoError(tb, s.Settle(context.Background(), sim.EngineIdle))
 	return s
 }
 

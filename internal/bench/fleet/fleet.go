@@ -39,17 +39,17 @@ func car(rng *rand.Rand) sim.Config {
 	if rng.IntN(2) == 0 {
 		c.Reservoir = sim.Reservoir{
 			Volume:     si.Volume(magnitude(rng, 0.2e-3, 20e-3)),
-			Place:      pick(rng, sim.EngineSide, sim.BoosterSide),
+			Place:      pick(rng, sim.PlaceEngineSide, sim.PlaceBoosterSide),
 			InletValve: rng.IntN(2) == 0,
 		}
 	}
 	c.Pedal = sim.Pedal{Ratio: si.Ratio(between(rng, 2.5, 8)), Efficiency: si.Ratio(between(rng, 0.7, 1))}
 	c.Master.Bore = si.Length(between(rng, 16e-3, 32e-3))
-	c.Master.Circuits = pick(rng, sim.Single, sim.Dual, sim.Dual)
+	c.Master.Circuits = pick(rng, sim.MasterSingle, sim.MasterDual, sim.MasterDual)
 	c.Master.Stroke = si.Length(between(rng, 26e-3, 45e-3))
 	c.Master.Friction = si.Force(between(rng, 0, 60))
-	c.Front = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 3e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12)), Hoses: sim.Rubber}
-	c.Rear = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 2e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12)), Hoses: sim.Rubber}
+	c.Front = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 3e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12)), Hoses: sim.HosesRubber}
+	c.Rear = sim.Circuit{TakeUp: si.Volume(between(rng, 0, 2e-6)), Compliance: si.Compliance(magnitude(rng, 0.05e-12, 1e-12)), Hoses: sim.HosesRubber}
 	if rng.IntN(10) == 0 {
 		pick(rng, &c.Front, &c.Rear).Lost = true
 	}
@@ -74,7 +74,7 @@ func booster(rng *rand.Rand, c *sim.Config) {
 	diameter := func(from, to float64) si.Length { return si.Inch * si.Length(between(rng, from, to)) }
 	switch rng.IntN(8) {
 	case 0:
-		c.Booster.Kind = sim.NoBooster
+		c.Booster.Kind = sim.BoosterNone
 		return
 	case 1, 2:
 		d := diameter(6, 10)
@@ -102,7 +102,7 @@ func source(rng *rand.Rand, c *sim.Config) {
 	s.MeasuredPressure = c.Ambient.Pressure
 	s.InGear = rng.IntN(2) == 0
 	if rng.IntN(2) == 0 {
-		s.Kind = sim.Bench
+		s.Kind = sim.SourceBench
 		if rng.IntN(8) > 0 {
 			s.Vacuum = si.Vacuum(between(rng, 0, 29.0/29.92*float64(c.Ambient.Pressure)))
 		} else {
@@ -110,7 +110,7 @@ func source(rng *rand.Rand, c *sim.Config) {
 		}
 		return
 	}
-	s.Kind = sim.Engine
+	s.Kind = sim.SourceEngine
 	s.Vacuum = si.Vacuum(between(rng, 0, 0.75*float64(c.Ambient.Pressure)))
 	s.IdleSpeed = si.Rotation(between(rng, 500, 1400)) * si.RevPerMinute
 	s.OverrunSpeed = s.IdleSpeed + si.Rotation(between(rng, 500, 4000))*si.RevPerMinute
@@ -137,9 +137,9 @@ const (
 func fault(rng *rand.Rand) sim.Fault {
 	f := sim.Fault{Name: pick(rng, sim.FaultNames()...)}
 	switch f.Name.Measure() {
-	case sim.ByArea:
+	case sim.FaultByArea:
 		f.Area = si.Area(magnitude(rng, seepage, hoseOff))
-	case sim.ByOpen:
+	case sim.FaultByOpen:
 		f.Open = si.Ratio(magnitude(rng, closed, 1))
 	default:
 		f.Severity = si.Ratio(rng.Float64())
@@ -167,7 +167,7 @@ func drive(rng *rand.Rand) sim.Schedule {
 		now = float64(p.End()) + magnitude(rng, 0.05, 8)
 	}
 	s.Until = si.Time(now + 2)
-	states := []sim.EngineState{sim.Idle, sim.Overrun, sim.Cruise, sim.Snap, sim.Off, sim.Off}
+	states := []sim.EngineState{sim.EngineIdle, sim.EngineOverrun, sim.EngineCruise, sim.EngineSnap, sim.EngineOff, sim.EngineOff}
 	for at := between(rng, 0, now); at < now && len(s.Events) < 4; at += between(rng, 0.1, now) {
 		s.Events = append(s.Events, sim.Event{At: si.Time(at), Engine: pick(rng, states...)})
 	}

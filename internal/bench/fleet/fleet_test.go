@@ -47,7 +47,7 @@ func TestFleetCoversItsRange(t *testing.T) {
 		seen[c.Source.Kind]++
 		seen[c.Booster.Kind]++
 		seen[c.Master.Circuits]++
-		if c.Booster.Kind == sim.VacuumBooster {
+		if c.Booster.Kind == sim.BoosterVacuum {
 			seen[len(c.Booster.Diameters)]++
 		}
 		if c.Reservoir.Volume > 0 {
@@ -69,9 +69,9 @@ func TestFleetCoversItsRange(t *testing.T) {
 			seen[p.Deceleration > 0]++
 		}
 	}
-	kinds := []any{sim.Bench, sim.Engine, sim.VacuumBooster, sim.NoBooster, sim.Single, sim.Dual, 1, 2,
-		sim.EngineSide, sim.BoosterSide, "pump", true, false,
-		sim.Idle, sim.Overrun, sim.Cruise, sim.Snap, sim.Off}
+	kinds := []any{sim.SourceBench, sim.SourceEngine, sim.BoosterVacuum, sim.BoosterNone, sim.MasterSingle, sim.MasterDual, 1, 2,
+		sim.PlaceEngineSide, sim.PlaceBoosterSide, "pump", true, false,
+		sim.EngineIdle, sim.EngineOverrun, sim.EngineCruise, sim.EngineSnap, sim.EngineOff}
 	for _, name := range sim.FaultNames() {
 		kinds = append(kinds, name)
 	}

@@ -35,7 +35,7 @@ func TestAnyCarFinishes(t *testing.T) {
 		for _, x := range run.Every(0.05) {
 			holdsAnywhere(t, seed, &c, x)
 		}
-		if c.Booster.Kind == sim.NoBooster {
+		if c.Booster.Kind == sim.BoosterNone {
 			continue
 		}
 		rests += comesToRest(t, seed, &c, &s, run)
@@ -66,7 +66,7 @@ func holdsAnywhere(t *testing.T, seed uint64, c *sim.Config, x sim.State) {
 	if !(x.Deceleration >= 0 && float64(x.Deceleration) <= float64(limit)*(1+1e-12)) {
 		t.Errorf("car %d: deceleration of %v at %g s", seed, x.Deceleration, at)
 	}
-	if c.Booster.Kind == sim.NoBooster {
+	if c.Booster.Kind == sim.BoosterNone {
 		if !math.IsNaN(float64(x.FrontVacuum)) || !(x.PedalTravel > -20e-3) {
 			t.Errorf("car %d: a manual pedal with a vacuum of %v and a travel of %v at %g s", seed, x.FrontVacuum, x.PedalTravel, at)
 		}
@@ -98,7 +98,7 @@ func comesToRest(t *testing.T, seed uint64, c *sim.Config, s *sim.Schedule, run 
 	}
 	for _, f := range c.Faults {
 		switch f.Name {
-		case sim.AirSeatLeak, sim.PushrodTooLong, sim.AirInCircuit:
+		case sim.FaultAirSeatLeak, sim.FaultPushrodTooLong, sim.FaultAirInCircuit:
 			return 0
 		}
 	}
@@ -127,11 +127,11 @@ func comesToRest(t *testing.T, seed uint64, c *sim.Config, s *sim.Schedule, run 
 // air through the check valve and draws a little vacuum as it returns.
 func keepsAir(t *testing.T, seed uint64, c *sim.Config, s *sim.Schedule, run *sim.Trajectory) (looked int) {
 	t.Helper()
-	if c.Pump.FreeFlow > 0 || c.Reservoir.Volume > 0 || len(s.Events) == 0 || s.Events[len(s.Events)-1].Engine != sim.Off {
+	if c.Pump.FreeFlow > 0 || c.Reservoir.Volume > 0 || len(s.Events) == 0 || s.Events[len(s.Events)-1].Engine != sim.EngineOff {
 		return 0
 	}
 	for _, f := range c.Faults {
-		if f.Name == sim.BoosterUndersized {
+		if f.Name == sim.FaultBoosterUndersized {
 			return 0 // its volumes are not the config's
 		}
 	}

@@ -33,7 +33,7 @@ func stops(force si.Force) sim.Schedule {
 			{At: 0.5, Pedal: force, Press: 0.3, Hold: 1, Release: 0.3},
 			{At: 6.5, Pedal: force / 2, Press: 0.1, Hold: 1, Release: 0.2},
 		},
-		Events: []sim.Event{{At: 4, Engine: sim.Snap}, {At: 5, Engine: sim.Off}},
+		Events: []sim.Event{{At: 4, Engine: sim.EngineSnap}, {At: 5, Engine: sim.EngineOff}},
 		Until:  10,
 	}
 }
@@ -45,8 +45,8 @@ func TestCVODESeesTheSameEquations(t *testing.T) {
 	const rounding = 1e-12
 	faulty := sim.Typical()
 	faulty.Faults = []sim.Fault{
-		{Name: sim.FrontShellLeak, Area: 0.2e-6}, {Name: sim.DiaphragmTorn, Area: 0.5e-6}, {Name: sim.AirSeatLeak, Area: 0.3e-6},
-		{Name: sim.CheckValveLeak, Area: 0.3e-6}, {Name: sim.HoseLeak, Area: 0.2e-6}, {Name: sim.AirInCircuit, Severity: 0.5},
+		{Name: sim.FaultFrontShellLeak, Area: 0.2e-6}, {Name: sim.FaultDiaphragmTorn, Area: 0.5e-6}, {Name: sim.FaultAirSeatLeak, Area: 0.3e-6},
+		{Name: sim.FaultCheckValveLeak, Area: 0.3e-6}, {Name: sim.FaultHoseLeak, Area: 0.2e-6}, {Name: sim.FaultAirInCircuit, Severity: 0.5},
 	}
 	cars := map[string]sim.Config{"faulty": faulty}
 	tried := 0
@@ -54,7 +54,7 @@ func TestCVODESeesTheSameEquations(t *testing.T) {
 		cars[name] = config(t, name)
 	}
 	for name, c := range cars {
-		if c.Booster.Kind == sim.NoBooster || c.Pump.FreeFlow > 0 {
+		if c.Booster.Kind == sim.BoosterNone || c.Pump.FreeFlow > 0 {
 			continue
 		}
 		tried++

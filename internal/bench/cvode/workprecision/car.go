@@ -30,7 +30,7 @@ type drive struct {
 }
 
 func (d drive) String() string {
-	if d.engine == sim.Off {
+	if d.engine == sim.EngineOff {
 		return d.scenario + ", engine off"
 	}
 	return d.scenario + ", engine idling"
@@ -41,8 +41,8 @@ func (d drive) short() string { return d.scenario + ", " + string(d.engine) }
 
 // drives are those compared: a common car, and one with a tank and a weak source.
 var drives = []drive{
-	{"stock-ten-inch", sim.Off}, {"stock-ten-inch", sim.Idle},
-	{"big-cam-reservoir", sim.Off}, {"big-cam-reservoir", sim.Idle},
+	{"stock-ten-inch", sim.EngineOff}, {"stock-ten-inch", sim.EngineIdle},
+	{"big-cam-reservoir", sim.EngineOff}, {"big-cam-reservoir", sim.EngineIdle},
 }
 
 // car is a drive ready to be run by any of the solvers, from one settled state.
@@ -86,7 +86,7 @@ func newCar(d drive) (*car, error) {
 		return nil, err
 	}
 	c.settled = m.Start()
-	if err := c.settled.Settle(context.Background(), sim.Idle); err != nil {
+	if err := c.settled.Settle(context.Background(), sim.EngineIdle); err != nil {
 		return nil, err
 	}
 	c.y0, c.scales = c.settled.Vector(), m.Scales()
