@@ -13,7 +13,8 @@ import (
 const aboveZero = 1e-12
 
 // mustLie refuses a value outside from..to, and one that is not a number.
-func mustLie[T si.Quantity](k *checker, key string, v, from, to T, with ...string) {
+func mustLie[T si.Quantity](k *checker, field *T, from, to T, with ...any) {
+	v := *field
 	if v >= from && v <= to {
 		return
 	}
@@ -21,18 +22,20 @@ func mustLie[T si.Quantity](k *checker, key string, v, from, to T, with ...strin
 	if float64(from) == aboveZero {
 		want = "more than 0, at most " + printed(k, to)
 	}
-	k.add(true, key, printed(k, v), want, with...)
+	k.add(true, field, printed(k, v), want, with...)
 }
 
 // shouldLie warns about a possible value outside from..to.
-func shouldLie[T si.Quantity](k *checker, key string, v, from, to T) {
+func shouldLie[T si.Quantity](k *checker, field *T, from, to T) {
+	v := *field
 	if v >= from && v <= to || math.IsNaN(float64(v)) {
 		return
 	}
-	if slices.ContainsFunc(k.found, func(p Problem) bool { return p.Fatal && p.Key == key }) {
+	name := k.config.FieldPath(field)
+	if slices.ContainsFunc(k.found, func(p Problem) bool { return p.Fatal && p.Field == name }) {
 		return
 	}
-	k.add(false, key, printed(k, v), printedSpan(k, from, to)+" as a rule")
+	k.add(false, field, printed(k, v), printedSpan(k, from, to)+" as a rule")
 }
 
 func printedSpan[T si.Quantity](k *checker, from, to T) string {
@@ -40,9 +43,9 @@ func printedSpan[T si.Quantity](k *checker, from, to T) string {
 }
 
 // mustBeOneOf refuses a word that is none of the known ones.
-func mustBeOneOf[T ~string](k *checker, key string, v T, known ...T) {
-	if !slices.Contains(known, v) {
-		k.add(true, key, fmt.Sprintf("%q", string(v)), quotedChoice(known))
+func mustBeOneOf[T ~string](k *checker, field *T, known ...T) {
+	if !slices.Contains(known, *field) {
+		k.add(true, field, fmt.Sprintf("%q", string(*field)), quotedChoice(known))
 	}
 }
 

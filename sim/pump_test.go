@@ -53,7 +53,7 @@ func TestPumpOutOfReachNeverStops(t *testing.T) {
 	assert.InDelta(t, 0.87, float64(out.At(30).FrontVacuum)/float64(c.Ambient.Pressure), 0.01)
 	warned := false
 	for _, p := range c.Check() {
-		warned = warned || p.Key == "pump.off" && !p.Fatal
+		warned = warned || p.Field == "Pump.Off" && !p.Fatal
 	}
 	assert.True(t, warned)
 }

@@ -74,7 +74,7 @@ func (r *resolver) canEstimate() bool {
 	}
 	others := []string{"ambient.pressure", "source.measured_pressure", "source.idle_speed", "source.displacement", "source.compression"}
 	return !r.failed["source.vacuum"] && !slices.ContainsFunc(r.s.Config.Check(), func(p sim.Problem) bool {
-		return p.Fatal && slices.Contains(others, p.Key)
+		return p.Fatal && slices.Contains(others, keyOfField(p.Field))
 	})
 }
 

@@ -229,7 +229,7 @@ var malformed = []struct {
 		`car.toml:6: master.bore: read "1 m", want 5 mm to 80 mm`,
 	}},
 	{"pump that stops before it starts", car + "[pump]\non = \"20 inHg\"\noff = \"14 inHg\"", nil, []string{
-		`car.toml:12: pump.off: read "14 inHg", want more than pump.on, which is 20 inHg (67.73 kPa)`,
+		`car.toml:12: pump.off: read "14 inHg", want more than the vacuum at which it starts, 20 inHg (67.73 kPa)`,
 	}},
 	{"pistons without diameter", car + "[brake.front]\npistons = 2", nil, []string{
 		`car.toml:11: brake.front.pistons: read 2, want brake.front.piston_diameter with it`,

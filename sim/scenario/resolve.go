@@ -216,15 +216,16 @@ func readAs(set setting, printed string) string {
 func (r *resolver) checkConfig() {
 	inUS := r.s.Config.CheckIn(si.US)
 	for i, p := range r.s.Config.Check() {
-		paths := append([]string{p.Key}, p.With...)
+		paths := keysOf(p)
+		own := paths[0]
 		// One problem a value is enough: its relations to others follow from it.
 		if slices.ContainsFunc(paths, func(path string) bool { return r.failed[path] }) {
 			continue
 		}
-		if r.part && (len(p.With) > 0 || !r.isSet(p.Key)) {
+		if r.part && (len(p.With) > 0 || !r.isSet(own)) {
 			continue
 		}
-		named := p.Key
+		named := own
 		for _, path := range paths {
 			if r.isSet(path) {
 				named = path
@@ -241,8 +242,8 @@ func (r *resolver) checkConfig() {
 			read += " (estimated)"
 		case !written:
 			read += " (default)"
-		case named != p.Key:
-			read = fmt.Sprintf("%s with %s %s", r.s.set[named].value.read(), p.Key, p.Read)
+		case named != own:
+			read = fmt.Sprintf("%s with %s %s", r.s.set[named].value.read(), own, p.Read)
 		default:
 			read = readAs(r.s.set[named], p.Read)
 		}
