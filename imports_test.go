@@ -26,6 +26,7 @@ const module = "kneepoint"
 // What shows a result knows no study: report and chart see the shape of an answer.
 var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
+	"docs/example":  {"sim/study", "sim/scenario", "sim/si"},
 	"internal/cli": {
 		"sim/verdict",
 		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",

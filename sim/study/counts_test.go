@@ -26,9 +26,9 @@ func TestWeakerPartsNeverCountMoreStops(t *testing.T) {
 		"a smaller pedal ratio": func(s *scenario.Scenario) { s.Config.Pedal.Ratio *= 0.88 },
 		"a smaller tank":        func(s *scenario.Scenario) { s.Config.Reservoir.Volume /= 2 },
 	}
-	cars := 100
+	cars, least := 100, 50
 	if testing.Short() {
-		cars = 20
+		cars, least = 40, 5
 	}
 	compared, spared := 0, 0
 	for seed := range uint64(cars) {
@@ -57,7 +57,7 @@ func TestWeakerPartsNeverCountMoreStops(t *testing.T) {
 		}
 	}
 	t.Logf("%d comparisons with a count to lose", compared)
-	assert.Greater(t, compared, cars/2)
+	assert.GreaterOrEqual(t, compared, least, "the draw has counts to lose")
 	t.Logf("%d of %d cars have a stop more with a larger bore", spared, cars)
 	assert.LessOrEqual(t, spared, cars*5/100)
 }

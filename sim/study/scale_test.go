@@ -61,7 +61,11 @@ func TestKneeScalesWithTheParts(t *testing.T) {
 		assert.Less(t, force, 0.02)
 		worstLine, worstForce = max(worstLine, line), max(worstForce, force)
 	})
-	assert.Greater(t, compared, 50)
+	least := 50
+	if testing.Short() {
+		least = 5
+	}
+	assert.Greater(t, compared, least)
 	t.Logf("worst miss: line pressure %.2g %%, force %.2g %%", 100*worstLine, 100*worstForce)
 }
 
