@@ -1,6 +1,7 @@
 package si
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -85,4 +86,48 @@ func decimals(step float64) int {
 		return len(text) - point - 1
 	}
 	return 0
+}
+
+// Show prints a quantity for people in the usual unit of a system, to the digits that a
+// gauge shows.
+func Show[T Quantity](v T, sys System) string { return Format(v.Dimension(), float64(v), sys) }
+
+// Seconds prints a time to 0.1 s.
+func Seconds(t Time) string {
+	if t > 0 && t < 0.05 {
+		return "less than 0.1 s"
+	}
+	return strings.TrimSuffix(fmt.Sprintf("%.1f", float64(t)), ".0") + " s"
+}
+
+// Significant rounds to a number of significant digits.
+func Significant(v float64, digits int) float64 {
+	if v == 0 {
+		return 0
+	}
+	k := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
+	return math.Round(v*k) / k
+}
+
+// Spanned joins both ends of a range as printed; where they print alike it is one figure.
+func Spanned(low, high string) string {
+	if low == high {
+		return low
+	}
+	return low + " to " + high
+}
+
+// FormatSpan prints two SI values in one unit to the resolution of a workshop gauge:
+// "8.5 to 13.5 inHg"; where both print alike it prints one of them. Where one is a NaN or an infinity it prints a dash.
+func FormatSpan(d Dimension, low, high float64, sys System) string {
+	u := d.ladder(sys).pick(math.Max(math.Abs(low), math.Abs(high)))
+	from := math.Round(u.Of(low)/u.Step) * u.Step
+	if math.IsNaN(from) || math.IsInf(from, 0) {
+		return missing
+	}
+	begin, end := strconv.FormatFloat(from+0, 'f', decimals(u.Step), 64), u.rounded(high)
+	if number, _, _ := strings.Cut(end, " "); number == begin {
+		return end
+	}
+	return begin + " to " + end
 }
