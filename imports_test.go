@@ -28,6 +28,7 @@ var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
 	"docs/example":  {"sim/study", "sim/scenario", "sim/si"},
 	"internal/cli": {
+		"sim/sourcenote",
 		"sim/verdict",
 		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/diagnose", "sim/fit", "sim/batch", "sim/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si",
@@ -42,10 +43,11 @@ var mayImport = map[string][]string{
 	"internal/chart":  {"sim/answer", "sim/si"},
 	// The rooms, by question. None asks another but diagnose the workshop.
 	"sim/study": {
+		"sim/sourcenote",
 		"sim/verdict",
 		"sim/answer", "sim/batch", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/rootfind",
 	},
-	"sim/diagnose": {"sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
+	"sim/diagnose": {"sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
 	"sim/workshop": {"sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
 	"sim/fit": {
 		"sim/answer", "sim/batch", "sim/gaugelog", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/leastsquares",
@@ -57,6 +59,7 @@ var mayImport = map[string][]string{
 	"sim/answer":        {"sim/si"},
 	"sim/gaugelog":      {"sim/scenario", "sim/si"},
 	"sim/scenario":      {"sim/verdict", "sim", "sim/si", "internal/physics"},
+	"sim/sourcenote":    {"sim/verdict", "sim/answer", "sim/scenario", "sim", "sim/si", "internal/physics"},
 	"sim/verdict":       {"sim/answer", "sim", "sim/si"},
 	"sim":               {"sim/si", "internal/physics", "internal/ode"},
 	"internal/physics":  {"sim/si"},

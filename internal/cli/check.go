@@ -12,7 +12,7 @@ import (
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/study"
+	"kneepoint/sim/sourcenote"
 )
 
 const checkLong = `Is the scenario all right?
@@ -73,7 +73,7 @@ func (a *checkAnswer) Words(u si.System) []string {
 		name += fmt.Sprintf(" (%s)", s.Title)
 	}
 	var words []string
-	notes := study.SourceWords(s, u)
+	notes := sourcenote.On(s).Words(u)
 	switch n := len(s.Warnings); n {
 	case 0:
 		fine := " is fine."

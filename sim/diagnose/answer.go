@@ -18,7 +18,8 @@ const diagnosisCaution = "While testing: chock the wheels, keep clear of belts a
 
 // Words name the likely fault and why, then the next test.
 func (d *Diagnosis) Words(u si.System) []string {
-	words := []string{d.verdict(u)}
+	// Whether there is vacuum enough is asked of every car first.
+	words := append([]string{d.verdict(u)}, d.l.note.Words(u)...)
 	words = append(words, d.evidenceWords(u)...)
 	for _, c := range d.conflicts {
 		words = append(words, c.words(u))

@@ -10,6 +10,7 @@ import (
 	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/workshop"
 )
 
@@ -29,6 +30,7 @@ const severities = 24
 // goroutines.
 type Library struct {
 	title   string
+	note    sourcenote.Note
 	config  sim.Config
 	reserve scenario.Reserve
 	trials  []workshop.Trial
@@ -94,7 +96,7 @@ type cell struct {
 // that can be recommended and those of the readings. Faults in the scenario are
 // left out, since they are what is looked for.
 func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, progress batch.Progress) (*Library, error) {
-	l := &Library{title: s.Title, config: s.Config, reserve: s.Reserve, book: workshop.NewBook()}
+	l := &Library{title: s.Title, note: sourcenote.On(s), config: s.Config, reserve: s.Reserve, book: workshop.NewBook()}
 	l.config.Faults = nil
 	l.trials = workshop.Menu(&l.config)
 	l.menu = len(l.trials)

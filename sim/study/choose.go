@@ -11,6 +11,7 @@ import (
 	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/sourcenote"
 )
 
 // A ChooseOption is one combination of parts with what it was found to do.
@@ -79,7 +80,7 @@ type ChooseResult struct {
 	criteria scenario.Choose
 	title    string
 	present  *ChooseOption
-	note     sourceNote
+	note     sourcenote.Note
 }
 
 // Choose simulates every combination of parts that the scenario asks about. When
@@ -96,7 +97,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	})
 	none := answer.None()
 	r := &ChooseResult{
-		criteria: s.Choose, title: s.Title, note: noteOn(s),
+		criteria: s.Choose, title: s.Title, note: sourcenote.On(s),
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i := range found {

@@ -18,7 +18,7 @@ func (r *ChooseResult) Words(u si.System) []string {
 	if r.Unfinished > 0 {
 		words = append(words, fmt.Sprintf("Stopped before the end: %d combinations were not tried, and one of them may be better.", r.Unfinished))
 	}
-	words = append(words, r.note.words(u)...)
+	words = append(words, r.note.Words(u)...)
 	passed := 0
 	for _, o := range r.Options {
 		passed += passing(o)

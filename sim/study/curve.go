@@ -8,6 +8,7 @@ import (
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/sourcenote"
 )
 
 // CurveOptions says what a force curve is drawn for besides the scenario's own.
@@ -88,8 +89,11 @@ type ManualCurve struct {
 type CurveResult struct {
 	Curves []ForceCurve
 	Manual ManualCurve
-	title  string
-	none   bool
+	// EasyVacuum is the least at the source with which the hard stop is easy; it does not
+	// exist where it is easy as it is, and where no vacuum does it.
+	EasyVacuum answer.Maybe
+	title      string
+	none       bool
 	// estimated says that the curves are those of an estimated vacuum's band.
 	estimated bool
 	config    sim.Config
@@ -98,7 +102,7 @@ type CurveResult struct {
 	// pumped are the vacua between which a pump keeps the booster, if the curves are
 	// for those.
 	pumped []keptVacuum
-	note   sourceNote
+	note   sourcenote.Note
 }
 
 const (
@@ -113,9 +117,9 @@ const (
 // Curve presses the scenario's car slowly and reads the force curve, at each of
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
-	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.BoosterNone, config: s.Config, note: noteOn(s)}
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.BoosterNone, config: s.Config, note: sourcenote.On(s)}
 	vacua := o.Vacua
-	r.note.asRead = r.note.asRead && len(vacua) == 0 // what is asked about was not read
+	r.note.AsRead = r.note.AsRead && len(vacua) == 0 // what is asked about was not read
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {
 		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
 	}
@@ -158,6 +162,9 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		return nil, err
 	}
 	r.Manual = *manual
+	if r.EasyVacuum, err = easyVacuum(ctx, s.Config, s.Reserve, r.Curves[0].HardStop); err != nil {
+		return nil, err
+	}
 	r.guessed, r.turns = assumed(s), turnings(s, &r.Curves[0])
 	o.Watch.Tell(total, total)
 	return r, nil

@@ -20,12 +20,12 @@ func (r *CurveResult) Words(u si.System) []string {
 		last := &r.Curves[len(r.Curves)-1]
 		words = []string{estimatedWords(first, last, u), first.Verdict(u), last.Verdict(u)}
 	}
-	words = append(words, r.note.altitudeWords(u), r.turningWords(u))
+	words = append(words, r.note.AltitudeWords(u), r.easyVacuumWords(u), r.turningWords(u))
 	for i := range r.Curves {
 		words = append(words, r.Curves[i].kneeWords(u))
 	}
 	words = append(r.pumpWords(u), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
-	words = append(words, r.note.lowVacuumWords(si.Vacuum(first.Vacuum), u))
+	words = append(words, r.note.LowVacuumWords(si.Vacuum(first.Vacuum), u))
 	return tidy(words...)
 }
 
@@ -254,13 +254,15 @@ func (r *CurveResult) Document() any {
 	if len(r.Curves) == 1 {
 		return struct {
 			ForceCurve
-			Manual ManualCurve `json:"manual"`
-		}{r.Curves[0], r.Manual}
+			EasyVacuum answer.Maybe `json:"easy_hard_stop_vacuum_pa"`
+			Manual     ManualCurve  `json:"manual"`
+		}{r.Curves[0], r.EasyVacuum, r.Manual}
 	}
 	return struct {
-		Curves []ForceCurve `json:"curves"`
-		Manual ManualCurve  `json:"manual"`
-	}{r.Curves, r.Manual}
+		Curves     []ForceCurve `json:"curves"`
+		EasyVacuum answer.Maybe `json:"easy_hard_stop_vacuum_pa"`
+		Manual     ManualCurve  `json:"manual"`
+	}{r.Curves, r.EasyVacuum, r.Manual}
 }
 
 var _ answer.Answer = (*CurveResult)(nil)

@@ -8,6 +8,7 @@ import (
 	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/verdict"
 )
 
@@ -72,7 +73,7 @@ type ReserveResult struct {
 	VolumeRange *VolumeRange `json:"volume_range,omitempty"`
 
 	title    string
-	note     sourceNote
+	note     sourcenote.Note
 	settings scenario.Reserve
 	config   sim.Config
 	over     *sim.Trajectory
@@ -90,7 +91,7 @@ const stopsTolerance = sim.DefaultTolerance / 2
 // Reserve settles the car, does to the engine what the scenario says, and makes
 // stop after stop.
 func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult, error) {
-	r := &ReserveResult{title: s.Title, note: noteOn(s), settings: s.Reserve, config: s.Config}
+	r := &ReserveResult{title: s.Title, note: sourcenote.On(s), settings: s.Reserve, config: s.Config}
 	err := r.simulate(ctx, stopping{record: true, recharge: true, traffic: true}, w)
 	if len(r.Stops) == 0 {
 		return nil, err

@@ -71,9 +71,7 @@ func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error
 		o.judge(s.Choose)
 		return o.Passes, nil
 	}
-	// Beyond the tail's push on the hub the booster would apply itself.
-	most := min(0.95*float64(s.Config.Ambient.Pressure), 0.99*float64(s.Config.Booster.Spring)/float64(s.Config.Booster.TailArea))
-	return smallest(0, most, leastVacuumWithin, passes)
+	return smallest(0, mostVacuum(s.Config), leastVacuumWithin, passes)
 }
 
 // LeastReservoir is the least tank with which the present parts have the stops

@@ -1,4 +1,6 @@
-package study
+// Package sourcenote says what has to be known about a source's vacuum before any verdict
+// on it: that it is taken as read at altitude, and that it is less than boosters want.
+package sourcenote
 
 import (
 	"fmt"
@@ -16,29 +18,29 @@ import (
 // inch of mercury, twice what a gauge shows.
 const higherUp si.Pressure = si.InchOfMercury
 
-// A sourceNote is what has to be known about the source's vacuum before any verdict
+// A Note is what has to be known about the source's vacuum before any verdict
 // on it. The zero value has nothing to say.
-type sourceNote struct {
+type Note struct {
 	source  sim.Source
 	ambient si.Pressure
 	// altitude does not exist where the air pressure was given instead.
 	altitude answer.Maybe
-	// asRead says that the engine's vacuum is taken as read at an altitude, or an
+	// AsRead says that the engine's vacuum is taken as read at an altitude, or an
 	// air pressure, that is not that of sea level.
-	asRead bool
+	AsRead bool
 	// idle is the source's vacuum where the car is.
 	idle si.Vacuum
 	// pumpOff is what a pump fills the booster to, zero without one.
 	pumpOff si.Vacuum
 }
 
-// noteOn looks at a scenario's source.
-func noteOn(s *scenario.Scenario) sourceNote {
+// On looks at a scenario's source.
+func On(s *scenario.Scenario) Note {
 	c := s.Config
 	if c.Booster.Kind == sim.BoosterNone {
-		return sourceNote{}
+		return Note{}
 	}
-	n := sourceNote{source: c.Source, ambient: c.Ambient.Pressure, altitude: answer.None(), idle: c.SourceVacuum()}
+	n := Note{source: c.Source, ambient: c.Ambient.Pressure, altitude: answer.None(), idle: c.SourceVacuum()}
 	if c.Source.Kind == sim.SourceBench {
 		n.idle = c.Source.Vacuum
 	}
@@ -49,25 +51,21 @@ func noteOn(s *scenario.Scenario) sourceNote {
 		n.pumpOff = c.Pump.Off
 	}
 	_, _, estimated := s.EstimatedVacuum()
-	n.asRead = c.Source.Kind == sim.SourceEngine && !estimated && n.elsewhere() &&
+	n.AsRead = c.Source.Kind == sim.SourceEngine && !estimated && n.elsewhere() &&
 		!s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure")
 	return n
 }
 
 // elsewhere says that the car is not at sea level, or in weather far from the usual.
-func (n sourceNote) elsewhere() bool {
+func (n Note) elsewhere() bool {
 	return math.Abs(float64(physics.SeaLevelPressure-n.ambient)) > float64(higherUp)
 }
 
-// SourceWords say, one sentence or two each, what has to be known about the vacuum of
-// a scenario's source before any verdict on it: that it is taken as read at altitude,
-// and that it is less than boosters are expected to want. There are none where neither
-// is so, or where there is no booster.
-func SourceWords(s *scenario.Scenario, u si.System) []string { return noteOn(s).words(u) }
-
-func (n sourceNote) words(u si.System) []string {
+// Words say, one sentence or two each, what there is to say. There are none where the
+// vacuum is neither in doubt nor low, or where there is no booster.
+func (n Note) Words(u si.System) []string {
 	var words []string
-	for _, text := range []string{n.altitudeWords(u), n.lowWords(u)} {
+	for _, text := range []string{n.AltitudeWords(u), n.lowWords(u)} {
 		if text != "" {
 			words = append(words, text)
 		}
@@ -75,11 +73,11 @@ func (n sourceNote) words(u si.System) []string {
 	return words
 }
 
-// altitudeWords say that a vacuum without a place is taken as read where the car is,
+// AltitudeWords say that a vacuum without a place is taken as read where the car is,
 // and what an engine that keeps its absolute manifold pressure would have here of the
 // same reading at sea level.
-func (n sourceNote) altitudeWords(u si.System) string {
-	if !n.asRead {
+func (n Note) AltitudeWords(u si.System) string {
+	if !n.AsRead {
 		return ""
 	}
 	where := fmt.Sprintf("at this air pressure (%s)", si.FormatGas(n.ambient, u))
@@ -87,39 +85,39 @@ func (n sourceNote) altitudeWords(u si.System) string {
 		where = fmt.Sprintf("at this altitude (%s)", si.Format(si.DimLength, float64(n.altitude), u))
 	}
 	// What reads so at sea level need not be possible here, and the other way round.
-	have := fmt.Sprintf("the engine has some %s here", vacuum(n.here(n.source.Vacuum), u))
+	have := fmt.Sprintf("the engine has some %s here", si.Show(n.here(n.source.Vacuum), u))
 	if n.here(n.source.Vacuum) == 0 {
 		have = "nothing is left of it here"
 	}
 	return fmt.Sprintf("%s is taken as read %s. If it was read at sea level, %s: set source.measured_at.",
-		vacuum(n.source.Vacuum, u), where, have)
+		si.Show(n.source.Vacuum, u), where, have)
 }
 
 // here is the vacuum where the car is of an engine that has v at sea level.
-func (n sourceNote) here(v si.Vacuum) si.Vacuum {
+func (n Note) here(v si.Vacuum) si.Vacuum {
 	return max(0, n.ambient.Vacuum(v.Below(physics.SeaLevelPressure)))
 }
 
-// lowWords are lowVacuumWords for the source's own vacuum.
-func (n sourceNote) lowWords(u si.System) string {
+// lowWords are LowVacuumWords for the source's own vacuum.
+func (n Note) lowWords(u si.System) string {
 	if n.ambient == 0 {
 		return ""
 	}
-	return n.lowVacuumWords(n.idle, u)
+	return n.LowVacuumWords(n.idle, u)
 }
 
-// lowVacuumWords say that a source's vacuum is less than boosters are expected to
+// LowVacuumWords say that a source's vacuum is less than boosters are expected to
 // want; it is empty where it is not, to what a gauge shows, or where a pump makes up
 // for it. What this booster needs on its car is another matter, and computed.
-func (n sourceNote) lowVacuumWords(v si.Vacuum, u si.System) string {
+func (n Note) LowVacuumWords(v si.Vacuum, u si.System) string {
 	const halfAStep = 0.25 * si.InchOfMercury
 	if max(v, n.pumpOff) > verdict.UsualVacuumFrom-halfAStep {
 		return ""
 	}
-	text := fmt.Sprintf("%s is less than boosters are expected to want, some %s at idle", vacuum(v, u),
+	text := fmt.Sprintf("%s is less than boosters are expected to want, some %s at idle", si.Show(v, u),
 		si.FormatSpan(si.DimVacuum, float64(verdict.UsualVacuumFrom), float64(verdict.UsualVacuumTo), u))
 	if v < verdict.HardPedalBelow {
-		text += fmt.Sprintf(", and a hard pedal is common below about %s", vacuum(verdict.HardPedalBelow, u))
+		text += fmt.Sprintf(", and a hard pedal is common below about %s", si.Show(verdict.HardPedalBelow, u))
 	}
 	text += " (common practice, no source)."
 	if n.source.Kind == sim.SourceEngine && n.elsewhere() && n.ambient < physics.SeaLevelPressure {
