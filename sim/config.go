@@ -83,7 +83,8 @@ const (
 // Booster is the vacuum booster with its valve and reaction disc.
 type Booster struct {
 	Kind BoosterKind
-	// Diameters are those of the shell, one each diaphragm; for display only.
+	// Diameters are those of the shell, one each diaphragm. They only name the size:
+	// what works is Area. [BoosterOf] sets both.
 	Diameters []si.Length
 	// Area is the effective area of all diaphragms.
 	Area si.Area

@@ -22,6 +22,15 @@ func (m Maybe) Cell() Cell {
 	return float64(m)
 }
 
+// UnmarshalJSON reads a number, or null as none.
+func (m *Maybe) UnmarshalJSON(data []byte) error {
+	if string(data) == "null" {
+		*m = None()
+		return nil
+	}
+	return json.Unmarshal(data, (*float64)(m))
+}
+
 // MarshalJSON writes the number, or null.
 func (m Maybe) MarshalJSON() ([]byte, error) {
 	if !m.Exists() {

@@ -29,5 +29,5 @@ func ExampleReserve() {
 	// stop 2: assisted true
 	// stop 3: assisted false
 	// stop 4: assisted false
-	// After the engine dies, from 16.0 inHg in the booster, 2 stops are easy, and 2 to at least 4 at most heavy.
+	// After the engine dies, from 16.0 inHg in the booster, 2 stops are easy, and 2 to at least 4 at most heavy. With the least room: from stop 3 on the booster no longer matters.
 }

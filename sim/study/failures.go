@@ -285,17 +285,11 @@ func forceAtStroke(ctx context.Context, session *sim.Session, set scenario.Reser
 	var found sim.State
 	force, err := leastForce(guess, verdict.BottomShare, func(f float64) (float64, error) {
 		held, err := press(ctx, session.Fork(), set, si.Force(f))
-		front, rear := verdict.StrokeUsed(&config, held)
-		if config.Front.Lost {
-			front = 0
-		}
-		if config.Rear.Lost {
-			rear = 0
-		}
-		if used := max(front, rear); used >= verdict.BottomShare {
+		used := max(verdict.WorkingStroke(&config, held))
+		if used >= verdict.BottomShare {
 			found = held
 		}
-		return max(front, rear), err
+		return used, err
 	})
 	return force, found, err
 }

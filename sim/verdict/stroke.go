@@ -22,12 +22,25 @@ func StrokeUsed(c *sim.Config, s sim.State) (front, rear float64) {
 	return 2 * float64(s.Piston-s.Floater) / stroke, 2 * float64(s.Floater) / stroke
 }
 
-// Bottomed says which half of the master cylinder stands at the end of its stroke; a
-// half whose circuit is lost always does, and does not count.
+// WorkingStroke is StrokeUsed for the halves that still have a circuit to press on, 0
+// for one that has not: it runs to its end and means nothing.
+func WorkingStroke(c *sim.Config, s sim.State) (front, rear float64) {
+	road := RoadOf(c)
+	front, rear = StrokeUsed(c, s)
+	if road.NoFront {
+		front = 0
+	}
+	if road.NoRear {
+		rear = 0
+	}
+	return front, rear
+}
+
+// Bottomed says which half of the master cylinder that still works stands at the end of
+// its stroke.
 func Bottomed(c *sim.Config, s sim.State) Axle {
-	front, rear := StrokeUsed(c, s)
-	f := front >= BottomShare && !c.Front.Lost
-	r := rear >= BottomShare && !c.Rear.Lost
+	front, rear := WorkingStroke(c, s)
+	f, r := front >= BottomShare, rear >= BottomShare
 	switch {
 	case f && r:
 		return BothAxles
