@@ -181,7 +181,7 @@ func chooseKind(s *scenario.Scenario, kind string) (*scenario.Scenario, error) {
 		s = there
 		diameter = fmt.Sprintf("%.4g mm", 1e3*controlOf("diameter").value(s))
 		if d := s.Config.Booster.Diameters; len(d) > 0 {
-			diameter = scenario.SettingOf("booster.diameter", d[0]).Value
+			diameter = scenario.QuantityText(si.DimLength, float64(d[0]))
 		}
 	}
 	set, unset := resize(diameter, kind == tandem)

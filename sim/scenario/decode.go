@@ -86,6 +86,14 @@ func (k *key) decodeOne(field reflect.Value, v value) (halfWidth float64, wrong 
 		field.SetFloat(n)
 		return half, nil
 	case reflect.Int:
+		if v.kind == exactValue {
+			n, ok := v.exact.whole()
+			if !ok {
+				return 0, &mismatch{v.read(), k.oneWant(field.Type())}
+			}
+			field.SetInt(n)
+			return 0, nil
+		}
 		n, err := strconv.Atoi(strings.TrimSpace(strings.ReplaceAll(v.text, "_", "")))
 		if err != nil || v.kind != numberValue && v.kind != textValue {
 			return 0, &mismatch{v.read(), k.oneWant(field.Type())}
@@ -155,6 +163,10 @@ func truth(v value) (b, ok bool) {
 func (k *key) quantity(v value) (n, halfWidth float64, wrong *mismatch) {
 	plain := k.dim == si.DimRatio || k.dim == si.DimNone
 	switch {
+	case v.kind == exactValue && (math.IsNaN(v.exact.v) || math.IsInf(v.exact.v, 0)):
+		return 0, 0, &mismatch{v.read(), "a finite number"}
+	case v.kind == exactValue:
+		return v.exact.v, 0, nil
 	case v.kind == numberValue && plain:
 		n, err := tomlNumber(v.text)
 		if err != nil || math.IsNaN(n) || math.IsInf(n, 0) {

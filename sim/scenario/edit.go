@@ -2,7 +2,6 @@ package scenario
 
 import (
 	"reflect"
-	"strconv"
 
 	"kneepoint/sim/si"
 )
@@ -16,11 +15,11 @@ func (s *Scenario) With(path, value string) (*Scenario, error) {
 
 // WithSI is With for a quantity or a ratio in SI.
 func (s *Scenario) WithSI(path string, v float64) (*Scenario, error) {
-	text := strconv.FormatFloat(v, 'g', -1, 64)
+	dim := si.DimNone
 	if k, _, ok := keyOf(path); ok {
-		text = quantityText(k.dim, v)
+		dim = k.dim
 	}
-	return s.With(path, text)
+	return s.Edit([]Setting{SettingIn(path, dim, v)})
 }
 
 // Edit returns the scenario with values changed and others left to their

@@ -10,8 +10,12 @@ import (
 )
 
 // A Setting is one value for one path, both as they are typed: the value is
-// TOML, or the bare text of a quantity or word.
-type Setting struct{ Path, Value string }
+// TOML, or the bare text of a quantity or word. One made by [SettingOf] or [SettingIn]
+// carries a number instead, which is not read again.
+type Setting struct {
+	Path, Value string
+	exact       *exact
+}
 
 // ParseSetting takes "path=value" apart. The error is an [*InputError].
 func ParseSetting(text string) (Setting, error) {
@@ -84,6 +88,8 @@ func (in *input) put(settings []Setting) []Problem {
 		}
 		v := asValue(s.Value)
 		switch t := k.typeOf(); {
+		case s.exact != nil:
+			v = value{kind: exactValue, exact: s.exact}
 		case t.Kind() == reflect.String:
 			v = asText(v, s.Value)
 		case t.Kind() == reflect.Slice && v.bare:

@@ -93,8 +93,8 @@ func TestAMeasuredVacuumIsOnlyComparedWithTheCam(t *testing.T) {
 	}{
 		{low - apart - 50, true}, {low - apart + 50, false}, {(low + high) / 2, false}, {high + apart - 50, false}, {high + apart + 50, true},
 	} {
-		set := scenario.SettingOf("source.vacuum", c.vacuum)
-		s := read(t, camCar, set.Path+"="+set.Value)
+		set := scenario.QuantityText(si.DimVacuum, float64(c.vacuum))
+		s := read(t, camCar, "source.vacuum="+set)
 		_, _, estimated := s.EstimatedVacuum()
 		assert.False(t, estimated)
 		assert.InDelta(t, number(c.vacuum), number(s.Config.Source.Vacuum), 1e-6, "the measurement holds")
@@ -105,12 +105,12 @@ func TestAMeasuredVacuumIsOnlyComparedWithTheCam(t *testing.T) {
 		}
 		require.Len(t, s.Warnings, 1, "%v", c.vacuum)
 		assert.Equal(t, fmt.Sprintf("--set source.vacuum: read %q, want nearer to what the cam lets expect, %s (%s) (estimate): check the gauge, or for a leak or late timing",
-			set.Value, si.FormatSpan(si.DimVacuum, number(low), number(high), si.US), si.FormatSpan(si.DimVacuum, number(low), number(high), si.SI)),
+			set, si.FormatSpan(si.DimVacuum, number(low), number(high), si.US), si.FormatSpan(si.DimVacuum, number(low), number(high), si.SI)),
 			s.Warnings[0].String())
 	}
 
 	// It is compared where it was measured, not where the car is.
-	far := scenario.SettingOf("source.vacuum", high+apart-50).Value
+	far := scenario.QuantityText(si.DimVacuum, float64(high+apart-50))
 	assert.Empty(t, read(t, camCar, "source.vacuum="+far, "source.measured_at=0 m", "ambient.altitude=1500 m").Warnings)
 	assert.NotEmpty(t, read(t, camCar, "source.vacuum="+far, "ambient.altitude=1500 m").Warnings)
 }

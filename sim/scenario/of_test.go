@@ -39,3 +39,22 @@ func TestMadeUpCarThatCannotBe(t *testing.T) {
 	require.ErrorAs(t, err, &wrong)
 	assert.Contains(t, wrong.Error(), "booster.ratio")
 }
+
+// A number that a program sets arrives to the last bit, whatever it is set on, and is
+// written so that it reads as the same.
+func TestNumbersAreSetExactly(t *testing.T) {
+	s, err := Builtin()
+	require.NoError(t, err)
+	const v = 12345.678901234567
+	edited, err := s.WithSI("source.vacuum", v)
+	require.NoError(t, err)
+	assert.Equal(t, si.Vacuum(v), edited.Config.Source.Vacuum)
+	stops, err := s.WithSI("reserve.stops", 4)
+	require.NoError(t, err)
+	assert.Equal(t, 4, stops.Reserve.Stops)
+	_, err = s.WithSI("reserve.stops", 4.5)
+	assert.ErrorContains(t, err, "reserve.stops: read 4.5, want a whole number")
+	again, err := edited.With("pedal.ratio", "5")
+	require.NoError(t, err)
+	assert.Equal(t, si.Vacuum(v), again.Config.Source.Vacuum)
+}

@@ -15,6 +15,7 @@ const (
 	boolValue
 	listValue
 	otherValue // a date, a table inside a list
+	exactValue // a number that a program gave
 )
 
 // value is a TOML value, or the bare text of a flag.
@@ -23,6 +24,7 @@ type value struct {
 	// text is a text's content, and of all others but lists what was written.
 	text  string
 	items []value
+	exact *exact
 	// bare says that a flag gave it without quotes.
 	bare bool
 }
@@ -39,6 +41,8 @@ func (v value) read() string {
 		return fmt.Sprintf("a list of %d", len(v.items))
 	case numberValue, boolValue:
 		return shorten(v.text)
+	case exactValue:
+		return v.exact.toml()
 	default:
 		return v.text
 	}
@@ -55,6 +59,8 @@ func (v value) toml() string {
 			items[i] = item.toml()
 		}
 		return "[" + strings.Join(items, ", ") + "]"
+	case exactValue:
+		return v.exact.toml()
 	default:
 		return v.text
 	}

@@ -92,7 +92,7 @@ func (t Trial) Blanks(u si.System) []string {
 	lines := []string{"[[reading]]", fmt.Sprintf("test = %q", t.test.name)}
 	dims := map[string]si.Dimension{"pedal": si.DimForce, "start": si.DimVacuum, "vacuum": si.DimVacuum, "lasts": si.DimTime}
 	for _, key := range t.test.form.Conditions {
-		lines = append(lines, fmt.Sprintf("%s = %q", key, scenario.SettingIn("", dims[key], t.condition(key)).Value))
+		lines = append(lines, fmt.Sprintf("%s = %q", key, scenario.QuantityText(dims[key], t.condition(key))))
 	}
 	wanted := t.test.form.Reads + " = "
 	switch t.test.kind {
