@@ -237,3 +237,29 @@ func TestStudyEndsWithItsRequest(t *testing.T) {
 	w := c.do(newRequest(http.MethodGet, path+"/reserve", "").WithContext(ctx))
 	assert.Equal(t, http.StatusServiceUnavailable, w.Code)
 }
+
+// The page says of a hard stop what curve says, in both systems of units.
+func TestHardStopIsTheStudys(t *testing.T) {
+	t.Parallel()
+	s := starterScenario(t, "big-cam-nine")
+	want, err := study.Curve(context.Background(), s, study.CurveOptions{})
+	require.NoError(t, err)
+	c := newClient(t, s)
+	path, _ := c.create("{}")
+	var got struct {
+		HardStop struct {
+			Pedal        float64 `json:"pedal_n"`
+			Deceleration float64 `json:"deceleration_mps2"`
+			LimitedBy    string  `json:"limited_by"`
+		} `json:"hard_stop"`
+		Verdict map[string]string `json:"verdict"`
+	}
+	c.get(path+"/curve", http.StatusOK, &got)
+	hard := want.Curves[0].HardStop
+	assert.Equal(t, float64(hard.Pedal), got.HardStop.Pedal)
+	assert.Equal(t, float64(hard.Deceleration), got.HardStop.Deceleration)
+	assert.Equal(t, "front", got.HardStop.LimitedBy)
+	for _, u := range []si.System{si.US, si.SI} {
+		assert.Equal(t, want.Curves[0].Verdict(u), got.Verdict[u.String()])
+	}
+}
