@@ -103,7 +103,7 @@ function buildDials(root) {
   if (scene.of === "reserve") {
     list.splice(3, 1);
     list.push(["Stops made", "", (f) => String(f.stops_made)],
-      ["Assisted stops left", "", (f) => (f.stops_left ? `${f.stops_left.at_least ? "≥\u00a0" : ""}${f.stops_left.stops}` : "–")]);
+      ["Stops left, at most heavy", "", (f) => (f.stops_left ? `${f.stops_left.at_least ? "≥\u00a0" : ""}${f.stops_left.stops}` : "–")]);
   }
   const each = (right - left) / list.length;
   dials = list.map(([name, kind, of], i) => {
