@@ -40,8 +40,6 @@ type comparison struct {
 	name     string
 	config   sim.Config
 	schedule sim.Schedule
-	// closer is by how much of the bounds a hundredth of the tolerance may miss.
-	closer float64
 }
 
 // eightStops presses every 8 s: ramp, hold, release, pause.
@@ -54,18 +52,11 @@ func eightStops(force si.Force, events ...sim.Event) sim.Schedule {
 }
 
 func comparisons() []comparison {
-	roomy := func() sim.Config {
-		c := sim.Typical()
-		c.Booster.FrontVolume, c.Booster.RearVolume = sim.RoomyVolumesOf(c.Booster.Area)
-		return c
-	}
-	bench := roomy()
+	bench := sim.Typical()
 	bench.Source.Kind = sim.SourceBench
-	shallow := sim.Typical()
-	shallow.Source.Kind = sim.SourceBench
-	tank := roomy()
+	tank := sim.Typical()
 	tank.Reservoir.Volume = 2e-3
-	leaking := roomy()
+	leaking := sim.Typical()
 	leaking.Faults = []sim.Fault{
 		{Name: sim.FaultFrontShellLeak, Area: 0.2e-6},
 		{Name: sim.FaultDiaphragmTorn, Area: 0.5e-6},
@@ -74,15 +65,12 @@ func comparisons() []comparison {
 	}
 	off := sim.Event{At: 0, Engine: sim.EngineOff}
 	return []comparison{
-		{"bench, off, 40 N", bench, eightStops(40, off), 0.01},
-		{"bench, off, 200 N", bench, eightStops(200, off), 0.01},
-		{"bench, off, 400 N", bench, eightStops(400, off), 0.01},
-		// Where the front chamber is shallow the hub comes near the end of its stroke, and
-		// the working chamber is off by 0.094 Pa (0.05 wanted and missed) as it turns back.
-		{"bench, shallow chamber, off, 400 N", shallow, eightStops(400, off), 0.02},
-		{"engine with tank, key-off after two stops", tank, eightStops(150, sim.Event{At: 18, Engine: sim.EngineOff}), 0.01},
+		{"bench, off, 40 N", bench, eightStops(40, off)},
+		{"bench, off, 200 N", bench, eightStops(200, off)},
+		{"bench, off, 400 N", bench, eightStops(400, off)},
+		{"engine with tank, key-off after two stops", tank, eightStops(150, sim.Event{At: 18, Engine: sim.EngineOff})},
 		{"leaking engine, snap and key-off", leaking, eightStops(150,
-			sim.Event{At: 10, Engine: sim.EngineOverrun}, sim.Event{At: 17, Engine: sim.EngineSnap}, sim.Event{At: 22, Engine: sim.EngineIdle}, sim.Event{At: 33, Engine: sim.EngineOff}), 0.01},
+			sim.Event{At: 10, Engine: sim.EngineOverrun}, sim.Event{At: 17, Engine: sim.EngineSnap}, sim.Event{At: 22, Engine: sim.EngineIdle}, sim.Event{At: 33, Engine: sim.EngineOff})},
 	}
 }
 
@@ -216,7 +204,7 @@ func TestWholeRunsAgainstCVODE(t *testing.T) {
 				what  string
 				run   *sim.Trajectory
 				share float64
-			}{{"by default", byDefault, 1}, {"tight", tight, c.closer}} {
+			}{{"by default", byDefault, 1}, {"tight", tight, 0.01}} {
 				inside := against(r.what, r.run)
 				assert.LessOrEqual(t, inside.line.most, r.share*lineBound, r.what)
 				assert.LessOrEqual(t, inside.vacuum.most, r.share*vacuumBound, r.what)
