@@ -50,7 +50,7 @@ var mayImport = map[string][]string{
 	"sim/diagnose": {"sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
 	"sim/workshop": {"sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
 	"sim/fit": {
-		"sim/answer", "sim/batch", "sim/gaugelog", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/leastsquares",
+		"sim/answer", "sim/batch", "sim/gaugelog", "sim/scenario", "sim", "sim/si", "internal/leastsquares",
 	},
 	// What the rooms share.
 	"sim/precision":     {"sim"},

@@ -245,14 +245,14 @@ func (d *Diagnosis) Tables() []answer.Table {
 		tests.Rows = append(tests.Rows, []answer.Cell{n.Test, n.Pedal.Cell(), with.Cell(), n.Lasts.Cell(), n.Bits, int(n.Minutes)})
 	}
 
-	alike := answer.Table{Name: "faults that no test tells apart", Detail: true, Columns: []answer.Column{
+	indistinguishable := answer.Table{Name: "faults that no test tells apart", Detail: true, Columns: []answer.Column{
 		{Key: "fault", Title: "fault"}, {Key: "from", Title: "from"},
 		{Key: "severity_low", Title: "severity from", Dim: si.DimRatio}, {Key: "severity_high", Title: "to", Dim: si.DimRatio},
 	}}
 	for _, a := range d.Indistinguishable {
-		alike.Rows = append(alike.Rows, []answer.Cell{a.Fault, a.From, a.Low, a.High})
+		indistinguishable.Rows = append(indistinguishable.Rows, []answer.Cell{a.Fault, a.From, a.Low, a.High})
 	}
-	return []answer.Table{all, faults, tests, alike}
+	return []answer.Table{all, faults, tests, indistinguishable}
 }
 
 // barsShown is how many suspects the picture has.

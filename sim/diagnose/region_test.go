@@ -62,7 +62,7 @@ func TestCutLiesWhereTheLeadChanges(t *testing.T) {
 
 // A class that leads in less than a bin is a region too, and the regions cover all
 // outcomes, with chances that add up to 1.
-func TestStretchesCoverAllOutcomes(t *testing.T) {
+func TestRegionsCoverAllOutcomes(t *testing.T) {
 	t.Parallel()
 	f := forecastOf(shown(class{0, noFault}, 0.3, 0.06, 0.45), shown(class{1, noFault}, 0.7, 0.06, 0.45),
 		shown(class{2, noFault}, 0.5, 0.04, 0.1), shown(class{3, noFault}, 0.5, 0.4, 0.02))

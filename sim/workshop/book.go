@@ -40,7 +40,8 @@ func (r *Rig) entry(t Trial) entry {
 }
 
 // once returns the outcome that is written down, or else that of doing the test. Two
-// at once may both do it, and find the same.
+// at once may both do it. They find the same but for the solver's error: a model goes on
+// with the step that its last test ended with.
 func (k *Book) once(e entry, do func() (float64, error)) (float64, error) {
 	if k == nil {
 		return do()
