@@ -28,6 +28,8 @@ type BalanceCase struct {
 	Points     []verdict.Braking `json:"points"`
 
 	car sim.Car
+	// missing says why no pedal reaches the first lock.
+	missing shortfall
 }
 
 // Valve is the proportioning valve that the car needs.
@@ -121,9 +123,11 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 	}
 	for _, c := range cars {
 		found := balanceCase(c.name, c.car)
-		if found.FirstLock, err = driver.firstLock(ctx, &c.car); err != nil {
+		hard, err := driver.lock(ctx, verdict.Road{Car: &c.car})
+		if err != nil {
 			return nil, err
 		}
+		found.FirstLock, found.missing = hard.FirstLock, hard.missing
 		r.Cases = append(r.Cases, found)
 	}
 	r.Rule = ruleOf(&car)

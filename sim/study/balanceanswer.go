@@ -57,18 +57,21 @@ func (r *BalanceResult) lockWords(u si.System) string {
 		return road + " these brakes lock no wheel at any line pressure that could be: they are too small for that."
 	}
 	text := road + fmt.Sprintf(", pressed harder and harder, %s first, at %s and %s in the line", wheels(lock.Axle), slowing(si.Acceleration(lock.Deceleration), u), pressure(si.Pressure(lock.Line), u))
-	if lock.Pedal.Exists() {
-		text += fmt.Sprintf(", which takes %s at the pedal", pedal(si.Force(lock.Pedal), u))
-	} else {
-		text += fmt.Sprintf(", which the pedal does not reach at %s", pedal(verdict.HardestPedal, u))
+	switch {
+	case lock.Pedal.Exists():
+		text += fmt.Sprintf(", which takes %s at the pedal.", pedal(si.Force(lock.Pedal), u))
+	case r.Cases[0].missing == byStroke:
+		text += ". That " + strokeEnds
+	default:
+		text += fmt.Sprintf(", which the pedal does not reach at %s.", pedal(verdict.HardestPedal, u))
 	}
 	switch lock.Axle {
 	case verdict.FrontAxle:
-		text += ". The car then goes straight on and does not steer, but it does not spin."
+		text += " The car then goes straight on and does not steer, but it does not spin."
 	case verdict.RearAxle:
-		text += ". " + verdict.DangerousOrder
+		text += " " + verdict.DangerousOrder
 	default:
-		text += ". That is the ideal, and leaves nothing in hand."
+		text += " That is the ideal, and leaves nothing in hand."
 	}
 	return text
 }

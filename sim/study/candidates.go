@@ -38,6 +38,38 @@ func (c candidate) text(u si.System) string {
 	return strings.Join(parts, " with ")
 }
 
+// besides names what is fitted to a car that keeps its booster: a part that is there
+// already is not to be bought again. What the car has and this does without is named too.
+func (c candidate) besides(present candidate, u si.System) string {
+	var fit, out []string
+	if c.bore != present.bore {
+		fit = append(fit, fmt.Sprintf("a master cylinder with a %s bore", bore(c.bore, u)))
+	}
+	if c.reservoir > 0 && c.reservoir != present.reservoir {
+		fit = append(fit, fmt.Sprintf("a %s tank", tank(c.reservoir, u)))
+	}
+	if c.pump && !present.pump {
+		fit = append(fit, "an electric pump")
+	}
+	if present.reservoir > 0 && c.reservoir == 0 {
+		out = append(out, "tank")
+	}
+	if present.pump && !c.pump {
+		out = append(out, "electric pump")
+	}
+	text := fmt.Sprintf("Keep the %s booster", c.booster)
+	if len(fit) > 0 {
+		text += " and fit " + strings.Join(fit, " and ")
+	}
+	switch len(out) {
+	case 1:
+		text += fmt.Sprintf(" (the %s is not needed for that)", out[0])
+	case 2:
+		text += fmt.Sprintf(" (the %s and the %s are not needed for that)", out[0], out[1])
+	}
+	return text
+}
+
 // label is text for a picture.
 func (c candidate) label(u si.System) string {
 	size := bore(c.bore, u) + " bore"

@@ -12,6 +12,7 @@ import (
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/sourcenote"
+	"kneepoint/sim/verdict"
 )
 
 // A ChooseOption is one combination of parts with what it was found to do.
@@ -81,6 +82,8 @@ type ChooseResult struct {
 	title    string
 	present  *ChooseOption
 	note     sourcenote.Note
+	// lock is what locks first, which none of the options changes.
+	lock verdict.FirstLock
 }
 
 // Choose simulates every combination of parts that the scenario asks about. When
@@ -97,7 +100,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	})
 	none := answer.None()
 	r := &ChooseResult{
-		criteria: s.Choose, title: s.Title, note: sourcenote.On(s),
+		criteria: s.Choose, title: s.Title, note: sourcenote.On(s), lock: verdict.RoadOf(&s.Config).FirstLock(),
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i := range found {

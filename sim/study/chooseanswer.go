@@ -15,6 +15,10 @@ func (r *ChooseResult) Words(u si.System) []string {
 		return []string{"Nothing was finished, so there is nothing to recommend."}
 	}
 	words := []string{r.advice(u)}
+	if r.lock.Axle == verdict.RearAxle {
+		words = append(words, fmt.Sprintf("No part of these changes which wheels lock first: on this car the rear ones do, at %s. %s See to that first: kneepoint balance works out the proportioning valve.",
+			slowing(si.Acceleration(r.lock.Deceleration), u), verdict.DangerousOrder))
+	}
 	if r.Unfinished > 0 {
 		words = append(words, fmt.Sprintf("Stopped before the end: %d combinations were not tried, and one of them may be better.", r.Unfinished))
 	}
@@ -25,6 +29,9 @@ func (r *ChooseResult) Words(u si.System) []string {
 	}
 	words = append(words, fmt.Sprintf("%d of %d combinations meet everything that was asked: %s.", passed, len(r.Options), r.asked(u)))
 	if r.present != nil {
+		if !r.present.Passes {
+			words = append(words, fmt.Sprintf("The parts you have do not: %s.", r.present.reasons(u)))
+		}
 		words = append(words, r.presentWords(u)...)
 	}
 	words = append(words, r.Sure.words(u)...)
@@ -42,8 +49,15 @@ func (r *ChooseResult) advice(u si.System) string {
 		return fmt.Sprintf("None of these fits: %s, %s.", best.text(u), best.why(u))
 	case best.simplicity == 0:
 		return fmt.Sprintf("Keep the parts you have (%s); %s.", best.text(u), best.closest(u))
+	case r.keepsBooster(best):
+		return fmt.Sprintf("%s; %s.", best.parts.besides(r.present.parts, u), best.closest(u))
 	}
 	return fmt.Sprintf("Fit %s; %s.", best.text(u), best.closest(u))
+}
+
+// keepsBooster reports whether an option has the booster that is in the car.
+func (r *ChooseResult) keepsBooster(o *ChooseOption) bool {
+	return r.present != nil && !o.parts.booster.None() && sameSize(o.parts.booster.Diameters, r.present.parts.booster.Diameters)
 }
 
 // asked lists the criteria.
@@ -88,16 +102,24 @@ func (r *ChooseResult) manualWords(u si.System) []string {
 	if !m.PedalRatio.Exists() {
 		return nil
 	}
+	if travel := si.Length(m.PedalTravel); travel > r.criteria.TravelLimit {
+		return []string{fmt.Sprintf("Without a booster no pedal is as light as the present parts with the engine running, %s, within the %s of travel: on a %s bore it would go %s down. %s",
+			pedal(si.Force(r.present.RunningPedal), u), si.Format(si.DimLength, float64(r.criteria.TravelLimit), u), bore(si.Length(m.Bore), u), si.Format(si.DimLength, float64(travel), u), r.keptPedalWords(u))}
+	}
 	text := fmt.Sprintf("Without a booster a pedal of %.1f:1 on a %s bore asks for the same effort as the present parts with the engine running, %s, and costs %s of pedal travel.",
 		float64(m.PedalRatio), bore(si.Length(m.Bore), u), pedal(si.Force(r.present.RunningPedal), u),
 		si.Format(si.DimLength, float64(m.PedalTravel), u))
+	return []string{text + " " + r.keptPedalWords(u) + " A bore is bought; a pedal of another ratio has to be made."}
+}
+
+// keptPedalWords say what the pedal that is there takes without a booster.
+func (r *ChooseResult) keptPedalWords(u si.System) string {
+	m := r.EqualManual
 	as := fmt.Sprintf("The pedal that is there, %.1f:1, ", float64(m.KeptRatio))
-	if m.KeptPedal.Exists() {
-		as += fmt.Sprintf("would need %s on that bore: %s.", pedal(si.Force(m.KeptPedal), u), verdict.Effort(si.Force(m.KeptPedal)))
-	} else {
-		as += "does not do it on that bore at any force."
+	if !m.KeptPedal.Exists() {
+		return as + "does not do it on that bore at any force."
 	}
-	return []string{text + " " + as + " A bore is bought; a pedal of another ratio has to be made."}
+	return as + fmt.Sprintf("would need %s on that bore: %s.", pedal(si.Force(m.KeptPedal), u), verdict.Effort(si.Force(m.KeptPedal)))
 }
 
 // text names an option's parts.

@@ -12,7 +12,11 @@ import (
 // Words say how much help there is and where it ends.
 func (r *CurveResult) Words(u si.System) []string {
 	if r.none {
-		return tidy(r.Curves[0].Verdict(u), r.turningWords(u), r.Manual.words(&r.Curves[0], u))
+		words := []string{r.Curves[0].Verdict(u), r.turningWords(u)}
+		if r.Manual.PedalRatio != r.config.Pedal.Ratio || r.Manual.Bore != r.config.Master.Bore {
+			words = append(words, r.Manual.words(&r.Curves[0], u))
+		}
+		return tidy(words...)
 	}
 	first := &r.Curves[0]
 	words := []string{first.Verdict(u)}
