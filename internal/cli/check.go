@@ -13,12 +13,13 @@ import (
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/sourcenote"
+	"kneepoint/sim/study"
 )
 
 const checkLong = `Is the scenario all right?
 
-Reads it without computing anything. Says what is wrong or unlikely, and what
-will be assumed.`
+Says what is wrong or unlikely, whether an electric pump keeps up with stop after
+stop, and what will be assumed.`
 
 func (c *console) checkCommand() *cobra.Command {
 	var f commonFlags
@@ -39,7 +40,11 @@ func (c *console) checkCommand() *cobra.Command {
 			if f.format != "text" || toFile(f.output) || !readTogether(c.out, c.err) {
 				c.warn(s)
 			}
-			a := &checkAnswer{scenario: s, units: f.textSystem(), data: f.format == "csv", all: f.verbose}
+			pump, err := study.PumpWarning(cmd.Context(), s, f.textSystem())
+			if err != nil {
+				return err
+			}
+			a := &checkAnswer{scenario: s, pump: pump, units: f.textSystem(), data: f.format == "csv", all: f.verbose}
 			if a.data {
 				a.units = f.dataSystem()
 			}
@@ -57,7 +62,9 @@ func (c *console) checkCommand() *cobra.Command {
 // checkAnswer is what there is to say about a scenario before it is run.
 type checkAnswer struct {
 	scenario *scenario.Scenario
-	units    si.System
+	// pump says that the electric pump cannot keep up; empty if it does.
+	pump  string
+	units si.System
 	// data says that the table is for a program, which takes all there is; in a
 	// text it appears when all values are asked for.
 	data, all bool
@@ -74,6 +81,9 @@ func (a *checkAnswer) Words(u si.System) []string {
 	}
 	var words []string
 	notes := sourcenote.On(s).Words(u)
+	if a.pump != "" {
+		notes = append([]string{a.pump}, notes...)
+	}
 	switch n := len(s.Warnings); n {
 	case 0:
 		fine := " is fine."
@@ -135,7 +145,9 @@ type checkDocument struct {
 	Title    string         `json:"title"`
 	Fine     bool           `json:"fine"`
 	Warnings []checkWarning `json:"warnings"`
-	Values   []checkValue   `json:"values"`
+	// PumpKeepsUp is null without an electric pump.
+	PumpKeepsUp *bool        `json:"pump_keeps_up"`
+	Values      []checkValue `json:"values"`
 }
 
 type checkWarning struct {
@@ -163,6 +175,10 @@ type checkValue struct {
 func (a *checkAnswer) Document() any {
 	s := a.scenario
 	d := checkDocument{File: s.Name(), Title: s.Title, Fine: len(s.Warnings) == 0, Warnings: []checkWarning{}, Values: []checkValue{}}
+	if s.Config.Pump.FreeFlow > 0 {
+		keeps := a.pump == ""
+		d.PumpKeepsUp = &keeps
+	}
 	for _, w := range s.Warnings {
 		out := checkWarning{File: w.File, Key: w.Key, Read: w.Read, Want: w.Want}
 		if w.Line > 0 {

@@ -30,5 +30,11 @@ func (r *resolver) strokeForAHardStop() {
 	}
 	r.s.Warnings = append(r.s.Warnings, at.problem(path, read, fmt.Sprintf(
 		"at least %s, or more stroke: at %s in the line, where %s, the circuits take %.0f %% of the stroke there is",
-		si.FormatFine(si.DimLength, float64(config.Master.Bore)*math.Sqrt(share), units), si.FormatFine(si.DimPressure, float64(line), units), lock.Axle.Lock(), 100*share)))
+		si.Format(si.DimLength, boreAbove(float64(config.Master.Bore)*math.Sqrt(share)), units), si.Format(si.DimPressure, float64(line), units), lock.Axle.Lock(), 100*share)))
+}
+
+// boreAbove is a bore that is certainly no smaller when it is shown as a rule shows it.
+func boreAbove(bore float64) float64 {
+	const step = si.Inch / 100
+	return math.Ceil(bore/step) * step
 }

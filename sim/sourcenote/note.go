@@ -89,7 +89,7 @@ func (n Note) AltitudeWords(u si.System) string {
 	if n.here(n.source.Vacuum) == 0 {
 		have = "nothing is left of it here"
 	}
-	return fmt.Sprintf("%s is taken as read %s. If it was read at sea level, %s: set source.measured_at.",
+	return fmt.Sprintf("%s is taken as read %s. If it was read at sea level, %s: say where it was read, or read it again here.",
 		si.Show(n.source.Vacuum, u), where, have)
 }
 

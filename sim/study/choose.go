@@ -84,6 +84,8 @@ type ChooseResult struct {
 	note     sourcenote.Note
 	// lock is what locks first, which none of the options changes.
 	lock verdict.FirstLock
+	// pumpOn is where the pump that is there, or would be fitted, starts.
+	pumpOn si.Vacuum
 }
 
 // Choose simulates every combination of parts that the scenario asks about. When
@@ -100,7 +102,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	})
 	none := answer.None()
 	r := &ChooseResult{
-		criteria: s.Choose, title: s.Title, note: sourcenote.On(s), lock: verdict.RoadOf(&s.Config).FirstLock(),
+		criteria: s.Choose, title: s.Title, note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i := range found {
@@ -123,6 +125,17 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 		return r, err
 	}
 	return r, r.sureOfOptions(ctx, s, w)
+}
+
+// noteOnChoice looks at the source as the options have it: a car without a booster may
+// be given one.
+func noteOnChoice(s *scenario.Scenario) sourcenote.Note {
+	if s.Config.Booster.Kind != sim.BoosterNone {
+		return sourcenote.On(s)
+	}
+	boosted := *s
+	boosted.Config.Booster.Kind = sim.BoosterVacuum
+	return sourcenote.On(&boosted)
 }
 
 func passing(o ChooseOption) int {
@@ -201,7 +214,7 @@ func (o *ChooseOption) simulateStops(ctx context.Context, car *scenario.Scenario
 	o.NeededPedal = asked.Stops[0].Needed
 	o.Recharge = asked.RechargeIdle
 	if asked.Pump != nil {
-		o.TrafficPedal = asked.Pump.needed
+		o.TrafficPedal = asked.Pump.inTraffic
 	}
 	dead := asked
 	if car.Reserve.Engine != sim.EngineOff {
@@ -210,9 +223,11 @@ func (o *ChooseOption) simulateStops(ctx context.Context, car *scenario.Scenario
 			return err
 		}
 	}
-	n := dead.within(car.Choose.DeadLimit)
-	o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
-	running, err := demanding(ctx, car, sim.EngineIdle, 1, stopping{})
+	if car.Config.Booster.Kind != sim.BoosterNone {
+		n := dead.within(car.Choose.DeadLimit)
+		o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
+	}
+	running, err := demanding(ctx, car, sim.EngineIdle, 1, stopping{helpedLeast: true})
 	if err != nil {
 		return err
 	}

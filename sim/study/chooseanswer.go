@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"kneepoint/sim/answer"
@@ -90,9 +91,9 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	case v == 0:
 		words = append(words, "For the stops left they need no tank.")
 	default:
-		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(si.Volume(v), u)))
+		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(noLessThan(si.Volume(v)), u)))
 	}
-	words = append(words, r.leastPumpWords())
+	words = append(words, r.leastPumpWords(u))
 	return append(words, r.manualWords(u)...)
 }
 
@@ -218,3 +219,9 @@ func (r *ChooseResult) Figures() []answer.Figure {
 func (r *ChooseResult) Document() any { return r }
 
 var _ answer.Answer = (*ChooseResult)(nil)
+
+// noLessThan rounds a tank up to what is shown of one.
+func noLessThan(v si.Volume) si.Volume {
+	const step = si.Litre / 10
+	return si.Volume(math.Ceil(float64(v)/step) * step)
+}

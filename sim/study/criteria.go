@@ -63,16 +63,27 @@ func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 	v := finding{criterion: name, margin: -1}
 	if !found.Exists() {
 		v.words = func(u si.System) string {
-			return fmt.Sprintf("%s: out of reach, at most %s wanted", name, si.FormatFine(dim, float64(limit), u))
+			return fmt.Sprintf("%s: out of reach, at most %s wanted", name, si.Format(dim, float64(limit), u))
 		}
 		return v
 	}
 	v.holds = float64(found) <= float64(limit)
 	v.margin = max(-1, 1-float64(found)/float64(limit))
 	v.words = func(u si.System) string {
-		return fmt.Sprintf("%s %s, at most %s wanted", name, si.Format(dim, float64(found), u), si.FormatFine(dim, float64(limit), u))
+		has, most := apart(dim, float64(found), float64(limit), u)
+		return fmt.Sprintf("%s %s, at most %s wanted", name, has, most)
 	}
 	return v
+}
+
+// apart prints two values as a gauge shows them, or finer where that would show them
+// alike though they are not.
+func apart(dim si.Dimension, a, b float64, u si.System) (string, string) {
+	first, second := si.Format(dim, a, u), si.Format(dim, b, u)
+	if first == second && a != b {
+		return si.FormatFine(dim, a, u), si.FormatFine(dim, b, u)
+	}
+	return first, second
 }
 
 // because says why nothing was found, where there is a reason to say.
@@ -93,7 +104,7 @@ func stopsLeft(found answer.Maybe, c scenario.Choose) finding {
 	}
 	v.holds = found.Exists() && have >= c.StopsLeft
 	v.words = func(u si.System) string {
-		return fmt.Sprintf("stops with the engine dead: %d within %s, at least %d wanted", have, si.FormatFine(si.DimForce, float64(c.DeadLimit), u), c.StopsLeft)
+		return fmt.Sprintf("stops with the engine dead: %d within %s, at least %d wanted", have, pedal(c.DeadLimit, u), c.StopsLeft)
 	}
 	return v
 }

@@ -102,6 +102,7 @@ type CurveResult struct {
 	// pumped are the vacua between which a pump keeps the booster, if the curves are
 	// for those.
 	pumped []keptVacuum
+	duty   *PumpDuty
 	note   sourcenote.Note
 }
 
@@ -123,30 +124,30 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {
 		vacua, r.estimated = []si.Vacuum{low, s.Config.Source.Vacuum, high}, true
 	}
-	configs := []sim.Config{s.Config}
+	cars := []keptVacuum{{config: s.Config, car: s.Config}}
 	if len(vacua) > 0 {
-		configs = configs[:0]
+		cars = cars[:0]
 		for _, v := range vacua {
 			c := at(s.Config, v)
 			c.Pump = sim.Pump{} // or it would be at its own
-			configs = append(configs, c)
+			cars = append(cars, keptVacuum{vacuum: v, config: c, car: c})
 		}
 	}
 	if hasPump(s.Config) && len(o.Vacua) == 0 {
-		var err error
-		if configs, err = r.atPump(ctx, s); err != nil {
+		if err := r.atPump(ctx, s); err != nil {
 			return nil, err
 		}
+		cars = r.pumped
 	}
-	total := len(configs) + 1
+	total := len(cars) + 1
 	top := si.Force(0)
-	for i, c := range configs {
+	for i := range cars {
 		o.Watch.Tell(i, total)
-		f, err := forceCurve(ctx, c)
+		f, err := forceCurve(ctx, cars[i].config)
 		if err != nil {
 			return nil, err
 		}
-		if f.HardStop, err = hardStop(ctx, c, s.Reserve); err != nil {
+		if f.HardStop, err = cars[i].hardStop(ctx, s.Reserve); err != nil {
 			return nil, err
 		}
 		f.HardStopPedal = f.HardStop.Pedal

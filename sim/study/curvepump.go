@@ -7,14 +7,34 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
-// A keptVacuum is one that a car has at rest, with a car that keeps it.
+// A keptVacuum is one that a car has at rest.
 type keptVacuum struct {
 	vacuum si.Vacuum
+	// config keeps it through a slow press.
 	config sim.Config
+	// car is the one whose hard stop it is, with its pump if it has one.
+	car sim.Config
+	// full is that car just as its pump has switched off; nil where the hard stop is
+	// that from the least vacuum.
+	full *sim.Session
+}
+
+// hardStop is that from this vacuum.
+func (k *keptVacuum) hardStop(ctx context.Context, set scenario.Reserve) (HardStop, error) {
+	if k.full == nil {
+		return hardStop(ctx, k.car, set)
+	}
+	d, err := ready(ctx, k.full.Fork(), set)
+	if err != nil {
+		return HardStop{}, err
+	}
+	return d.lock(ctx, verdict.RoadOf(&k.car))
 }
 
 // pumpEnds are the least and the greatest vacuum between which a pump leaves the
@@ -23,10 +43,9 @@ type keptVacuum struct {
 // are the same.
 //
 // A slow press takes minutes, in which a pump would start and stop, so that its curve
-// would be for no one vacuum. In its place a bench without a pump holds the vacuum; a
-// stop is over before a pump has changed much.
+// would be for no one vacuum. In its place a bench without a pump holds the vacuum.
 func pumpEnds(ctx context.Context, c sim.Config) ([]keptVacuum, error) {
-	m, err := model(ctx, c)
+	m, err := precision.New(ctx, c, stopsTolerance)
 	if err != nil {
 		return nil, err
 	}
@@ -35,26 +54,35 @@ func pumpEnds(ctx context.Context, c sim.Config) ([]keptVacuum, error) {
 		return nil, err
 	}
 	reached := pumpedVacuum(car.idle.State())
-	if !car.reaches() {
-		at, err := heldAt(ctx, c, reached)
-		return []keptVacuum{at}, err
-	}
 	var low keptVacuum
-	if alone := pumpedVacuum(car.alone.State()); alone > c.Pump.On {
-		low = keptVacuum{c.SourceVacuum(), c}
+	switch alone := pumpedVacuum(car.alone.State()); {
+	case !car.reaches():
+		low, err = heldAt(ctx, c, reached)
+	case alone > c.Pump.On:
+		low = keptVacuum{vacuum: c.SourceVacuum(), config: c}
 		low.config.Pump = sim.Pump{}
-	} else if low, err = heldAt(ctx, c, c.Pump.On); err != nil {
+	default:
+		low, err = heldAt(ctx, c, c.Pump.On)
+	}
+	if err != nil {
 		return nil, err
 	}
 	top := c.Pump.Off
 	if !car.firstFill.Exists() {
 		top = reached
 	}
-	if top <= low.vacuum {
+	if !car.reaches() || top <= low.vacuum {
+		low.car = c
 		return []keptVacuum{low}, nil
 	}
 	high, err := heldAt(ctx, c, top)
-	return []keptVacuum{low, high}, err
+	if err != nil {
+		return nil, err
+	}
+	low.car, high.car = c, c
+	high.full = car.idle.Fork()
+	fillTo(high.full, top)
+	return []keptVacuum{low, high}, nil
 }
 
 // heldAt returns the car without its pump, and with a bench in the engine's place that
@@ -84,32 +112,28 @@ func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (keptVacuum, error) 
 		}
 		c = at(c, min(c.Source.Vacuum+short, si.Vacuum(most*c.Ambient.Pressure)))
 	}
-	return keptVacuum{v, c}, nil
+	return keptVacuum{vacuum: v, config: c, car: c}, nil
 }
 
 // atPump sets the curves to those of the vacua between which the pump keeps the booster,
-// an estimated idle vacuum at its low end, and returns the cars to press.
-func (r *CurveResult) atPump(ctx context.Context, s *scenario.Scenario) ([]sim.Config, error) {
+// an estimated idle vacuum at its low end.
+func (r *CurveResult) atPump(ctx context.Context, s *scenario.Scenario) (err error) {
 	c := s.Config
 	if low, _, ok := s.EstimatedVacuum(); ok {
 		c = at(c, low)
 	}
-	var err error
 	if r.pumped, err = pumpEnds(ctx, c); err != nil {
-		return nil, err
+		return err
 	}
-	configs := make([]sim.Config, len(r.pumped))
-	for i, h := range r.pumped {
-		configs[i] = h.config
-	}
-	return configs, nil
+	r.duty, err = pumpDutyOf(ctx, s)
+	return err
 }
 
 // leastKept is the least vacuum that the car has at rest: with a pump that at which it
 // switches on, else the source's.
 func leastKept(ctx context.Context, c sim.Config) (keptVacuum, error) {
 	if !hasPump(c) {
-		return keptVacuum{c.SourceVacuum(), c}, nil
+		return keptVacuum{vacuum: c.SourceVacuum(), config: c, car: c}, nil
 	}
 	ends, err := pumpEnds(ctx, c)
 	if err != nil {
@@ -137,9 +161,13 @@ func (r *CurveResult) pumpWords(u si.System) []string {
 		return nil
 	}
 	least := vacuum(r.pumped[0].vacuum, u)
-	if len(r.pumped) == 1 {
-		return []string{fmt.Sprintf("With the electric pump there is %s in the booster at rest, and what follows is for that.", least)}
+	words := fmt.Sprintf("With the electric pump there is %s in the booster at rest, and what follows is for that.", least)
+	if len(r.pumped) > 1 {
+		words = fmt.Sprintf("With the electric pump there is between %s, where it starts, and %s in the booster at rest, and what follows is for both; count on the first.",
+			least, vacuum(r.pumped[1].vacuum, u))
 	}
-	return []string{fmt.Sprintf("With the electric pump there is between %s and %s in the booster at rest, and what follows is for both.",
-		least, vacuum(r.pumped[1].vacuum, u))}
+	if r.duty.KeepsUp {
+		return []string{words}
+	}
+	return []string{words, r.duty.words(r.config, u)[0]}
 }

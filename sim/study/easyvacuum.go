@@ -44,5 +44,9 @@ func (r *CurveResult) easyVacuumWords(u si.System) string {
 	case !r.EasyVacuum.Exists():
 		return "No vacuum makes that stop easy with this booster on this car: a larger booster, a smaller bore or a longer pedal has to do it."
 	}
-	return fmt.Sprintf("For that stop with an easy pedal this booster on this car needs at least %s at the source.", vacuum(si.Vacuum(r.EasyVacuum), u))
+	least := vacuum(si.Vacuum(r.EasyVacuum), u)
+	if len(r.pumped) > 0 {
+		return fmt.Sprintf("For that stop with an easy pedal this booster on this car needs at least %s at all times: from a strong pump that switches on no lower, or from the engine.", least)
+	}
+	return fmt.Sprintf("For that stop with an easy pedal this booster on this car needs at least %s at the source.", least)
 }

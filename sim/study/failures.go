@@ -169,11 +169,11 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 	if err != nil {
 		return nil, err
 	}
-	session := m.Start()
 	if c.failure == noVacuum {
-		return session, nil
+		return m.Start(), nil
 	}
-	if err := session.Settle(ctx, sim.EngineIdle); err != nil {
+	session, err := r.settle(ctx, m, s.Reserve, c.failure)
+	if err != nil {
 		return nil, err
 	}
 	switch c.failure {
@@ -184,6 +184,18 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 		err = r.useUp(ctx, s, session)
 	}
 	return session, err
+}
+
+// settle brings the car to where its driver is helped least when the failure comes.
+func (r *FailuresResult) settle(ctx context.Context, m *sim.Model, set scenario.Reserve, f failure) (*sim.Session, error) {
+	if f == engineDead || f == stopsUsed {
+		return atRest(ctx, m)
+	}
+	d, err := newDriver(ctx, m.Config(), set)
+	if err != nil {
+		return nil, err
+	}
+	return d.session, nil
 }
 
 // useUp makes the assisted stops that the scenario's reserve has with the engine

@@ -91,7 +91,7 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 		}
 		session := m.Start()
 		if !c.dry {
-			if err := session.Settle(ctx, sim.EngineIdle); err != nil {
+			if session, err = atRest(ctx, m); err != nil {
 				return nil, err
 			}
 		}

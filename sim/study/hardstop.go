@@ -53,10 +53,20 @@ func newDriver(ctx context.Context, c sim.Config, set scenario.Reserve) (*driver
 	if err != nil {
 		return nil, err
 	}
-	session, err := settle(ctx, m, sim.EngineIdle)
+	// Brakes that lock nothing are not pressed.
+	line := verdict.MostLine
+	if lock := verdict.RoadOf(&c).FirstLock(); lock.Line.Exists() {
+		line = si.Pressure(lock.Line)
+	}
+	session, err := leastHelped(ctx, m, set, pressing(line))
 	if err != nil {
 		return nil, err
 	}
+	return ready(ctx, session, set)
+}
+
+// ready brings a session that has settled to the moment of the press.
+func ready(ctx context.Context, session *sim.Session, set scenario.Reserve) (*driver, error) {
 	return &driver{session, set}, session.AdvanceTo(ctx, firstStopAt)
 }
 
@@ -76,7 +86,7 @@ func (d *driver) lock(ctx context.Context, road verdict.Road) (HardStop, error) 
 	return h, err
 }
 
-// hardStop is that of a car.
+// hardStop is that of a car, where the driver is helped least.
 func hardStop(ctx context.Context, c sim.Config, set scenario.Reserve) (HardStop, error) {
 	f, err := newDriver(ctx, c, set)
 	if err != nil {

@@ -25,10 +25,7 @@ func LeastPump(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) 
 		car := *s
 		car.Config.Pump = sim.Pump{}
 		if flow > 0 {
-			car.Config.Pump = s.Config.Pump
-			if s.Config.Pump.FreeFlow == 0 {
-				car.Config.Pump = scenario.TypicalPump()
-			}
+			car.Config.Pump = pumpToFit(s)
 			car.Config.Pump.FreeFlow = si.VolumeFlow(flow)
 		}
 		o := newOption(presentParts(&car))
@@ -40,12 +37,24 @@ func LeastPump(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) 
 	})
 }
 
+// pumpToFit is the pump that a choice fits: the one that is there, or a usual one.
+func pumpToFit(s *scenario.Scenario) sim.Pump {
+	if s.Config.Pump.FreeFlow > 0 {
+		return s.Config.Pump
+	}
+	return scenario.TypicalPump()
+}
+
 // leastPumpWords print the flow as pumps are sold, in litres a minute whatever the units.
-func (r *ChooseResult) leastPumpWords() string {
+func (r *ChooseResult) leastPumpWords(u si.System) string {
 	litres := func(flow float64) string { return si.Format(si.DimVolumeFlow, flow, si.SI) }
 	switch v := r.LeastPump; {
 	case !v.Exists():
-		return fmt.Sprintf("No electric pump up to %s of free flow makes the present parts meet all of it.", litres(mostPump))
+		text := fmt.Sprintf("No electric pump that starts at %s, up to %s of free flow, makes the present parts meet all of it", vacuum(r.pumpOn, u), litres(mostPump))
+		if least := si.Vacuum(r.LeastVacuum); r.LeastVacuum.Exists() && least > r.pumpOn {
+			return text + fmt.Sprintf("; it would have to start at %s or above, for the engine may die just before it does.", vacuum(least, u))
+		}
+		return text + "."
 	case v == 0:
 		return "They need no electric pump."
 	default:

@@ -77,11 +77,7 @@ func countOf(m Measure) Measure {
 
 // hardStopPedalOf is the force that locks the first axle.
 func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-	kept, err := leastKept(ctx, s.Config)
-	if err != nil {
-		return answer.None(), err
-	}
-	h, err := hardStop(ctx, kept.config, s.Reserve)
+	h, err := hardStop(ctx, s.Config, s.Reserve)
 	return h.Pedal, err
 }
 

@@ -49,6 +49,11 @@ func oneCar(t testing.TB, seed uint64) *scenario.Scenario {
 	if r.IntN(3) == 0 {
 		flags = append(flags, fmt.Sprintf("valves.split_pressure=%.1f MPa", between(1, 4)), fmt.Sprintf("valves.split_slope=%.2f", between(0.25, 0.6)))
 	}
+	if r.IntN(5) == 0 {
+		on := between(12, 16)
+		flags = append(flags, fmt.Sprintf("pump.free_flow=%.1f L/min", between(0.5, 30)),
+			fmt.Sprintf("pump.on=%.1f inHg", on), fmt.Sprintf("pump.off=%.1f inHg", on+between(1, 5)))
+	}
 	s, err := scenario.Builtin(flags...)
 	require.NoError(t, err, "car %d", seed)
 	return s
@@ -65,7 +70,7 @@ func TestOneCarOneVerdict(t *testing.T) {
 	}
 	ctx := context.Background()
 	var worst, worstShare float64
-	reached, alike := 0, 0
+	reached, alike, pumped := 0, 0, 0
 	for seed := range uint64(cars) {
 		s := oneCar(t, seed)
 		name := fmt.Sprintf("car %d", seed)
@@ -87,6 +92,14 @@ func TestOneCarOneVerdict(t *testing.T) {
 		stops, err := Reserve(ctx, &asked, nil)
 		require.NoError(t, err, name)
 		stop := stops.Stops[0]
+		if stops.Pump != nil {
+			// The first of its stops begins with the pump's help, its worst may not.
+			pumped++
+			stop.Needed, stop.missing = stops.Pump.Needed, hard.missing
+			if hard.missing != noShortfall {
+				assert.False(t, stop.Needed.Exists(), name)
+			}
+		}
 		if hard.missing != noShortfall {
 			assert.Equal(t, hard.missing, stop.missing, name)
 			continue
@@ -129,6 +142,7 @@ func TestOneCarOneVerdict(t *testing.T) {
 		assert.LessOrEqual(t, share, 2e-3, "%s: choose and reserve press alike", name)
 	}
 	assert.Greater(t, reached, cars/2)
+	assert.Greater(t, pumped, cars/10)
 	// A slow press has all the time for the check valve to bring the front chamber back
 	// to the engine's vacuum, and no valve that overshoots: past the knee of a weak
 	// engine that is a few percent of the line pressure.

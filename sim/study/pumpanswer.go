@@ -21,7 +21,17 @@ func (p *PumpDuty) words(c sim.Config, u si.System) []string {
 	if !p.KeepsUp {
 		words = fmt.Sprintf("The electric pump cannot keep up: %s, less than the %s that it is there to keep.", traffic, vacuum(max(p.RestVacuum, c.Pump.On), u))
 	}
-	return []string{words, p.fillWords(c, u)}
+	return []string{words, p.worstWords(c, u), p.fillWords(c, u)}
+}
+
+// worstWords say what a stop takes where the pump leaves least.
+func (p *PumpDuty) worstWords(c sim.Config, u si.System) string {
+	stop := "cannot be had at all"
+	if p.Needed.Exists() {
+		stop = "takes " + pedal(si.Force(p.Needed), u)
+	}
+	return fmt.Sprintf("Count on the least that it leaves, %s: a stop that takes the vacuum down to there and does not start the pump, or starts it too late, %s with the engine idling.",
+		vacuum(p.RestVacuum, u), stop)
 }
 
 // runs says which share of the time a pump runs.

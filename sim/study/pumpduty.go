@@ -7,6 +7,7 @@ import (
 	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
@@ -23,13 +24,16 @@ type PumpDuty struct {
 	SteadyVacuum answer.Maybe `json:"steady_vacuum_pa"`
 	// RestVacuum is the least in the booster that pump and engine leave at rest.
 	RestVacuum si.Vacuum `json:"rest_vacuum_pa"`
+	// Needed is the pedal force that the demand takes with the engine idling where the
+	// driver is helped least.
+	Needed answer.Maybe `json:"needed_pedal_n"`
 	// KeepsUp says that before the last stop in traffic as much of RestVacuum is there
 	// as counts as back, and of the vacuum at which the pump starts.
 	KeepsUp bool `json:"keeps_up"`
 
-	// needed is the pedal force that the hardest of the stops in traffic needs: the
+	// inTraffic is the pedal force that the hardest of the stops in traffic needs: the
 	// vacuum swings between the pump's switches, so the last may be a lucky one.
-	needed answer.Maybe
+	inTraffic answer.Maybe
 }
 
 // How a pump is watched.
@@ -168,11 +172,8 @@ func (p *pumpedCar) refill(ctx context.Context) (answer.Maybe, error) {
 
 // pumpDuty times how the vacuum comes back after one stop from the least vacuum at rest,
 // and, where wanted, what the pump gets done besides.
-func (r *ReserveResult) pumpDuty(ctx context.Context, m *sim.Model, d demand, want stopping) error {
-	car, err := fillUp(ctx, m)
-	if err != nil {
-		return err
-	}
+func (r *ReserveResult) pumpDuty(ctx context.Context, d demand, want stopping) error {
+	car := r.pumped
 	back := func(engine sim.EngineState) (si.Vacuum, answer.Maybe, error) {
 		s, err := car.rest(ctx, engine)
 		if err != nil {
@@ -198,12 +199,55 @@ func (r *ReserveResult) pumpDuty(ctx context.Context, m *sim.Model, d demand, wa
 	if duty.Refill, err = car.refill(ctx); err != nil {
 		return err
 	}
-	if err := r.inTraffic(ctx, car.idle.Fork(), d, duty); err != nil {
+	queue, err := car.rest(ctx, sim.EngineIdle)
+	if err != nil {
+		return err
+	}
+	if err := r.inTraffic(ctx, queue, d, duty); err != nil {
+		return err
+	}
+	if duty.Needed, err = r.leastHelped(ctx, d); err != nil {
 		return err
 	}
 	duty.KeepsUp = float64(duty.SteadyVacuum) >= verdict.BackShare*float64(max(least, r.config.Pump.On))
 	r.Pump = duty
 	return nil
+}
+
+// pumpDutyOf is what the pump of a car gets done with the stops of its [reserve].
+func pumpDutyOf(ctx context.Context, s *scenario.Scenario) (*PumpDuty, error) {
+	r := &ReserveResult{settings: s.Reserve, config: s.Config}
+	r.settings.Stops = 1
+	err := r.simulate(ctx, stopping{recharge: true, traffic: true}, nil)
+	return r.Pump, err
+}
+
+// PumpWarning says that an electric pump cannot keep up with the stops of the scenario's
+// [reserve]; it is empty where there is none or where it does.
+func PumpWarning(ctx context.Context, s *scenario.Scenario, u si.System) (string, error) {
+	if !hasPump(s.Config) {
+		return "", nil
+	}
+	duty, err := pumpDutyOf(ctx, s)
+	if err != nil || duty.KeepsUp {
+		return "", err
+	}
+	return duty.words(s.Config, u)[0], nil
+}
+
+// leastHelped is the pedal force of a stop with the engine idling where the driver is
+// helped least.
+func (r *ReserveResult) leastHelped(ctx context.Context, d demand) (answer.Maybe, error) {
+	s, err := r.pumped.leastHelped(ctx, r.settings, d)
+	if err != nil {
+		return answer.None(), err
+	}
+	one, err := ready(ctx, s, r.settings)
+	if err != nil {
+		return answer.None(), err
+	}
+	f, _, _, err := need(ctx, one.session, r.settings, d, usualFoot)
+	return f, err
 }
 
 // stopForce is what the foot presses for the demand: as Stop.Pedal.
@@ -219,7 +263,7 @@ func (r *ReserveResult) stopForce(ctx context.Context, s *sim.Session, d demand)
 	return min(set.ForceLimit, si.Force(needed)), nil
 }
 
-// inTraffic makes the stops of traffic from a car that has settled with the engine
+// inTraffic makes the stops of traffic from the least vacuum at rest with the engine
 // idling, each for the demand, as the stops of a reserve with the engine idling.
 func (r *ReserveResult) inTraffic(ctx context.Context, s *sim.Session, d demand, duty *PumpDuty) error {
 	queue := &ReserveResult{settings: r.settings, config: r.config}
@@ -237,7 +281,7 @@ func (r *ReserveResult) inTraffic(ctx context.Context, s *sim.Session, d demand,
 		queue.Stops = append(queue.Stops, *stop)
 	}
 	last := queue.Stops[verdict.TrafficStops-1]
-	duty.SteadyVacuum, duty.needed = last.VacuumBefore, queue.hardest()
+	duty.SteadyVacuum, duty.inTraffic = last.VacuumBefore, queue.hardest()
 	duty.RunningShare = answer.Maybe(runningShare(s.Trajectory()))
 	return nil
 }

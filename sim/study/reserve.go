@@ -79,6 +79,8 @@ type ReserveResult struct {
 	over     *sim.Trajectory
 	// recharged says that the recharging was timed, however it went.
 	recharged bool
+	// pumped is the car where an electric pump draws from its booster.
+	pumped *pumpedCar
 }
 
 // firstStopAt is when the first stop begins: the engine has come to rest by then.
@@ -109,6 +111,8 @@ func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult
 type stopping struct {
 	// line, above zero, is the demand in place of what the settings ask for.
 	line si.Pressure
+	// helpedLeast begins where the driver is helped least with the engine idling.
+	helpedLeast bool
 	// record keeps the vacuum over time; recharge times how it comes back.
 	record, recharge bool
 	// traffic asks besides for all that a pump gets done, with recharge.
@@ -134,6 +138,14 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 	d, err := r.demand(ctx, running, want.line)
 	if err != nil {
 		return err
+	}
+	if hasPump(r.config) {
+		if r.pumped, err = fillUp(ctx, m); err != nil {
+			return err
+		}
+		if running, err = r.pumped.begin(ctx, set, d, want); err != nil {
+			return err
+		}
 	}
 	session := running.Fork()
 	if want.record {
@@ -211,7 +223,7 @@ func settle(ctx context.Context, m *sim.Model, filledAt sim.EngineState) (*sim.S
 // recharges times how the vacuum comes back after the first stop.
 func (r *ReserveResult) recharges(ctx context.Context, m *sim.Model, d demand, want stopping) (err error) {
 	if hasPump(r.config) {
-		return r.pumpDuty(ctx, m, d, want)
+		return r.pumpDuty(ctx, d, want)
 	}
 	first := r.Stops[0].Pedal
 	if r.RechargeIdle, err = recharge(ctx, m, r.settings, first, sim.EngineIdle); err != nil {

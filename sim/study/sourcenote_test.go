@@ -17,7 +17,7 @@ import (
 // the model's own figure for source.measured_at = 0.
 func TestVacuumTakenAsReadAtAltitude(t *testing.T) {
 	const feet = "ambient.altitude=7000 ft"
-	const want = "18.0 inHg is taken as read at this altitude (7000 ft). If it was read at sea level, the engine has some 11.0 inHg here: set source.measured_at."
+	const want = "18.0 inHg is taken as read at this altitude (7000 ft). If it was read at sea level, the engine has some 11.0 inHg here: say where it was read, or read it again here."
 	s := typical(t, feet)
 	assert.Equal(t, []string{want}, sourcenote.On(s).Words(si.US))
 	// ISO 2533 at 2134 m is 78.2 kPa (secondary copy): 18 inHg less 101.3 - 78.2 kPa is 37.8.
@@ -36,7 +36,7 @@ func TestVacuumTakenAsReadAtAltitude(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, want, choice.Words(si.US)[1])
 
-	assert.Equal(t, "21.0 inHg is taken as read at this air pressure (11.5 psi). If it was read at sea level, the engine has some 14.5 inHg here: set source.measured_at.",
+	assert.Equal(t, "21.0 inHg is taken as read at this air pressure (11.5 psi). If it was read at sea level, the engine has some 14.5 inHg here: say where it was read, or read it again here.",
 		sourcenote.On(typical(t, "ambient.pressure=79 kPa", "source.vacuum=21 inHg")).Words(si.US)[0])
 	assert.Contains(t, sourcenote.On(typical(t, "ambient.altitude=5500 m", "source.vacuum=14 inHg")).Words(si.US)[0], "nothing is left of it here")
 	for _, quiet := range [][]string{

@@ -1,0 +1,94 @@
+package study
+
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+)
+
+// begin returns the car as the first of a series of stops finds it.
+func (p *pumpedCar) begin(ctx context.Context, set scenario.Reserve, d demand, want stopping) (*sim.Session, error) {
+	if want.helpedLeast {
+		return p.leastHelped(ctx, set, d)
+	}
+	return p.rest(ctx, whenStopping(set.FilledAt))
+}
+
+// atRest settles a car with the engine idling; where a pump leaves it at any vacuum
+// between its switches, to the least of them.
+func atRest(ctx context.Context, m *sim.Model) (*sim.Session, error) {
+	if !hasPump(m.Config()) {
+		return settle(ctx, m, sim.EngineIdle)
+	}
+	car, err := fillUp(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return car.rest(ctx, sim.EngineIdle)
+}
+
+// leastHelped settles a car with the engine idling, ready for a stop that gets as little
+// help as any that begins there.
+func leastHelped(ctx context.Context, m *sim.Model, set scenario.Reserve, d demand) (*sim.Session, error) {
+	if !hasPump(m.Config()) {
+		return settle(ctx, m, sim.EngineIdle)
+	}
+	car, err := fillUp(ctx, m)
+	if err != nil {
+		return nil, err
+	}
+	return car.leastHelped(ctx, set, d)
+}
+
+// leastHelped is the car as the stop with the least help finds it. The vacuum at rest is
+// anywhere between the pump's switches, and two beginnings may be the worst:
+//
+//   - the stop takes the vacuum down to just above where the pump would start, so that it
+//     does not: the foot has what a bench that holds this vacuum gives;
+//   - the stop begins just above there and starts the pump, which does not make good in
+//     time what the stop takes.
+//
+// A strong pump helps in the second before the stop is over, a weak one does not.
+func (p *pumpedCar) leastHelped(ctx context.Context, set scenario.Reserve, d demand) (*sim.Session, error) {
+	c := p.config
+	begun, err := p.rest(ctx, sim.EngineIdle)
+	if err != nil || !p.reaches() || pumpedVacuum(p.alone.State()) > c.Pump.On {
+		return begun, err
+	}
+	kept, err := heldAt(ctx, c, c.Pump.On)
+	if err != nil {
+		return nil, err
+	}
+	like, err := model(ctx, kept.config)
+	if err != nil {
+		return nil, err
+	}
+	held, err := settle(ctx, like, sim.EngineIdle)
+	if err != nil {
+		return nil, err
+	}
+	more, err := needsMore(ctx, held, begun, set, d)
+	if err != nil || more {
+		return held, err
+	}
+	return begun, nil
+}
+
+// needsMore reports whether a demand takes more force from one beginning than from
+// another.
+func needsMore(ctx context.Context, one, other *sim.Session, set scenario.Reserve, d demand) (bool, error) {
+	var forces [2]float64
+	for i, s := range []*sim.Session{one, other} {
+		driver, err := ready(ctx, s.Fork(), set)
+		if err != nil {
+			return false, err
+		}
+		f, _, _, err := need(ctx, driver.session, set, d, usualFoot)
+		if err != nil {
+			return false, err
+		}
+		forces[i] = forceOr(f)
+	}
+	return forces[0] > forces[1], nil
+}
