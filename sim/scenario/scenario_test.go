@@ -141,10 +141,10 @@ func TestWarnings(t *testing.T) {
 			"--set booster.ratio: read 14, want 1 to 12 as a rule"}},
 		{"bore", with(`"1 in"`, `"14 mm"`), nil, []string{
 			`car.toml:6: master.bore: read "14 mm", want 15 mm to 32 mm as a rule`,
-			`car.toml:6: master.bore: read "14 mm", want at least 14.96 mm, or more stroke: at 6.134 MPa in the line, where the front wheels lock, the circuits take 114 % of the stroke there is`}},
+			`car.toml:6: master.bore: read "14 mm", want at least 15.0 mm, or more stroke: at 6.1 MPa in the line, where the front wheels lock, the circuits take 114 % of the stroke there is`}},
 		{"bore in inches", with(`"1 in"`, `"9/16 in"`), nil, []string{
 			`car.toml:6: master.bore: read "9/16 in", want 0.5906 in to 1.26 in as a rule`,
-			`car.toml:6: master.bore: read "9/16 in", want at least 0.5889 in, or more stroke: at 889.7 psi in the line, where the front wheels lock, the circuits take 110 % of the stroke there is`}},
+			`car.toml:6: master.bore: read "9/16 in", want at least 0.59 in, or more stroke: at 890 psi in the line, where the front wheels lock, the circuits take 110 % of the stroke there is`}},
 		{"not in gear", car + "measured_in_gear = false", nil, []string{
 			"car.toml:10: source.measured_in_gear: read false, want the idle vacuum in gear: there an automatic reads about 2-4 inHg less (common practice, no source)"}},
 		{"more vacuum than engines make", with("18 inHg", "25 inHg"), nil, []string{
