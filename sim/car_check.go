@@ -27,37 +27,6 @@ func (p Problem) Error() string {
 	return fmt.Sprintf("%s: read %s, want %s", p.Field, p.Read, p.Want)
 }
 
-// FaultNames returns the faults that can be simulated.
-func FaultNames() []FaultName {
-	return []FaultName{
-		FaultCheckValveLeak, FaultHoseLeak, FaultHoseRestricted, FaultFrontShellLeak, FaultDiaphragmTorn, FaultAirSeatLeak, FaultVacuumSeatLeak,
-		FaultFilterBlocked, FaultLowSourceVacuum, FaultBoosterUndersized, FaultPedalRatioWrong, FaultBoreOversize, FaultPushrodTooLong, FaultAirInCircuit,
-	}
-}
-
-// A FaultMeasure says which field of a [Fault] holds how bad it is.
-type FaultMeasure string
-
-// The measures of a fault.
-const (
-	FaultByArea     FaultMeasure = "area"
-	FaultByOpen     FaultMeasure = "open"
-	FaultBySeverity FaultMeasure = "severity"
-)
-
-// Measure returns how the fault is measured: leaks by their area, restrictions
-// by the share still open, all else by severity.
-func (n FaultName) Measure() FaultMeasure {
-	switch n {
-	case FaultCheckValveLeak, FaultHoseLeak, FaultFrontShellLeak, FaultDiaphragmTorn, FaultAirSeatLeak, FaultVacuumSeatLeak:
-		return FaultByArea
-	case FaultHoseRestricted, FaultFilterBlocked:
-		return FaultByOpen
-	default:
-		return FaultBySeverity
-	}
-}
-
 // Limits of what the model takes. They keep out slips of the pen and of the
 // unit; what is merely unusual is warned about.
 const (

@@ -128,7 +128,7 @@ func TestCheckFindsEveryNaN(t *testing.T) {
 }
 
 func TestFaultNamesAreMeasured(t *testing.T) {
-	assert.Len(t, FaultNames(), 14)
+	assert.Len(t, FaultNames(), 27)
 	assert.Equal(t, FaultByArea, FaultDiaphragmTorn.Measure())
 	assert.Equal(t, FaultByOpen, FaultFilterBlocked.Measure())
 	assert.Equal(t, FaultBySeverity, FaultLowSourceVacuum.Measure())

@@ -256,6 +256,32 @@ const (
 	FaultBoreOversize      FaultName = "bore-oversize"
 	FaultPushrodTooLong    FaultName = "pushrod-too-long"
 	FaultAirInCircuit      FaultName = "air-in-circuit"
+
+	FaultCheckValveStuck      FaultName = "check-valve-stuck"
+	FaultPedalBinds           FaultName = "pedal-binds"
+	FaultPushrodTooShort      FaultName = "pushrod-too-short"
+	FaultMasterBypass         FaultName = "master-bypass"
+	FaultReturnPortCovered    FaultName = "return-port-covered"
+	FaultOutsideLeak          FaultName = "outside-leak"
+	FaultFluidBoiled          FaultName = "fluid-boiled"
+	FaultHoseSwollen          FaultName = "hose-swollen"
+	FaultHoseBlocked          FaultName = "hose-blocked"
+	FaultLineBlocked          FaultName = "line-blocked"
+	FaultCaliperSeized        FaultName = "caliper-seized"
+	FaultLiningsGlazed        FaultName = "linings-glazed"
+	FaultShoesOutOfAdjustment FaultName = "shoes-out-of-adjustment"
+)
+
+// A Side is the part of the way from pedal to road that a fault is on.
+type Side string
+
+// The sides. A fault of the pedal itself is on none of them.
+const (
+	SideNone      Side = ""
+	SideSupply    Side = "supply"
+	SideBooster   Side = "booster"
+	SideHydraulic Side = "hydraulic"
+	SideWheel     Side = "wheel"
 )
 
 // A Fault is one thing wrong with the car. Leaks have an Area, restrictions the

@@ -53,6 +53,17 @@ func variants() map[string]Config {
 			c.Car.HoldOff, c.Car.SplitPressure, c.Car.SplitSlope, c.Car.Adhesion, c.Car.SlidingAdhesion = 0.6e6, 1.5e6, 0.4, 0.45, 0.4
 		}),
 		"tandem": with(func(c *Config) { c.Booster = BoosterOf(0.205, 0.230) }),
+		"seeping, port covered": with(func(c *Config) {
+			c.Faults = []Fault{{Name: FaultMasterBypass, Severity: 0.7}, {Name: FaultReturnPortCovered, Severity: 0.4}}
+		}),
+		"seeping, single": with(func(c *Config) {
+			c.Master.Circuits = MasterSingle
+			c.Faults = []Fault{{Name: FaultOutsideLeak, Severity: 0.6}}
+		}),
+		"hose closed inside": with(func(c *Config) { c.Faults = []Fault{{Name: FaultHoseBlocked, Severity: 0.6}} }),
+		"line blocked, check valve sticks": with(func(c *Config) {
+			c.Faults = []Fault{{Name: FaultLineBlocked, Severity: 0.3}, {Name: FaultCheckValveStuck, Severity: 0.5}}
+		}),
 	}
 }
 

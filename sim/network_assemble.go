@@ -105,6 +105,7 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 	p.master = &master{
 		pusher:   pusher,
 		floater:  nowhere,
+		seeped:   nowhere,
 		circuits: p.circuits,
 		area:     boreArea(float64(c.Master.Bore)),
 		stroke:   float64(c.Master.Stroke),
@@ -122,9 +123,16 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 		// Its inertia does not matter against its seals' drag.
 		n.flow(p.master.floater, 1/floaterDrag, p.master.drive)
 	}
+	for i, circuit := range p.circuits {
+		p.master.trapped[i] = circuit.holds(f.trapped)
+	}
+	if f.seep > 0 {
+		p.master.seeped = n.state("seeped volume", 1e-6)
+		n.connect(&seep{p.master.pressure[0], p.master.seeped, f.seep})
+	}
 	n.place(p.master)
 	for i, circuit := range p.circuits {
-		n.pipe(p.master.pressure[i], circuit)
+		n.pipe(p.master.pressure[i], circuit, f.pipes[i])
 	}
 }
 
@@ -219,7 +227,7 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 			beyond = p.tank
 		}
 	}
-	p.checkFlow = outputSlot{n.connect(newPassage(inside.end(), beyond.end(), newCheckValve(inside.p, beyond.p, area))), 0}
+	p.checkFlow = outputSlot{n.connect(newPassage(inside.end(), beyond.end(), newCheckValve(inside.p, beyond.p, area*f.checkOpen))), 0}
 	if f.checkValve > 0 {
 		n.connect(newPassage(inside.end(), beyond.end(), opening(float64(f.checkValve))))
 	}

@@ -2,11 +2,9 @@ package sim
 
 import "math"
 
-// takeUpSlope is the pressure for each volume while clearances close, and
-// lineResistance that of one circuit's pipes (estimates).
+// takeUpSlope is the pressure for each volume while clearances close (estimate).
 const (
 	takeUpSlope    = 0.05e12 // Pa/m³
-	lineResistance = 5e9     // Pa s/m³
 	takeUpRounding = 0.1e-6  // m³, over which pads and shoes seat
 )
 
@@ -100,9 +98,23 @@ func (c *circuit) slopes(_ float64, y []float64, _ *values, d []float64) {
 	_, d[0] = c.pressure(y[c.volume])
 }
 
-// pipe lets fluid flow from a half of the master cylinder, at a pressure, into a
-// circuit.
-func (n *network) pipe(from signalSlot, to *circuit) {
-	n.flow(to.volume, 1/lineResistance, from)
-	n.flow(to.volume, -1/lineResistance, to.p)
+// holds returns the fluid that the circuit takes at a pressure.
+func (c *circuit) holds(pressure float64) float64 {
+	if pressure == 0 || c.lost {
+		return 0
+	}
+	low, high := 0.0, 1e-3
+	for range 60 {
+		if v := (low + high) / 2; c.at(v) < pressure {
+			low = v
+		} else {
+			high = v
+		}
+	}
+	return high
+}
+
+func (c *circuit) at(volume float64) float64 {
+	p, _ := c.pressure(volume)
+	return p
 }

@@ -26,6 +26,11 @@ type master struct {
 	stroke   float64
 	spring   float64
 	rate     float64
+	// seeped is the fluid that has left the first half past a seal or out of the pipes
+	// and has not come back from the reservoir; nowhere in a sound one.
+	seeped stateSlot
+	// trapped is the fluid that a covered return port keeps in each half.
+	trapped [2]float64
 
 	pressure [2]signalSlot
 	push     signalSlot // N, of pressure, springs and bottomed pistons
@@ -54,7 +59,7 @@ func bumpSlope(z float64) float64 { return contactStiffness * rampSlope(z, bumpR
 
 func (m *master) read(_ float64, y []float64, sig *values) {
 	x := m.piston(y)
-	v1, v2 := y[m.circuits[0].volume], y[m.circuits[1].volume]
+	v1, v2 := m.out(y)
 	if m.floater == nowhere {
 		p := sealed((m.area*x - v1 - v2) * (1 / masterCompliance))
 		sig[m.pressure[0]], sig[m.pressure[1]] = p, p
@@ -70,7 +75,27 @@ func (m *master) read(_ float64, y []float64, sig *values) {
 	sig[m.drive] = (p1-p2)*m.area + onFloater - end - floaterSpring*(2*f-x)
 }
 
+// out is the fluid that has left each half, less what is kept in it at rest.
+func (m *master) out(y []float64) (v1, v2 float64) {
+	v1 = y[m.circuits[0].volume] - m.trapped[0]
+	if m.seeped != nowhere {
+		v1 += y[m.seeped]
+	}
+	return v1, y[m.circuits[1].volume] - m.trapped[1]
+}
+
 func (m *master) depends() []dependence {
+	sound := m.dependsSound()
+	switch {
+	case m.seeped == nowhere:
+		return sound
+	case m.floater == nowhere:
+		return append(sound, dependence{m.pressure[0], m.seeped}, dependence{m.pressure[1], m.seeped}, dependence{m.push, m.seeped})
+	}
+	return append(sound, dependence{m.pressure[0], m.seeped}, dependence{m.push, m.seeped}, dependence{m.drive, m.seeped})
+}
+
+func (m *master) dependsSound() []dependence {
 	x, v1, v2 := m.pusher.travel, m.circuits[0].volume, m.circuits[1].volume
 	p1, p2 := m.pressure[0], m.pressure[1]
 	if m.floater == nowhere {
@@ -92,13 +117,17 @@ func (m *master) slopes(_ float64, y []float64, _ *values, d []float64) {
 	if m.freePlay != 0 {
 		byPusher = rampSlope(y[m.pusher.travel]-m.freePlay, pistonRounding)
 	}
-	v1, v2, a := y[m.circuits[0].volume], y[m.circuits[1].volume], m.area
+	a := m.area
+	v1, v2 := m.out(y)
 	if m.floater == nowhere {
 		const stiff = 1 / masterCompliance
 		s := stiff * sealedSlope((a*x-v1-v2)*stiff)
 		d[0], d[1], d[2] = s*a*byPusher, -s, -s
 		d[3], d[4], d[5] = d[0], d[1], d[2]
 		d[6], d[7], d[8] = (s*a*a+bumpSlope(x-m.stroke)+m.rate)*byPusher, -s*a, -s*a
+		if m.seeped != nowhere {
+			d[9], d[10], d[11] = -s, -s, -s*a
+		}
 		return
 	}
 	const stiff = 2 / masterCompliance
@@ -110,6 +139,9 @@ func (m *master) slopes(_ float64, y []float64, _ *values, d []float64) {
 	d[8] = (s1*a*a + onFloater + floaterSpring) * byPusher
 	d[9] = -(s1+s2)*a*a - onFloater - end - 2*floaterSpring
 	d[10], d[11] = -s1*a, s2*a
+	if m.seeped != nowhere {
+		d[12], d[13], d[14] = -s1, -s1*a, -s1*a
+	}
 }
 
 // boreArea is the area of a piston of the given bore.

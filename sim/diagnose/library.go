@@ -132,10 +132,17 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 
 // suspectsOf returns the faults that a car can have.
 func suspectsOf(c *sim.Config) []sim.FaultName {
-	if c.Booster.Kind == sim.BoosterNone {
-		return []sim.FaultName{sim.FaultPedalRatioWrong, sim.FaultBoreOversize, sim.FaultAirInCircuit}
-	}
-	return sim.FaultNames()
+	drums := c.Car.FrontBrake.Kind.IsDrum() || c.Car.RearBrake.Kind.IsDrum()
+	return slices.DeleteFunc(sim.FaultNames(), func(f sim.FaultName) bool {
+		switch {
+		case f == sim.FaultShoesOutOfAdjustment:
+			return !drums
+		case f == sim.FaultCaliperSeized:
+			return c.Car.FrontBrake.Kind.IsDrum()
+		}
+		side := f.Side()
+		return c.Booster.Kind == sim.BoosterNone && (side == sim.SideSupply || side == sim.SideBooster)
+	})
 }
 
 // A variant is one car to simulate: a fault, or none, and one nuisance moved.

@@ -82,4 +82,18 @@ var descriptions = map[sim.FaultName]string{
 	sim.FaultBoreOversize:      "a master cylinder with too large a bore",
 	sim.FaultPushrodTooLong:    "a pushrod that is too long",
 	sim.FaultAirInCircuit:      "air in a circuit",
+
+	sim.FaultCheckValveStuck:      "a check valve stuck shut",
+	sim.FaultPedalBinds:           "a pedal that binds on its pivot",
+	sim.FaultPushrodTooShort:      "a pushrod that is too short",
+	sim.FaultMasterBypass:         "a master cylinder that passes its own seals",
+	sim.FaultReturnPortCovered:    "a return port that stays covered",
+	sim.FaultOutsideLeak:          "a leak of brake fluid to the outside",
+	sim.FaultFluidBoiled:          "brake fluid that has boiled",
+	sim.FaultHoseSwollen:          "a brake hose that bulges",
+	sim.FaultHoseBlocked:          "a brake hose closed inside, which holds pressure back",
+	sim.FaultLineBlocked:          "a crushed or blocked brake line",
+	sim.FaultCaliperSeized:        "a seized caliper",
+	sim.FaultLiningsGlazed:        "glazed or wet linings",
+	sim.FaultShoesOutOfAdjustment: "shoes out of adjustment",
 }
