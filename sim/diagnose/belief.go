@@ -24,6 +24,9 @@ type taken struct {
 	trial          workshop.Trial
 	at             int
 	value, scatter float64
+	// ranged says that no more is known than that the outcome lies from low to high.
+	ranged    bool
+	low, high float64
 }
 
 func newBelief() belief {
@@ -63,31 +66,46 @@ func (b *belief) expect(t workshop.Trial, p *point, i int) (mean, variance float
 // off in one test and right in the others.
 const capAt = 9
 
-// slip is the chance that an answer was put down the wrong way round (estimate).
-const slip = 0.01
-
 // update takes in one reading.
 func (b *belief) update(r *taken, p *point) {
 	if math.IsNaN(p.mean[r.at]) {
 		return
 	}
-	mean, variance, with := b.expect(r.trial, p, r.at)
-	if r.trial.IsYesNo() {
-		b.answer(r.value > 0.5, mean, variance+r.scatter, &with)
+	if r.trial.ByChance() {
+		all := chanceOf(r.value > 0.5, p.mean[r.at])
+		b.log += math.Log(all)
+		b.missed(-normal.Quantile(clamp(all, 1e-4, 0.5)))
 		return
 	}
+	mean, variance, with := b.expect(r.trial, p, r.at)
 	total := variance + r.scatter
+	switch {
+	case r.trial.IsYesNo():
+		b.answer(r.value > 0.5, r.trial, mean, total, &with)
+		return
+	case r.ranged:
+		b.between(r, mean, total, &with)
+		return
+	}
 	miss := r.value - mean
 	b.log -= 0.5 * (miss*miss/total + math.Log(2*math.Pi*total))
 	b.missed(math.Abs(miss) / math.Sqrt(total))
 	b.move(miss/total, 1/total, &with)
 }
 
+// chanceOf is the chance of an answer out of that of a yes.
+func chanceOf(yes bool, chance float64) float64 {
+	if !yes {
+		chance = 1 - chance
+	}
+	return clamp(chance, 1e-3, 1)
+}
+
 // answer takes in a yes or no: the outcome lies beyond the threshold, or not. The
 // nuisances are then no longer normal; their mean and variance are kept.
-func (b *belief) answer(yes bool, mean, variance float64, with *[unknowns]float64) {
-	dev := math.Sqrt(variance)
-	a, sign := (mean-workshop.YesFrom)/dev, 1.0
+func (b *belief) answer(yes bool, t workshop.Trial, mean, variance float64, with *[unknowns]float64) {
+	dev, slip := math.Sqrt(variance), t.Misread()
+	a, sign := (mean-t.YesFrom())/dev, 1.0
 	if !yes {
 		a, sign = -a, -1
 	}
@@ -100,6 +118,52 @@ func (b *belief) answer(yes bool, mean, variance float64, with *[unknowns]float6
 	if shrink := lambda * (lambda + a); shrink > 0 {
 		b.move(sign*lambda/dev, min(shrink, 0.99)/variance, with)
 	}
+}
+
+// between takes in a range or a bound: the outcome lies within. As of an answer, mean and
+// variance of the nuisances are kept.
+func (b *belief) between(r *taken, mean, variance float64, with *[unknowns]float64) {
+	dev := math.Sqrt(variance)
+	low, high := (r.low-mean)/dev, (r.high-mean)/dev
+	log, chance := logWithin(low, high)
+	b.log += log
+	b.missed(max(0, low, -high))
+	if chance < 1e-12 {
+		// So far off, all of it lies at the nearer end.
+		if low > 0 {
+			b.move(low/dev, 0.99/variance, with)
+		} else {
+			b.move(high/dev, 0.99/variance, with)
+		}
+		return
+	}
+	atLow, atHigh := bell(low), bell(high)
+	shift := (atLow - atHigh) / chance
+	edge := func(at, z float64) float64 {
+		if math.IsInf(z, 0) {
+			return 0
+		}
+		return at * z
+	}
+	shrink := shift*shift - (edge(atLow, low)-edge(atHigh, high))/chance
+	b.move(shift/dev, clamp(shrink, 0, 0.99)/variance, with)
+}
+
+// bell is the standard normal density.
+func bell(z float64) float64 { return math.Exp(-0.5*z*z) / math.Sqrt(2*math.Pi) }
+
+// logWithin is the chance of a standard normal between two ends, and its logarithm, which
+// does not end where the chance is too small for a number.
+func logWithin(low, high float64) (log, chance float64) {
+	if low > 0 {
+		low, high = -high, -low // where the tails are told apart
+	}
+	chance = normal.CDF(high) - normal.CDF(low)
+	if chance > 1e-290 {
+		return math.Log(chance), chance
+	}
+	z := -high
+	return -0.5*z*z - math.Log(z*math.Sqrt(2*math.Pi)), 0
 }
 
 func clamp(v, low, high float64) float64 { return min(max(v, low), high) }
@@ -124,6 +188,10 @@ func (b *belief) move(gain, shrink float64, with *[unknowns]float64) {
 }
 
 // yes is the chance that the answer to a trial is yes.
-func yes(mean, variance float64) float64 {
-	return slip + (1-2*slip)*normal.CDF((mean-workshop.YesFrom)/math.Sqrt(variance))
+func yes(t workshop.Trial, mean, variance float64) float64 {
+	if t.ByChance() {
+		return clamp(mean, 1e-3, 1-1e-3)
+	}
+	slip := t.Misread()
+	return slip + (1-2*slip)*normal.CDF((mean-t.YesFrom())/math.Sqrt(variance))
 }

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"math"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"sync"
@@ -144,8 +145,8 @@ func TestNonsenseIsUnexplained(t *testing.T) {
 	l := library(t)
 	readings := exact(t, l, nil, allTests(l)...)
 	readings[2].Drop = 60e3 // leaks empty with the pedal free, and not with it held
-	readings[5].Answer = false
-	readings[8].Value = 25e6
+	readings[6].Answer = false
+	readings[9].Value = 25e6
 	assert.Greater(t, weighed(t, l, readings).Unexplained, 0.9)
 }
 
@@ -299,7 +300,9 @@ func TestManualPedalIsDiagnosed(t *testing.T) {
 	d, err := Diagnose(t.Context(), s, nil)
 	require.NoError(t, err)
 	require.NotNil(t, d.Next)
-	assert.Contains(t, []string{"line-pressure", "pedal-travel"}, d.Next.Test)
+	for _, n := range append([]NextTest{*d.Next}, d.Others...) {
+		assert.NotContains(t, []string{"leak-down", "hiss", "check-valve-blow", "stops-left"}, n.Test, "there is no booster")
+	}
 }
 
 // Filled in, the sheet is a scenario whose readings are those of the tests.
@@ -321,7 +324,7 @@ func TestSheetRoundTrip(t *testing.T) {
 		want := workshop.Menu(&car)
 		require.Len(t, back.Readings, len(want))
 		for _, r := range back.Readings {
-			assert.Contains(t, want, trialOf(t, r))
+			assert.True(t, slices.ContainsFunc(want, trialOf(t, r).Same), "%+v", r)
 		}
 	}
 }
@@ -335,6 +338,9 @@ func filledIn(sheet string) string {
 			filler := "1"
 			if strings.HasPrefix(line, "answer") {
 				filler = "true"
+				if _, words, ok := strings.Cut(line, "  # "); ok && strings.Contains(line, `"`) {
+					filler, _, _ = strings.Cut(words, " or ")
+				}
 			}
 			line = strings.Replace(line, workshop.Blank, filler, 1)
 		}

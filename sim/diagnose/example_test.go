@@ -49,6 +49,6 @@ drop = "11 inHg"
 	fmt.Println("next:", d.Next.Test, "for", d.Next.Minutes, "minutes")
 	// Output:
 	// front-shell-leak
-	// check-valve-leak
-	// next: leak-down for 6 minutes
+	// air-seat-leak
+	// next: check-valve-blow for 2 minutes
 }

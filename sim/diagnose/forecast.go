@@ -135,7 +135,7 @@ func compareClasses(x, y class) int {
 // put adds a prediction to the bins of its class.
 func (f *forecast) put(v []float64, s prediction) {
 	if f.trial.IsYesNo() {
-		chance := yes(s.mean, s.dev*s.dev)
+		chance := yes(f.trial, s.mean, s.dev*s.dev)
 		v[0] += s.weight * (1 - chance)
 		v[1] += s.weight * chance
 		return

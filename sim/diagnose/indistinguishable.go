@@ -30,9 +30,9 @@ func (l *Library) gapBelow(a, b *point, limit float64) float64 {
 			continue
 		}
 		half, _ := t.Gauge()
-		if t.IsYesNo() {
+		if at := t.YesFrom(); t.IsYesNo() && !t.ByChance() {
 			// Beyond what a foot feels, by however much, the answer is the same.
-			u, v = clamp(u, workshop.YesFrom-half, workshop.YesFrom+half), clamp(v, workshop.YesFrom-half, workshop.YesFrom+half)
+			u, v = clamp(u, at-half, at+half), clamp(v, at-half, at+half)
 		}
 		if widest = max(widest, math.Abs(u-v)/half); widest >= limit {
 			return limit

@@ -105,7 +105,7 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 		if err != nil {
 			return nil, err
 		}
-		if !slices.Contains(l.trials, t) {
+		if l.place(t) < 0 {
 			l.trials = append(l.trials, t)
 		}
 	}

@@ -167,19 +167,33 @@ func (p *posterior) fits() bool {
 
 // take looks up the trials of readings; their tests must be the library's.
 func (l *Library) take(readings []scenario.Reading) ([]taken, error) {
-	out := make([]taken, len(readings))
-	for i, r := range readings {
+	var out []taken
+	for _, r := range readings {
+		if r.CantTell {
+			continue
+		}
 		t, err := workshop.TrialOf(r)
 		if err != nil {
 			return nil, err
 		}
-		at := slices.Index(l.trials, t)
+		at := l.place(t)
 		if at < 0 {
 			return nil, fmt.Errorf("%s is not among the tests that were simulated", r.Test)
 		}
-		out[i] = taken{trial: t, at: at, value: t.Read(r), scatter: t.Scatter(r.Error)}
+		read := taken{trial: l.trials[at], at: at, value: t.Read(r), scatter: t.Scatter(r.Error)}
+		read.low, read.high, read.ranged = t.Within(r)
+		out = append(out, read)
 	}
 	return out, nil
+}
+
+// place is that of a trial among the library's, -1 if it is none of them: the same but for
+// the last digits of its conditions is the same.
+func (l *Library) place(t workshop.Trial) int {
+	if at := slices.Index(l.trials, t); at >= 0 {
+		return at
+	}
+	return slices.IndexFunc(l.trials, t.Same)
 }
 
 // weigh updates a hypothesis that has not seen the readings. After each of them it
@@ -251,6 +265,10 @@ func (l *Library) unexplainedLog(p *posterior) float64 {
 		if math.IsNaN(l.sound.mean[r.at]) {
 			continue
 		}
+		if r.ranged {
+			sum += math.Log(l.anythingWithin(r))
+			continue
+		}
 		sum += math.Log(l.anythingDensity(r.at, r.value, r.scatter))
 	}
 	return sum
@@ -264,7 +282,7 @@ func (l *Library) anythingDensity(i int, value, scatter float64) float64 {
 	mean, variance, _ := b.expect(t, &l.sound, i)
 	variance += scatter
 	if t.IsYesNo() {
-		chance := yes(mean, variance)
+		chance := yes(t, mean, variance)
 		if value < 0.5 {
 			chance = 1 - chance
 		}
@@ -273,6 +291,19 @@ func (l *Library) anythingDensity(i int, value, scatter float64) float64 {
 	miss := value - mean
 	return untouched*math.Exp(-0.5*miss*miss/variance)/math.Sqrt(2*math.Pi*variance) +
 		(1-untouched)/t.Most(l.sound.mean[i], &l.config)
+}
+
+// anythingWithin is the chance of a range or a bound under something that is not in the
+// list.
+func (l *Library) anythingWithin(r *taken) float64 {
+	b := newBelief()
+	mean, variance, _ := b.expect(r.trial, &l.sound, r.at)
+	dev := math.Sqrt(variance + r.scatter)
+	_, sound := logWithin((r.low-mean)/dev, (r.high-mean)/dev)
+	most := r.trial.Most(l.sound.mean[r.at], &l.config)
+	width := clamp(r.high, 0, most) - clamp(r.low, 0, most)
+	const least = 1e-3 // of a range beyond all that is thought to be possible
+	return untouched*sound + (1-untouched)*max(width/most, least)
 }
 
 // normalise turns logarithms into weights that sum to 1 with unexplained. It may

@@ -102,8 +102,11 @@ func (l *Library) order() []workshop.Trial {
 				v += s * z[k]
 			}
 			v += rng.NormFloat64() * math.Sqrt(t.Unlike(p.mean[i])+t.Scatter(0))
-			if t.IsYesNo() {
-				v = map[bool]float64{true: 1, false: 0}[v >= workshop.YesFrom]
+			switch {
+			case t.ByChance():
+				v = map[bool]float64{true: 1, false: 0}[rng.Float64() < p.mean[i]]
+			case t.IsYesNo():
+				v = map[bool]float64{true: 1, false: 0}[v >= t.YesFrom()]
 			}
 			c.readings[i] = v
 		}
@@ -114,7 +117,7 @@ func (l *Library) order() []workshop.Trial {
 	}
 	take := func(c *car, trial int, into []belief) {
 		t := l.trials[trial]
-		r := taken{t, trial, c.readings[trial], t.Scatter(0)}
+		r := taken{trial: t, at: trial, value: c.readings[trial], scatter: t.Scatter(0)}
 		copy(into, c.cells)
 		for i := range into {
 			into[i].update(&r, &l.cells[i].point)

@@ -20,11 +20,11 @@ func readingTakes(name string) func(*Scenario, int) bool {
 }
 
 func (r Reading) takes(name string) bool {
-	fields := r.Test.fields()
+	form, ok := r.Test.Form()
 	if name == "error" {
-		return slices.Contains(fields, "value") || slices.Contains(fields, "drop")
+		return ok && form.Reads != "answer"
 	}
-	return slices.Contains(fields, name)
+	return slices.Contains(r.Test.fields(), name) || slices.Contains(form.Optional, name)
 }
 
 // elementRules checks the elements of the repeated tables.
@@ -94,14 +94,15 @@ func (r *resolver) reading(i int) {
 		return
 	}
 	test := r.s.Readings[i].Test
-	r.refuse("reading", i, string(test), test.fields())
+	form, _ := test.Form()
+	r.refuse("reading", i, string(test), append(test.fields(), form.Optional...))
 	example := map[string]string{
 		"pedal": `a force such as "0 N"`, "start": `a vacuum such as "20 inHg"`, "lasts": `a time such as "15 s"`,
 		"drop": `a vacuum such as "1 inHg"`, "vacuum": `a vacuum such as "20 inHg"`, "value": `a vacuum such as "18 inHg"`,
 		"travel": `a length such as "1.5 in"`, "takes": `a time such as "2 s"`,
-		"count": "a whole number", "answer": "true or false",
+		"count": "a whole number", "answer": form.answerWant(), "axle": `"front", "rear" or "both"`,
 	}
-	if form, ok := test.Form(); ok && form.Dim == si.DimPressure {
+	if form.Dim == si.DimPressure {
 		example["value"] = `a pressure such as "900 psi"`
 	}
 	for _, name := range test.fields() {
@@ -120,6 +121,9 @@ func (r *resolver) readingVacua(i int) {
 			return
 		}
 		r.fail(set.place, path, set.value.read(), fmt.Sprintf("at most %s of %s", what, most))
+	}
+	if path := elementKey("reading", i, "value"); r.isSet(path) && !r.failed[path] && reading.Value < 0 && reading.Test != PressureCreep {
+		r.fail(r.s.set[path].place, path, r.s.set[path].value.read(), "0 or more")
 	}
 	ambient := si.Vacuum(r.s.Config.Ambient.Pressure)
 	below("start", reading.Start, ambient, "the ambient pressure")

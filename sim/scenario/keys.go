@@ -18,7 +18,7 @@ func buildKeys() ([]key, map[string]int) {
 		carKeys(),
 		brakeKeys("brake.front", func(s *Scenario, _ int) *sim.Brake { return &s.Config.Car.FrontBrake }, func(s *Scenario, _ int) *pistons { return &s.also.front }),
 		brakeKeys("brake.rear", func(s *Scenario, _ int) *sim.Brake { return &s.Config.Car.RearBrake }, func(s *Scenario, _ int) *pistons { return &s.also.rear }),
-		valveKeys(), manualKeys(), reserveKeys(), pressKeys(), eventKeys(), faultKeys(), readingKeys(), chooseKeys(), fitKeys(),
+		valveKeys(), manualKeys(), reserveKeys(), pressKeys(), eventKeys(), faultKeys(), readingKeys(), diagnoseKeys(), chooseKeys(), fitKeys(),
 	} {
 		all = append(all, part...)
 	}
@@ -271,16 +271,24 @@ func readingKeys() []key {
 		field("lasts", "how long", func(r *Reading) *si.Time { return &r.Lasts }, limits(1e-3, hour), defaultIs("none")),
 		field("drop", "vacuum lost", func(r *Reading) *si.Vacuum { return &r.Drop }, limits(0, 110e3), defaultIs("none")),
 		field("vacuum", "that the booster had", func(r *Reading) *si.Vacuum { return &r.Vacuum }, limits(0, 110e3), defaultIs("none")),
-		field("value", "vacuum or line pressure read", func(r *Reading) *float64 { return &r.Value }, pascals, limits(0, 50e6), defaultIs("none")),
-		field("travel", "of the pedal from rest", func(r *Reading) *si.Length { return &r.Travel }, limits(0, 1), defaultIs("none")),
+		field("value", "vacuum or line pressure read", func(r *Reading) *float64 { return &r.Value }, pascals, limits(-50e6, 50e6), defaultIs("none")),
+		field("travel", "of the pedal, from rest or while it sinks", func(r *Reading) *si.Length { return &r.Travel }, limits(0, 1), defaultIs("none")),
 		field("takes", "time until it is done", func(r *Reading) *si.Time { return &r.Takes }, limits(0, hour), defaultIs("none")),
 		field("count", "stops left", func(r *Reading) *int { return &r.Count }, limits(0, 1000), defaultIs("none")),
 		field("answer", "whether it does", func(r *Reading) *bool { return &r.Answer }, defaultIs("none")),
-		field("error", "half width of the gauge's error, of a vacuum or pressure", func(r *Reading) *float64 { return &r.Error }, pascals, limits(0, 50e6), another))
+		field("axle", "whose wheels are looked at", func(r *Reading) *Axle { return &r.Axle }, words(FrontAxle, RearAxle, BothAxles), another, defaultIs("any")),
+		field("wait", "from stopping the engine to the first stop", func(r *Reading) *si.Time { return &r.Wait }, limits(0, day), another, defaultIs("0 s")),
+		field("error", "half width of the gauge's error", func(r *Reading) *float64 { return &r.Error }, pascals, limits(0, 50e6), another))
 	for i := range rows {
 		rows[i].when = readingTakes(leaf(rows[i].path))
 	}
 	return append(keys, rows...)
+}
+
+func diagnoseKeys() []key {
+	return table("diagnose", func(s *Scenario, _ int) *Diagnose { return &s.Diagnose }, nil,
+		field("complaint", "what the driver says of the brakes", func(d *Diagnose) *Complaint { return &d.Complaint }, words(Complaints()...), another, defaultIs("none")),
+		field("tools", "that the workshop has; without it all", func(d *Diagnose) *[]Tool { return &d.Tools }, words(Tools()...), another, atMost(12), defaultIs("all")))
 }
 
 func chooseKeys() []key {

@@ -273,10 +273,10 @@ var malformed = []struct {
 	}},
 	{"a force for a travel", car + "[[reading]]\ntest = \"pedal-travel\"\npedal = \"100 N\"\nvacuum = \"0 inHg\"\ntravel = \"60 N\"\nerror = \"2 kPa\"", nil, []string{
 		`car.toml:14: reading[0].travel: read "60 N", which is a force, want a length, e.g. "10 in" or "254 mm"`,
-		`car.toml:15: reading[0].error: read "2 kPa", want only pedal, vacuum, travel for pedal-travel`,
+		`car.toml:15: reading[0].error: read "2 kPa", which is a pressure, want a length, e.g. "10 in" or "254 mm"`,
 	}},
 	{"unknown test", car + "[[reading]]\ntest = \"sniff\"", nil, []string{
-		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start", "pressure-creep", "pedal-travel", "pedal-settles" or "recharge"`,
+		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start", "pressure-creep", "pedal-travel", "pedal-settles", "recharge", "pedal-sinks", "hiss", "pedal-feel", "wheel-drags", "check-valve-blow", "fluid-in-hose", "pinch-hoses", "pump-up", "parking-brake-lifts", "toe-lift-frees", "nuts-free", "pipe-frees", "bleeder-frees", "idle-changes", "fluid-level" or "fountain"`,
 	}},
 	{"header without end", "[booster\ndiameter = \"10 in\"\n", nil, []string{
 		`car.toml:1: TOML: read "[booster", want what TOML allows here (expected ']' to close table name)`,

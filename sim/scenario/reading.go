@@ -21,33 +21,72 @@ const (
 	PedalTravel       Test = "pedal-travel"
 	PedalSettles      Test = "pedal-settles"
 	Recharge          Test = "recharge"
+	PedalSinks        Test = "pedal-sinks"
+)
+
+// Signs are tests that ask for what is seen, heard or felt, and for no gauge.
+const (
+	Hiss              Test = "hiss"
+	PedalFeel         Test = "pedal-feel"
+	WheelDrags        Test = "wheel-drags"
+	CheckValveBlow    Test = "check-valve-blow"
+	FluidInHose       Test = "fluid-in-hose"
+	PinchHoses        Test = "pinch-hoses"
+	PumpUp            Test = "pump-up"
+	ParkingBrakeLifts Test = "parking-brake-lifts"
+	ToeLiftFrees      Test = "toe-lift-frees"
+	NutsFree          Test = "nuts-free"
+	PipeFrees         Test = "pipe-frees"
+	BleederFrees      Test = "bleeder-frees"
+	IdleChanges       Test = "idle-changes"
+	FluidLevel        Test = "fluid-level"
+	Fountain          Test = "fountain"
 )
 
 // A TestForm is how a reading of a test is written.
 type TestForm struct {
 	Test Test
 	// Conditions are the keys of how the test was done, Reads that of what was read; all
-	// of them are wanted.
+	// of them are wanted. Optional are conditions that may be left out.
 	Conditions []string
+	Optional   []string
 	Reads      string
 	// Dim is the dimension of what was read; [si.DimNone] for a count, and for a yes or no.
 	Dim si.Dimension
+	// No and Yes are the words of an answer that is not one of those two.
+	No, Yes string
 }
 
 // TestForms lists all tests, with how a reading of each is written.
 func TestForms() []TestForm { return slices.Clone(testForms) }
 
 var testForms = []TestForm{
-	{LeakDown, []string{"pedal", "start", "lasts"}, "drop", si.DimVacuum},
-	{ManifoldVacuum, nil, "value", si.DimVacuum},
-	{BoosterVacuum, nil, "value", si.DimVacuum},
-	{LinePressure, []string{"pedal", "vacuum"}, "value", si.DimPressure},
-	{StopsLeft, nil, "count", si.DimNone},
-	{PedalDropsOnStart, nil, "answer", si.DimNone},
-	{PressureCreep, []string{"pedal", "lasts"}, "value", si.DimPressure},
-	{PedalTravel, []string{"pedal", "vacuum"}, "travel", si.DimLength},
-	{PedalSettles, []string{"pedal"}, "takes", si.DimTime},
-	{Recharge, []string{"pedal"}, "takes", si.DimTime},
+	{Test: LeakDown, Conditions: []string{"pedal", "start", "lasts"}, Reads: "drop", Dim: si.DimVacuum},
+	{Test: ManifoldVacuum, Reads: "value", Dim: si.DimVacuum},
+	{Test: BoosterVacuum, Reads: "value", Dim: si.DimVacuum},
+	{Test: LinePressure, Conditions: []string{"pedal", "vacuum"}, Reads: "value", Dim: si.DimPressure},
+	{Test: StopsLeft, Optional: []string{"wait"}, Reads: "count"},
+	{Test: PedalDropsOnStart, Reads: "answer"},
+	{Test: PressureCreep, Conditions: []string{"pedal", "lasts"}, Reads: "value", Dim: si.DimPressure},
+	{Test: PedalTravel, Conditions: []string{"pedal", "vacuum"}, Reads: "travel", Dim: si.DimLength},
+	{Test: PedalSettles, Conditions: []string{"pedal"}, Reads: "takes", Dim: si.DimTime},
+	{Test: Recharge, Conditions: []string{"pedal"}, Reads: "takes", Dim: si.DimTime},
+	{Test: PedalSinks, Conditions: []string{"pedal", "lasts"}, Reads: "travel", Dim: si.DimLength},
+	{Test: Hiss, Conditions: []string{"pedal"}, Reads: "answer"},
+	{Test: PedalFeel, Reads: "answer", No: "firm", Yes: "spongy"},
+	{Test: WheelDrags, Conditions: []string{"axle"}, Reads: "answer"},
+	{Test: CheckValveBlow, Reads: "answer"},
+	{Test: FluidInHose, Reads: "answer"},
+	{Test: PinchHoses, Reads: "answer"},
+	{Test: PumpUp, Reads: "answer"},
+	{Test: ParkingBrakeLifts, Reads: "answer"},
+	{Test: ToeLiftFrees, Optional: []string{"axle"}, Reads: "answer"},
+	{Test: NutsFree, Optional: []string{"axle"}, Reads: "answer"},
+	{Test: PipeFrees, Optional: []string{"axle"}, Reads: "answer"},
+	{Test: BleederFrees, Optional: []string{"axle"}, Reads: "answer"},
+	{Test: IdleChanges, Conditions: []string{"pedal"}, Reads: "answer"},
+	{Test: FluidLevel, Reads: "answer", No: "steady", Yes: "falls"},
+	{Test: Fountain, Reads: "answer"},
 }
 
 // Form is how a reading of the test is written; ok is false if there is no such test.
@@ -84,6 +123,21 @@ func (t Test) fields() []string {
 	return append(slices.Clone(f.Conditions), f.Reads)
 }
 
+// An Axle is where a wheel is.
+type Axle string
+
+// The axles.
+const (
+	FrontAxle  Axle = "front"
+	RearAxle   Axle = "rear"
+	BothAxles  Axle = "both"
+	UnsaidAxle Axle = ""
+)
+
+// PressedPedal is the force of a pedal that a reading calls pressed: an ordinary stop
+// (estimate).
+const PressedPedal si.Force = 100
+
 // A Reading is the outcome of one test. Which fields hold depends on the test.
 type Reading struct {
 	Test Test
@@ -99,14 +153,26 @@ type Reading struct {
 	// Value, in Pa, is a vacuum for manifold-vacuum and booster-vacuum, a line
 	// pressure for line-pressure, and its rise for pressure-creep.
 	Value float64
-	// Count is the number of stops left, Answer whether the pedal drops.
+	// Count is the number of stops left, Answer whether a sign is there; of two words, as
+	// the test has them, the second.
 	Count  int
 	Answer bool
 	// Travel is that of the pedal from rest, Takes the time of pedal-settles and
 	// recharge.
 	Travel si.Length
 	Takes  si.Time
+	// Axle is the one whose wheels are looked at.
+	Axle Axle
+	// Wait is the time from stopping the engine to the first of the stops left.
+	Wait si.Time
 	// Error, in the SI unit of what was read, is the half width of the gauge's
 	// error; 0 if it was not given.
 	Error float64
+	// Between holds what is known of a reading that is a range or a bound, in SI, and
+	// CantTell says that nothing is.
+	Between  *Between
+	CantTell bool
 }
+
+// Between is a range, ends included; an open end is infinite.
+type Between struct{ Low, High float64 }

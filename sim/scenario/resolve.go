@@ -110,7 +110,11 @@ func (r *resolver) decode() {
 			continue
 		}
 		ptr := k.at(r.s, i)
-		half, wrong := k.decode(ptr, set.value)
+		half := 0.0
+		observed, wrong := r.observed(k, i, set.value)
+		if !observed {
+			half, wrong = k.decode(ptr, set.value)
+		}
 		if wrong != nil {
 			r.fail(set.place, set.path, wrong.read, wrong.want)
 			continue

@@ -25,6 +25,7 @@ type Scenario struct {
 	Presses  []sim.Press
 	Events   []sim.Event
 	Readings []Reading
+	Diagnose Diagnose
 	Choose   Choose
 	Fit      Fit
 	// Spreads are the tolerances that were written with quantities, and that of

@@ -21,7 +21,12 @@ var (
 	// sums add up as they are.
 	sums = scale{
 		func(_ Conditions, v float64) float64 { return v },
-		func(_ Conditions, v float64) float64 { return max(0, v) },
+		func(_ Conditions, v float64) float64 { return v },
+	}
+	// chances of a sign: it is there if either fault shows it.
+	chances = scale{
+		func(_ Conditions, v float64) float64 { return -math.Log(1 - min(v, 0.995)) },
+		func(_ Conditions, v float64) float64 { return 1 - math.Exp(-max(0, v)) },
 	}
 )
 

@@ -24,10 +24,22 @@ const (
 	figure kind = iota
 	count
 	yesOrNo
+	byChance
 )
 
 // IsYesNo says that the reading is an answer and no figure.
-func (t Trial) IsYesNo() bool { return t.test.kind == yesOrNo }
+func (t Trial) IsYesNo() bool { return t.test.kind == yesOrNo || t.test.kind == byChance }
+
+// ByChance says that the outcome is the chance of a yes, out of the table of signs, and
+// not what is simulated.
+func (t Trial) ByChance() bool { return t.test.kind == byChance }
+
+// YesFrom is the outcome from which an answer is yes.
+func (t Trial) YesFrom() float64 { return t.test.yesFrom }
+
+// Misread is the chance that an answer is taken, or put down, the wrong way round
+// (estimate).
+func (t Trial) Misread() float64 { return t.test.misread }
 
 // Counts says that the reading is a number of stops.
 func (t Trial) Counts() bool { return t.test.kind == count }
@@ -36,12 +48,18 @@ func (t Trial) Counts() bool { return t.test.kind == count }
 func (t Trial) Dimension() si.Dimension { return t.test.form.Dim }
 
 const (
-	// YesFrom is the travel of the pedal, in m, from which the answer to a yes or no is
-	// yes: what a foot feels (estimate).
-	YesFrom = 5e-3
+	// feltFrom is the travel of the pedal, in m, from which a foot feels it, flowHeard the
+	// flow of air, in kg/s, from which it is heard, and idleHeard that from which an engine
+	// at idle changes its sound (estimates).
+	feltFrom  = 5e-3
+	flowHeard = 0.25e-3
+	idleHeard = 0.35e-3
 	// MostStops is where the count of stops ends.
 	MostStops = 8
 )
+
+// slip is the chance that an answer was put down the wrong way round (estimate).
+const slip = 0.01
 
 // An instrument is how closely a test is read: the half width of the error where a
 // reading gives none, and the step in which it is read, in the unit of the outcome.
@@ -57,6 +75,8 @@ var (
 	watch      = instrument{0.5, 0.1}   // stopped by hand when a needle or pedal stands
 	counting   = instrument{0.5, 1}
 	felt       = instrument{3e-3, 0} // travel of the pedal
+	ear        = instrument{0.15e-3, 0}
+	inHalf     = instrument{0.5, 0} // a sign that is there half as often again is told apart
 )
 
 // Gauge returns the half width of the error of a trial's instrument and the step
@@ -104,7 +124,7 @@ func (t Trial) Most(sound float64, c *sim.Config) float64 { return t.test.most(t
 // and 0 for yes and no.
 func (t Trial) Shows(outcome float64) float64 {
 	switch {
-	case t.IsYesNo() && outcome >= YesFrom:
+	case t.IsYesNo() && outcome >= t.YesFrom():
 		return 1
 	case t.IsYesNo():
 		return 0
@@ -114,14 +134,25 @@ func (t Trial) Shows(outcome float64) float64 {
 	return outcome
 }
 
+// Word is the word of an answer.
+func (t Trial) Word(yes bool) string {
+	no, ja := t.test.form.No, t.test.form.Yes
+	if ja == "" {
+		no, ja = "no", "yes"
+	}
+	if yes {
+		return ja
+	}
+	return no
+}
+
 // Print returns the value of a reading as it is shown.
 func (t Trial) Print(v float64, u si.System) string {
 	switch {
+	case t.ByChance() && v > 0.005 && v < 0.995:
+		return fmt.Sprintf("%s in %.0f %%", t.Word(true), 100*v)
 	case t.IsYesNo():
-		if v >= YesFrom {
-			return "yes"
-		}
-		return "no"
+		return t.Word(v >= t.YesFrom())
 	case t.Counts():
 		return fmt.Sprintf("%d", int(v))
 	}

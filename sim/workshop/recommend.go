@@ -16,10 +16,19 @@ type suited struct {
 	lasts            si.Time
 }
 
+// leastStart is the least vacuum from which a leak is watched, with a hand pump if the
+// engine has less: too little shows too little (estimate).
+const leastStart = 30e3
+
 func suitedTo(c *sim.Config) suited {
 	s := suited{
 		firm: 100, held: 200, hard: 300, lasts: 15,
 		vacuum: si.Vacuum(min(66.7e3, math.Round(0.66*float64(c.Ambient.Pressure)/100)*100)),
+	}
+	// A test is not to ask for more than this engine gives.
+	const toSpare, whole = 2e3, 1e3
+	if has := math.Floor((float64(c.Source.Vacuum)-toSpare)/whole) * whole; has > 0 {
+		s.vacuum = min(s.vacuum, si.Vacuum(max(has, leastStart)))
 	}
 	if c.Booster.Kind != sim.BoosterNone && c.Booster.Ratio > 1 {
 		const applied = 10e-3 // m of hub travel

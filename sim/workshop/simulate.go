@@ -2,6 +2,7 @@ package workshop
 
 import (
 	"context"
+	"math"
 
 	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
@@ -18,6 +19,7 @@ const (
 	quickPress   si.Time = 0.2  // a foot in a hurry, pressing or letting go
 	watchedTo            = 1e-3 // s: the cell in which a time is found
 	keepsLine            = 0.5  // share of the first line pressure that still feels helped
+	standsFor    si.Time = 90   // with the engine off before the pumps of a car that may leak
 	keepsHelp            = 0.25 // share of the output that the booster gives then
 )
 
@@ -90,12 +92,12 @@ func (r *Rig) pressureCreep(ctx context.Context, c Conditions) (float64, error) 
 		return 0, err
 	}
 	before, after, err := watchStopped(ctx, s, c.Lasts)
-	return max(0, float64(after.LineFront-before.LineFront)), err
+	return float64(after.LineFront - before.LineFront), err
 }
 
 // stopsLeft counts pumps. The outcome goes on between whole numbers, by how
 // close the last pump came to counting.
-func (r *Rig) stopsLeft(ctx context.Context, _ Conditions) (float64, error) {
+func (r *Rig) stopsLeft(ctx context.Context, c Conditions) (float64, error) {
 	running, err := r.idling(ctx)
 	if err != nil {
 		return 0, err
@@ -106,7 +108,7 @@ func (r *Rig) stopsLeft(ctx context.Context, _ Conditions) (float64, error) {
 		return 0, err
 	}
 	s.Engine(sim.EngineOff)
-	if err := s.Advance(ctx, stoppedFor); err != nil {
+	if err := s.Advance(ctx, stoppedFor+c.Wait); err != nil {
 		return 0, err
 	}
 	last := 0.0
@@ -130,6 +132,59 @@ func (r *Rig) stopsLeft(ctx context.Context, _ Conditions) (float64, error) {
 		}
 	}
 	return MostStops, nil
+}
+
+// pedalSinks presses without vacuum and watches the pedal.
+func (r *Rig) pedalSinks(ctx context.Context, c Conditions) (float64, error) {
+	s, err := r.empty(ctx)
+	if err != nil {
+		return 0, err
+	}
+	if err := hold(ctx, s, c.Pedal); err != nil {
+		return 0, err
+	}
+	before := s.State().PedalTravel
+	err = s.Advance(ctx, c.Lasts)
+	return max(0, float64(s.State().PedalTravel-before)), err
+}
+
+// airLetIn is the flow of air that the engine, or the pump, goes on drawing in through
+// booster and hose, in kg/s, with the pedal free or held still.
+func (r *Rig) airLetIn(ctx context.Context, c Conditions) (float64, error) {
+	running, err := r.idling(ctx)
+	if err != nil || c.Pedal == 0 {
+		return drawnIn(running), err
+	}
+	s := running.Fork()
+	if err := hold(ctx, s, c.Pedal); err != nil {
+		return 0, err
+	}
+	return drawnIn(s), nil
+}
+
+// idleChange is the change of that flow: from a pedal that is free to one that is held, or,
+// where the hose is pinched with the pedal free, to nothing.
+func (r *Rig) idleChange(ctx context.Context, c Conditions) (float64, error) {
+	free, err := r.airLetIn(ctx, Conditions{})
+	if err != nil || c.Pedal == 0 {
+		return free, err
+	}
+	held, err := r.airLetIn(ctx, c)
+	return math.Abs(held - free), err
+}
+
+func drawnIn(s *sim.Session) float64 {
+	if s == nil {
+		return 0
+	}
+	at := s.State()
+	sum := 0.0
+	for _, flow := range []si.MassFlow{at.HoseFlow, at.PumpFlow} {
+		if flow > 0 { // and not where there is none to speak of
+			sum += float64(flow)
+		}
+	}
+	return sum
 }
 
 // pump presses as for a stop and returns the state at the end of the hold.

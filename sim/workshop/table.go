@@ -2,6 +2,7 @@ package workshop
 
 import (
 	"fmt"
+	"math"
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
@@ -21,6 +22,7 @@ var tests = withForms([]*test{
 		most:     ambient,
 		minutes:  minutes(3),
 		adds:     factors,
+		tools:    []scenario.Tool{scenario.VacuumGauge},
 	},
 	{
 		name:     scenario.BoosterVacuum,
@@ -32,6 +34,7 @@ var tests = withForms([]*test{
 		most:     ambient,
 		minutes:  minutes(4),
 		adds:     factors,
+		tools:    []scenario.Tool{scenario.VacuumGauge},
 	},
 	{
 		name: scenario.LeakDown,
@@ -63,16 +66,32 @@ var tests = withForms([]*test{
 			}
 			return 5
 		},
-		adds: leaks,
+		adds:  leaks,
+		tools: []scenario.Tool{scenario.VacuumGauge},
 	},
 	{
-		name:     scenario.StopsLeft,
-		how:      says("Engine off after a minute at idle. Pump as for a normal stop, a few seconds apart; count the pumps before the one that is hard."),
+		name: scenario.StopsLeft,
+		recommended: func(suited) []Conditions {
+			return []Conditions{{}, {Wait: standsFor}}
+		},
+		words: func(c Conditions, _ si.System) string {
+			if c.Wait > 0 {
+				return fmt.Sprintf("stops-left after %s", si.Seconds(c.Wait))
+			}
+			return "stops-left"
+		},
+		how: func(c Conditions, _ si.System) string {
+			after := "Engine off after a minute at idle."
+			if c.Wait > 0 {
+				after = fmt.Sprintf("Engine off after a minute at idle; wait %s.", si.Seconds(c.Wait))
+			}
+			return after + " Pump as for a normal stop, a few seconds apart; count the pumps before the one that is hard."
+		},
 		simulate: (*Rig).stopsLeft,
 		gauge:    counting,
 		unlike:   spread{0.2, 0.03},
 		most:     upTo(MostStops),
-		minutes:  minutes(4),
+		minutes:  func(c Conditions) float64 { return 4 + math.Ceil(float64(c.Wait)/60) },
 		adds:     factors,
 	},
 	{
@@ -84,6 +103,7 @@ var tests = withForms([]*test{
 		most:     ambient,
 		minutes:  minutes(2),
 		adds:     factors,
+		yesFrom:  feltFrom,
 	},
 	{
 		name: scenario.LinePressure,
@@ -107,6 +127,7 @@ var tests = withForms([]*test{
 		most:     func(_ Conditions, sound float64, _ *sim.Config) float64 { return 2*sound + 1e6 },
 		minutes:  minutes(3),
 		adds:     factors,
+		tools:    []scenario.Tool{scenario.LineGauge},
 	},
 	{
 		name:        scenario.PressureCreep,
@@ -125,6 +146,7 @@ var tests = withForms([]*test{
 		most:     upTo(3e6),
 		minutes:  minutes(3),
 		adds:     sums,
+		tools:    []scenario.Tool{scenario.LineGauge},
 	},
 	{
 		name: scenario.PedalTravel,
@@ -150,7 +172,8 @@ var tests = withForms([]*test{
 			}
 			return 3
 		},
-		adds: factors,
+		adds:  factors,
+		tools: []scenario.Tool{scenario.Rule},
 	},
 	{
 		name:        scenario.PedalSettles,
@@ -166,6 +189,7 @@ var tests = withForms([]*test{
 		most:     upTo(float64(waitMost)),
 		minutes:  minutes(3),
 		adds:     factors,
+		tools:    []scenario.Tool{scenario.Stopwatch},
 	},
 	{
 		name:        scenario.Recharge,
@@ -181,7 +205,101 @@ var tests = withForms([]*test{
 		most:     upTo(float64(waitMost)),
 		minutes:  minutes(4),
 		adds:     factors,
+		tools:    []scenario.Tool{scenario.VacuumGauge, scenario.Stopwatch},
 	},
+	{
+		name: scenario.PedalSinks,
+		recommended: func(s suited) []Conditions {
+			return []Conditions{{Pedal: s.held, Lasts: 2 * s.lasts}}
+		},
+		words: func(c Conditions, u si.System) string {
+			return fmt.Sprintf("pedal-sinks, %s held for %s", si.Show(c.Pedal, u), si.Seconds(c.Lasts))
+		},
+		how: func(c Conditions, u si.System) string {
+			return fmt.Sprintf("Engine off, pumped until the pedal is hard. Press to %s, hold it steady, and after a few seconds watch the pedal for %s: by how much does it sink?",
+				si.Show(c.Pedal, u), si.Seconds(c.Lasts))
+		},
+		simulate: (*Rig).pedalSinks,
+		byFoot:   true,
+		gauge:    rule,
+		unlike:   spread{1e-3, 0.15},
+		most:     upTo(0.15),
+		minutes:  minutes(2),
+		adds:     sums,
+		tools:    []scenario.Tool{scenario.Rule},
+	},
+	{
+		name:        scenario.Hiss,
+		recommended: footUpAndDown,
+		words:       withFoot(scenario.Hiss),
+		how: func(c Conditions, _ si.System) string {
+			if c.Pedal > 0 {
+				return "Engine idling, press the pedal as in an ordinary stop and hold it. A short rush is normal: does a hiss go on while the pedal stands still?"
+			}
+			return "Engine idling, foot off the pedal: is there a steady hiss at the pedal, the booster or its hose?"
+		},
+		simulate: (*Rig).airLetIn,
+		gauge:    ear,
+		unlike:   spread{0.06e-3, 0.4},
+		most:     upTo(20e-3),
+		minutes:  minutes(1),
+		adds:     sums,
+		yesFrom:  flowHeard,
+		misread:  0.05,
+	},
+	{
+		name:        scenario.IdleChanges,
+		recommended: footUpAndDown,
+		words:       withFoot(scenario.IdleChanges),
+		how: func(c Conditions, _ si.System) string {
+			if c.Pedal > 0 {
+				return "Engine idling: press the pedal and hold it. Does the idle stumble or change, and stay changed, as long as the pedal is held?"
+			}
+			return "Engine idling, foot off the pedal: pinch the vacuum hose close to the booster. Does the idle change?"
+		},
+		simulate: (*Rig).idleChange,
+		gauge:    ear,
+		unlike:   spread{0.08e-3, 0.4},
+		most:     upTo(20e-3),
+		minutes:  minutes(1),
+		adds:     sums,
+		yesFrom:  idleHeard,
+		misread:  0.05,
+	},
+	sign(scenario.PedalFeel, true, 1, "Engine off, pumped until the pedal is hard, then press it firmly: is it firm, or does it give like a spring?"),
+	{
+		name: scenario.WheelDrags,
+		recommended: func(suited) []Conditions {
+			return []Conditions{{Axle: scenario.FrontAxle}, {Axle: scenario.RearAxle}}
+		},
+		words: func(c Conditions, _ si.System) string { return "wheel-drags, " + axleWords(c.Axle) },
+		how: func(c Conditions, _ si.System) string {
+			return fmt.Sprintf("After a few stops lift the car and turn the wheels by hand: does a wheel of the %s drag, or is it much hotter than the others?", axleWords(c.Axle))
+		},
+		simulate: chanceOf(scenario.WheelDrags),
+		byFoot:   true,
+		gauge:    inHalf,
+		unlike:   spread{some: 1e-3},
+		most:     upTo(1),
+		minutes:  minutes(5),
+		adds:     chances,
+		yesFrom:  0.5,
+		tools:    []scenario.Tool{scenario.Lift},
+	},
+	sign(scenario.CheckValveBlow, false, 2, "Take the check valve out and blow from the engine's side: does air pass? It has to pass from the booster's side only."),
+	sign(scenario.FluidInHose, false, 2, "Pull the vacuum hose off the booster and look into it and into the booster: is there brake fluid?"),
+	sign(scenario.PinchHoses, true, 4, "Pinch each brake hose in turn with a clamp made for it and press: does the pedal become high and firm at one of them? Old hoses can be harmed by it.",
+		scenario.HoseClamps),
+	sign(scenario.PumpUp, true, 1, "Press fast three times: does the pedal rise and become firm, and is it low again some seconds later?"),
+	sign(scenario.ParkingBrakeLifts, true, 1, "Set the parking brake and press again: is the pedal clearly higher with it on?"),
+	sign(scenario.ToeLiftFrees, true, 1, "While the wheels drag, pull the pedal up with a toe: do they let go?"),
+	apart(sign(scenario.NutsFree, true, 5, "On level ground, wheels chocked, while the wheels drag: loosen the two nuts of the master cylinder by a quarter of an inch. Do the wheels let go?",
+		scenario.Spanners), 5),
+	apart(sign(scenario.PipeFrees, true, 5, "While the wheels drag, open a pipe at the master cylinder by a turn, a rag around it: do they let go? Bleed afterwards.",
+		scenario.Spanners), 15),
+	apart(sign(scenario.BleederFrees, true, 5, "Open the bleeder of the wheel that drags: does it let go? Bleed afterwards.", scenario.Spanners), 10),
+	sign(scenario.FluidLevel, true, 2, "Mark the level in the reservoir, pump ten times hard and look again, and look for wet places: is it steady, or does it fall?"),
+	sign(scenario.Fountain, true, 1, "Reservoir open, look at the surface while someone lets the pedal go from a press: does fluid well up for a moment?"),
 })
 
 // withForms adds to every entry how its readings are written.
@@ -194,11 +312,54 @@ func withForms(table []*test) []*test {
 		case "answer":
 			t.kind = yesOrNo
 		}
+		if t.gauge == inHalf {
+			t.kind = byChance
+		}
+		if t.misread == 0 {
+			t.misread = slip
+		}
 		if t.recommended == nil {
 			t.recommended = func(suited) []Conditions { return []Conditions{{}} }
 		}
 	}
 	return table
+}
+
+// sign is a test out of the table of signs; hydraulic says that it has something to show
+// on a car without a booster too.
+func sign(name scenario.Test, hydraulic bool, takes float64, how string, tools ...scenario.Tool) *test {
+	return &test{
+		name: name, how: says(how), simulate: chanceOf(name), byFoot: hydraulic,
+		gauge: inHalf, unlike: spread{some: 1e-3}, most: upTo(1), minutes: minutes(takes), adds: chances,
+		yesFrom: 0.5, tools: tools,
+	}
+}
+
+// apart says what a test costs beside its time.
+func apart(t *test, cost float64) *test {
+	t.apart = cost
+	return t
+}
+
+func footUpAndDown(suited) []Conditions { return []Conditions{{}, {Pedal: scenario.PressedPedal}} }
+
+func withFoot(name scenario.Test) func(Conditions, si.System) string {
+	return func(c Conditions, _ si.System) string {
+		if c.Pedal > 0 {
+			return string(name) + ", pedal pressed"
+		}
+		return string(name) + ", pedal released"
+	}
+}
+
+func axleWords(a scenario.Axle) string {
+	switch a {
+	case scenario.FrontAxle:
+		return "front axle"
+	case scenario.RearAxle:
+		return "rear axle"
+	}
+	return "front or rear axle"
 }
 
 // testOf finds a test by its name; nil if there is none.

@@ -23,6 +23,9 @@ func TestTableHasEveryTest(t *testing.T) {
 	assert.ElementsMatch(t, scenario.Tests(), named)
 	for _, form := range scenario.TestForms() {
 		for _, key := range form.Conditions {
+			if key == "axle" {
+				continue // no quantity
+			}
 			assert.False(t, math.IsNaN(Conditions{}.condition(key)), "%s: %s", form.Test, key)
 		}
 	}
@@ -34,10 +37,17 @@ func TestReadingsAreTrials(t *testing.T) {
 	car := garage(t, "stock-ten-inch").Config
 	for _, form := range scenario.TestForms() {
 		trial := Trial{testOf(form.Test), Conditions{}}
-		for _, key := range form.Conditions {
+		for _, key := range append(form.Conditions, form.Optional...) {
 			switch key {
 			case "pedal":
 				trial.Pedal = 120
+				if trial.IsYesNo() {
+					trial.Pedal = scenario.PressedPedal // a sign has no other
+				}
+			case "wait":
+				trial.Wait = 90
+			case "axle":
+				trial.Axle = scenario.RearAxle
 			case "start", "vacuum":
 				trial.Vacuum = 55e3
 			case "lasts":
@@ -63,7 +73,7 @@ func TestReadingsAreTrials(t *testing.T) {
 		assert.Positive(t, trial.Unlike(0), form.Test)
 		assert.Positive(t, trial.Most(1, &car), form.Test)
 		assert.Positive(t, trial.Minutes(true), form.Test)
-		assert.Len(t, trial.Blanks(si.SI), 2+len(form.Conditions)+1, form.Test)
+		assert.Len(t, trial.Blanks(si.SI), 2+len(form.Conditions)+len(form.Optional)+1, form.Test)
 	}
 }
 

@@ -3,6 +3,7 @@ package workshop
 import (
 	"context"
 	"math"
+	"slices"
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
@@ -24,8 +25,11 @@ type Conditions struct {
 	// Vacuum is that of the booster before a leak-down, or while a line pressure or a
 	// travel is read.
 	Vacuum si.Vacuum
-	// Lasts is the time from the first reading to the second.
-	Lasts si.Time
+	// Lasts is the time from the first reading to the second, Wait that from stopping the
+	// engine to the first stop.
+	Lasts, Wait si.Time
+	// Axle is the one whose wheels are looked at.
+	Axle scenario.Axle
 }
 
 // A test is all that there is to say of a workshop test. How a reading of it is
@@ -53,10 +57,20 @@ type test struct {
 	// (estimates).
 	minutes func(c Conditions) float64
 	adds    scale
+	// yesFrom is the outcome from which an answer is yes, and misread the chance that it
+	// is taken the wrong way round (estimates).
+	yesFrom, misread float64
+	// tools are those that it needs, and apart what taking things apart, and bleeding
+	// afterwards, costs in minutes (estimates).
+	tools []scenario.Tool
+	apart float64
 
 	form scenario.TestForm
 	kind kind
 }
+
+// keys are those of all conditions, of those that may be left out too.
+func (t *test) keys() []string { return slices.Concat(t.form.Conditions, t.form.Optional) }
 
 // Test is the name of the test.
 func (t Trial) Test() scenario.Test { return t.test.name }
@@ -75,10 +89,8 @@ func (t Trial) How(u si.System) string { return t.test.how(t.Conditions, u) }
 // Condition is the condition that a key of a reading names, in SI; it does not exist
 // where the test has no such key.
 func (t Trial) Condition(key string) answer.Maybe {
-	for _, k := range t.test.form.Conditions {
-		if k == key {
-			return answer.Maybe(t.condition(key))
-		}
+	if key != "axle" && slices.Contains(t.test.keys(), key) {
+		return answer.Maybe(t.condition(key))
 	}
 	return answer.None()
 }
@@ -91,6 +103,8 @@ func (c Conditions) condition(key string) float64 {
 		return float64(c.Vacuum)
 	case "lasts":
 		return float64(c.Lasts)
+	case "wait":
+		return float64(c.Wait)
 	}
 	return math.NaN()
 }
@@ -98,10 +112,17 @@ func (c Conditions) condition(key string) float64 {
 // Near reports whether two trials are one test with conditions so alike that the
 // second would tell nothing new: a force or vacuum is written in round figures of
 // one unit or another.
-func (t Trial) Near(o Trial) bool {
-	close := func(a, b float64) bool { return math.Abs(a-b) <= 0.05*max(math.Abs(a), math.Abs(b)) }
+func (t Trial) Near(o Trial) bool { return t.within(o, 0.05) }
+
+// Same reports whether two trials are one but for the last digits of their conditions, as
+// they are written down.
+func (t Trial) Same(o Trial) bool { return t.within(o, 6e-3) }
+
+func (t Trial) within(o Trial, share float64) bool {
+	close := func(a, b float64) bool { return math.Abs(a-b) <= share*max(math.Abs(a), math.Abs(b)) }
 	return t.test == o.test && close(float64(t.Pedal), float64(o.Pedal)) &&
-		close(float64(t.Vacuum), float64(o.Vacuum)) && close(float64(t.Lasts), float64(o.Lasts))
+		close(float64(t.Vacuum), float64(o.Vacuum)) && close(float64(t.Lasts), float64(o.Lasts)) &&
+		close(float64(t.Wait), float64(o.Wait)) && t.Axle == o.Axle
 }
 
 // LinePlumbing is the time to fit a gauge into a brake line and to bleed
@@ -116,6 +137,22 @@ func (t Trial) Minutes(fitted bool) float64 {
 		m += LinePlumbing
 	}
 	return m
+}
+
+// Effort is what a trial costs, in minutes: its time, and what has to be taken apart and
+// bled for it (estimates).
+func (t Trial) Effort(fitted bool) float64 { return t.Minutes(fitted) + t.test.apart }
+
+// Tools are those that the trial needs.
+func (t Trial) Tools() []scenario.Tool {
+	tools := t.test.tools
+	if t.test.form.Reads != "answer" && t.Pedal > 0 {
+		tools = append(slices.Clone(tools), scenario.PedalGauge)
+	}
+	if t.test.byFoot && t.Vacuum > 0 {
+		tools = append(slices.Clone(tools), scenario.VacuumGauge, scenario.HandPump)
+	}
+	return tools
 }
 
 // NeedsLine says that the trial needs a gauge in a brake line.

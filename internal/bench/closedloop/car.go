@@ -164,10 +164,17 @@ func (c *car) spread() {
 // read is what a technician reads where the instruments show the outcome.
 func (c *car) read(test scenario.Reading, outcome float64) scenario.Reading {
 	half, step := workshop.GaugeOf(test)
+	if trial, err := workshop.TrialOf(test); err == nil && trial.ByChance() {
+		// The outcome is the chance of a yes.
+		if c.rng.Float64() < outcome {
+			return workshop.Record(test, 1)
+		}
+		return workshop.Record(test, 0)
+	}
 	switch test.Test {
 	case scenario.StopsLeft:
 		outcome += between(c.rng, -half, half)
-	case scenario.PedalDropsOnStart:
+	case scenario.PedalDropsOnStart, scenario.Hiss, scenario.IdleChanges:
 		outcome += between(c.rng, -half, half)
 	case scenario.ManifoldVacuum, scenario.BoosterVacuum:
 		// The gauge's own error is in what it shows; what is left is the reading of it.
