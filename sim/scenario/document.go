@@ -16,7 +16,7 @@ import (
 // maxDocument is the largest document that is read.
 const maxDocument = 1 << 20
 
-const requiredText = "[booster] diameter, area or kind, [pedal] ratio, [master] bore, and [source] kind and vacuum"
+const leastText = `at least one table or key, such as [source] and below it vacuum = "18 inHg"`
 
 // parseDocument takes a TOML document apart into settings with their lines. What
 // the keys mean does not matter here.
@@ -29,7 +29,7 @@ func parseDocument(name string, data []byte) (*input, []Problem) {
 	d := &document{in: in, data: slices.Clip(bytes.Clone(data)), elements: map[string]int{}, first: map[string]int{}}
 	d.parse()
 	if len(d.problems) == 0 && !d.any {
-		return in, []Problem{top.problem("document", "an empty document", "at least "+requiredText)}
+		return in, []Problem{top.problem("document", "an empty document", leastText)}
 	}
 	return in, d.problems
 }

@@ -33,6 +33,11 @@ type Entry struct {
 	// Dim and SI hold a quantity, or the list of them; SI is nil for anything else.
 	Dim si.Dimension
 	SI  []float64
+	// Range is between which values the value may lie if it was not set (estimates); nil
+	// where that cannot be said.
+	Range *Range
+	// HowToMeasure says in words how to find the value out.
+	HowToMeasure string
 	// HalfWidth is that of a value estimated as a band, in SI.
 	HalfWidth float64
 	// TOML is the value as a document has it.
@@ -68,6 +73,10 @@ func (s *Scenario) Entries() []Entry {
 		e := Entry{
 			Path: path, Origin: Default, Main: k.main, Doc: k.doc, From: k.def, Dim: k.dim,
 			TOML: k.encode(ptr), Estimate: k.estimate && !isSet,
+			HowToMeasure: k.how,
+		}
+		if !isSet && !s.saidOtherwise(k) {
+			e.Range = k.rangeOf(ptr)
 		}
 		if v, ok := k.numbers(ptr); ok {
 			e.SI = v
@@ -87,7 +96,7 @@ func (s *Scenario) Entries() []Entry {
 		if low, high, ok := s.EstimatedVacuum(); ok && path == "source.vacuum" {
 			e.Origin, e.Estimate = Derived, true
 			e.Doc, e.From = "of the engine at idle, not measured; measure it", "the cam, "+measureIt
-			e.HalfWidth = float64(high-low) / 2
+			e.HalfWidth, e.Range = float64(high-low)/2, &Range{float64(low), float64(high)}
 			e.TOML = tomlText(quantityText(k.dim, e.SI[0]) + " ± " + quantityText(k.dim, e.HalfWidth))
 		}
 		entries = append(entries, e)
@@ -104,15 +113,21 @@ func (p place) String() string {
 }
 
 // Assumed returns the entries that were not set and matter for an answer; with
-// all, every one that was not set.
+// all, every one that was not set. What another key says in its place, as an altitude
+// does for the air's pressure, is not assumed.
 func (s *Scenario) Assumed(all bool) []Entry {
 	var assumed []Entry
 	for _, e := range s.Entries() {
-		if e.Origin != Set && (all || e.Main) {
+		if e.Origin != Set && (all || e.Main) && !s.givenAnotherWay(e.Path) {
 			assumed = append(assumed, e)
 		}
 	}
 	return assumed
+}
+
+func (s *Scenario) givenAnotherWay(path string) bool {
+	k, _, ok := keyOf(path)
+	return ok && s.saidOtherwise(k)
 }
 
 // each calls do for every key, and element of a repeated table, with a meaning
@@ -163,6 +178,10 @@ type Key struct {
 	From     string
 	Estimate bool
 	Choices  []string
+	// Range is between which values the default may lie (estimates), nil where that
+	// cannot be said; HowToMeasure says in words how to find the value out.
+	Range        *Range
+	HowToMeasure string
 }
 
 // Keys returns the list of all keys, in order.
@@ -178,7 +197,11 @@ func Keys() []Key {
 		} else {
 			kind = k.oneWant(t)
 		}
-		out[i] = Key{Path: k.path, Repeated: repeated(name), Kind: kind, Dim: k.dim, Doc: k.doc, From: k.def, Estimate: k.estimate, Choices: k.choices}
+		out[i] = Key{Path: k.path, Repeated: repeated(name), Kind: kind, Dim: k.dim, Doc: k.doc, From: k.def, Estimate: k.estimate, Choices: k.choices,
+			HowToMeasure: k.how}
+		if !repeated(name) {
+			out[i].Range = k.rangeOf(k.at(k.usualOf(), 0))
+		}
 	}
 	return out
 }

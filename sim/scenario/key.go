@@ -34,6 +34,11 @@ type key struct {
 	way bool
 	// alternatives are the keys that exclude this one.
 	alternatives []string
+	// around says between which values of other cars the default may lie, in SI; nil
+	// where it is a word, or nobody's to measure.
+	around func(v float64) Range
+	// how says in words how the value is measured.
+	how string
 	// most is the number of items a list can have.
 	most int
 	// at returns a pointer to the field of a scenario; the index counts elements.

@@ -36,9 +36,6 @@ func (r *resolver) resolve() {
 	r.elements()
 	r.decode()
 	r.exclusive()
-	if !r.in.builtin && !r.part {
-		r.required()
-	}
 	r.derive()
 	r.limits()
 	r.elementRules()
@@ -167,30 +164,6 @@ func later(a, b setting) bool {
 		return a.place.line > b.place.line
 	}
 	return a.path > b.path
-}
-
-// required names the keys that have no default.
-func (r *resolver) required() {
-	need := func(path, want string, alternatives ...string) {
-		for _, p := range append(alternatives, path) {
-			if r.isSet(p) || r.failed[p] {
-				return
-			}
-		}
-		p, _ := r.in.placeOf(path)
-		r.fail(p, path, "nothing", want)
-	}
-	if r.s.Config.Booster.Kind != sim.BoosterNone && !r.failed["booster.kind"] {
-		need("booster.diameter", `a diameter such as "10 in", or booster.area, or booster.kind = "none"`, "booster.area")
-	}
-	need("pedal.ratio", "a number such as 4.0")
-	need("master.bore", `a length such as "1 in"`)
-	need("source.kind", `"bench" or "engine"`)
-	if r.s.Config.Source.Kind == sim.SourceEngine && !r.failed["source.kind"] {
-		need("source.vacuum", `a vacuum such as "18 inHg", or cam.duration for an estimate`, "cam.duration")
-	} else {
-		need("source.vacuum", `a vacuum such as "18 inHg"`)
-	}
 }
 
 // limits checks the values that sim.Config.Check does not see.

@@ -11,7 +11,7 @@ import (
 
 // String returns the scenario as a document that holds what was set. Read again,
 // it gives the same scenario; of the built-in car, with flags only, it gives the
-// values of [Scenario.Document], since the flags alone are not enough of a car.
+// values of [Scenario.Document], which stay those of this car.
 func (s *Scenario) String() string {
 	if s.input.builtin {
 		return s.Document()
@@ -99,9 +99,10 @@ func (s *Scenario) valueText(k *key, i int) string {
 	return k.encode(k.at(s, i))
 }
 
-// emptyTables writes the headers that mean something without a key below.
+// emptyTables writes the headers without a key below: they make a pump, a tank, or of
+// nothing else a document.
 func (s *Scenario) emptyTables(b *bytes.Buffer) {
-	for _, name := range []string{"pump", "reservoir"} {
+	for _, name := range tableNames() {
 		if _, ok := s.input.tables[name]; !ok {
 			continue
 		}
