@@ -31,6 +31,7 @@ var mayImport = map[string][]string{
 		"sim/sourcenote",
 		"sim/verdict",
 		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
+		"sim/ask",
 		"sim/study", "sim/diagnose", "sim/fit", "sim/batch", "sim/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si",
 	},
 	"internal/web": {
@@ -41,12 +42,14 @@ var mayImport = map[string][]string{
 	"internal/film":   {"internal/web", "sim/study", "sim/answer", "sim/scenario", "sim", "sim/si"},
 	"internal/report": {"internal/chart", "sim/answer", "sim/si"},
 	"internal/chart":  {"sim/answer", "sim/si"},
-	// The rooms, by question. None asks another but diagnose the workshop.
+	// The rooms, by question. None asks another but diagnose the workshop, and
+	// ask the study.
 	"sim/study": {
 		"sim/sourcenote",
 		"sim/verdict",
 		"sim/answer", "sim/batch", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/rootfind",
 	},
+	"sim/ask": {"sim/study", "sim/verdict", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
 	"sim/diagnose": {"sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
 	"sim/workshop": {"sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
 	"sim/fit": {

@@ -140,6 +140,15 @@ func isTerminal(w io.Writer) bool {
 	return ok && term.IsTerminal(int(f.Fd()))
 }
 
+// isTerminalReader reports whether someone is typing.
+func isTerminalReader(r io.Reader) bool {
+	if i, ok := r.(interruptible); ok {
+		r = i.r
+	}
+	f, ok := r.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
 // readTogether reports whether what goes to one of two outputs is read with what goes to
 // the other: both are a terminal or one file, or the first goes through a pipe, as to a
 // pager, while someone looks at the second.

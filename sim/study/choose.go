@@ -1,10 +1,8 @@
 package study
 
 import (
-	"cmp"
 	"context"
 	"math"
-	"slices"
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
@@ -112,9 +110,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 			r.Unfinished++
 		}
 	}
-	slices.SortStableFunc(r.Options, func(a, b ChooseOption) int {
-		return cmp.Or(passing(b)-passing(a), cmp.Compare(a.simplicity, b.simplicity), cmp.Compare(b.least(), a.least()))
-	})
+	inOrder(r.Options)
 	if len(r.Options) > 0 && r.Options[0].Passes {
 		r.Recommended = &r.Options[0]
 	}
@@ -153,8 +149,17 @@ func (o *ChooseOption) least() float64 {
 	return float64(o.Margin)
 }
 
-// consider puts a candidate into the car and judges it.
+// consider puts a candidate into the car, judges it and finds its knee.
 func consider(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOption, error) {
+	return considered(ctx, s, c, (*ChooseOption).simulate)
+}
+
+// considerStops is consider without the knee, by which nothing is judged.
+func considerStops(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOption, error) {
+	return considered(ctx, s, c, (*ChooseOption).simulateStops)
+}
+
+func considered(ctx context.Context, s *scenario.Scenario, c candidate, simulate func(*ChooseOption, context.Context, *scenario.Scenario) error) (*ChooseOption, error) {
 	o := newOption(c)
 	o.simplicity = c.simplicity(s)
 	if c.fits(s.Choose, si.SI) != "" {
@@ -166,7 +171,7 @@ func consider(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOp
 		o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
 		return o, nil
 	}
-	if err := o.simulate(ctx, car); err != nil {
+	if err := simulate(o, ctx, car); err != nil {
 		return nil, err
 	}
 	o.judge(s.Choose)

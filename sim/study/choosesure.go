@@ -31,7 +31,7 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 		func(ctx context.Context, car *scenario.Scenario) ([]bool, error) {
 			var holds []bool
 			for _, o := range asked {
-				again, err := consider(ctx, car, o.parts)
+				again, err := considerStops(ctx, car, o.parts)
 				if err != nil {
 					return nil, err
 				}

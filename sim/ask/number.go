@@ -1,0 +1,152 @@
+package ask
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+
+	"kneepoint/sim/si"
+)
+
+// A Slip is an answer that is not understood: what was read, and what would be right.
+type Slip struct{ Read, Want string }
+
+func (s *Slip) Error() string { return fmt.Sprintf("read %s, want %s", s.Read, s.Want) }
+
+func slip(read, want string) error { return &Slip{fmt.Sprintf("%q", shortened(read)), want} }
+
+func shortened(text string) string {
+	const most = 60
+	if r := []rune(text); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return text
+}
+
+// A span is a figure in SI that lies anywhere between two ends, which may be one.
+type span struct{ low, high float64 }
+
+func exactly(v float64) span { return span{v, v} }
+
+func (s span) middle() float64 { return (s.low + s.high) / 2 }
+func (s span) half() float64   { return (s.high - s.low) / 2 }
+
+// text writes the span as a scenario reads it, a range by its middle and its half width.
+func (s span) text(d si.Dimension, u si.System) string {
+	middle := si.FormatFine(d, s.middle(), u)
+	if s.half() == 0 {
+		return middle
+	}
+	if d == si.DimTemperature {
+		return middle
+	}
+	return middle + " ± " + si.FormatFine(d, s.half(), u)
+}
+
+var (
+	number       = `(?:\d+[ -]\d+/\d+|\d+/\d+|\d*\.?\d+)`
+	numberFirst  = regexp.MustCompile(`^` + number)
+	decimalComma = regexp.MustCompile(`(\d),(\d{1,2})\b`)
+	thousands    = regexp.MustCompile(`\b(\d{1,2}),(\d{3})\b`)
+	about        = regexp.MustCompile(`^(?:about|around|approx(?:imately)?\.?|roughly|maybe|some|ca\.?|~|≈|circa)\s*`)
+	rangeOf      = regexp.MustCompile(`^(` + number + `)\s*([^\d\s-]*(?:\s*Hg)?)\s*(?:-|–|—|\.\.+|to|or|and)\s*(` + number + `.*)$`)
+	inches       = regexp.MustCompile(`(?i)(\d)\s*(?:inches|inch|ins|''|″|”|")`)
+	mercury      = regexp.MustCompile(`(?i)(?:\bin(?:ches|ch|\.)?|″|”|")?\s*(?:of\s+)?(?:hg|mercury)\b\.?`)
+	unitWords    = []struct {
+		pattern *regexp.Regexp
+		unit    string
+	}{
+		{regexp.MustCompile(`(?i)\b(?:inches|inch|ins)\b\.?`), "in"},
+		{regexp.MustCompile(`(?i)(\d|\b)\s*(?:(?:pounds|pound|lbs)\b|#)\.?`), "$1 lb"},
+		{regexp.MustCompile(`(?i)\b(?:feet|foot)\b`), "ft"},
+		{regexp.MustCompile(`(?i)\b(?:met(?:er|re)s?)\b`), "m"},
+		{regexp.MustCompile(`(?i)\b(?:lit(?:er|re)s?)\b`), "L"},
+		{regexp.MustCompile(`(?i)\b(?:gallons?)\b`), "gal"},
+		{regexp.MustCompile(`(?i)\b(?:quarts?)\b`), "qt"},
+		{regexp.MustCompile(`(?i)\b(?:kilos?|kilograms?)\b`), "kg"},
+		{regexp.MustCompile(`(?i)\bpercent\b`), "%"},
+	}
+)
+
+// plain brings a text to the units that package si reads: words and signs for inches,
+// mercury and the like, decimal commas, thousands in groups, "about".
+func plain(text string) string {
+	text = strings.Trim(strings.TrimSpace(text), `'`)
+	text = about.ReplaceAllString(text, "")
+	text = thousands.ReplaceAllString(text, "$1$2")
+	text = decimalComma.ReplaceAllString(text, "$1.$2")
+	if !strings.Contains(strings.ToLower(text), "mm") {
+		text = mercury.ReplaceAllString(text, " inHg")
+	}
+	text = inches.ReplaceAllString(text, "$1 in")
+	for _, w := range unitWords {
+		text = w.pattern.ReplaceAllString(text, w.unit)
+	}
+	return strings.Join(strings.Fields(text), " ")
+}
+
+// quantity reads a figure or a range of one, such as "9-12 inHg" or "17 to 18". The unit
+// that stands in where none was written is asked of unit, which may refuse by returning
+// nothing. What lies outside the bounds cannot be what was asked for.
+func quantity(d si.Dimension, text string, unit func(bare float64) string, from, to float64, want string) (span, error) {
+	read := plain(text)
+	if m := rangeOf.FindStringSubmatch(read); m != nil && !mixedNumber.MatchString(read) {
+		first, second := m[1]+" "+m[2], m[3]
+		if m[2] == "" {
+			first = m[1] + " " + strings.TrimSpace(numberFirst.ReplaceAllString(second, ""))
+		}
+		a, errA := one(d, first, unit)
+		b, errB := one(d, second, unit)
+		if errA != nil || errB != nil {
+			return span{}, slip(text, want)
+		}
+		return bounded(text, span{min(a, b), max(a, b)}, from, to, want)
+	}
+	middle, half, err := si.ParseSpread(d, read)
+	if err == nil {
+		return bounded(text, span{middle - half, middle + half}, from, to, want)
+	}
+	v, err := one(d, read, unit)
+	if err != nil {
+		return span{}, slip(text, want)
+	}
+	return bounded(text, exactly(v), from, to, want)
+}
+
+// mixedNumber matches a whole number with a fraction, which is no range: "1-1/8 in".
+var mixedNumber = regexp.MustCompile(`^\d+-\d+/\d+(?:\s*[a-z]+)?$`)
+
+func one(d si.Dimension, text string, unit func(bare float64) string) (float64, error) {
+	v, err := si.Parse(d, text)
+	if err == nil {
+		return v, nil
+	}
+	bare, errBare := si.Parse(si.DimNone, text)
+	if errBare != nil || unit == nil {
+		return 0, err
+	}
+	u := unit(bare)
+	if u == "" {
+		return 0, err
+	}
+	return si.Parse(d, text+" "+u)
+}
+
+func bounded(text string, s span, from, to float64, want string) (span, error) {
+	if s.low < from || s.high > to {
+		return s, slip(text, want)
+	}
+	return s, nil
+}
+
+// always is a unit that stands in for any bare number.
+func always(unit string) func(float64) string { return func(float64) string { return unit } }
+
+// inchesOrMillimetres tells by size: no part of a brake has so many inches, or so few
+// millimetres.
+func inchesOrMillimetres(bare float64) string {
+	if bare <= 42 {
+		return "in"
+	}
+	return "mm"
+}

@@ -1,0 +1,250 @@
+package ask
+
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study"
+	"kneepoint/sim/verdict"
+)
+
+// A Situation is one in which the car has to stop.
+type Situation struct {
+	When string `json:"when"`
+	// Deceleration is what the stop asks for, and Pedal what the foot needs for it; it does
+	// not exist where the stop cannot be had.
+	Deceleration answer.Maybe `json:"deceleration_mps2"`
+	Pedal        answer.Maybe `json:"pedal_n"`
+	// Verdict is what that means, in words.
+	Verdict string `json:"verdict"`
+	// Easy and Heavy count the stops with the engine dead; they do not exist elsewhere.
+	Easy  answer.Maybe `json:"easy_stops"`
+	Heavy answer.Maybe `json:"heavy_stops"`
+
+	said func(u si.System) string
+}
+
+// A Purchase is something worth considering.
+type Purchase struct {
+	Kind   string              `json:"kind"`
+	Option *study.ChooseOption `json:"option"`
+	fit    func(u si.System) string
+}
+
+// A Page is the answer to what people know of their car.
+type Page struct {
+	Situations []Situation
+	// Purchases are the recommended one first; none where what is there is enough and
+	// nothing else was found.
+	Purchases []Purchase
+	// Turnings rank the unknown figures.
+	Turnings []Turning
+
+	car   *Car
+	list  *study.Shortlist
+	axle  verdict.Axle
+	asked int
+	blank int
+}
+
+// mostPurchases and mostTurnings are how many a page has room for.
+const (
+	mostPurchases = 3
+	mostTurnings  = 5
+)
+
+// Page asks the studies about the car: Curve and Reserve for whether it stops, the
+// shortlist of Choose for what to buy.
+func (c *Car) Page(ctx context.Context, w batch.Progress) (*Page, error) {
+	p := &Page{car: c, asked: len(questions)}
+	for i := range questions {
+		q := &questions[i]
+		if !c.answers.given[q.Name].known && c.answers.Said(q) == "" {
+			p.blank++
+		}
+	}
+	middle := *c.Scenario
+	middle.Spreads = nil // the ranges are the page's own matter
+	if err := p.stops(ctx, &middle); err != nil {
+		return nil, err
+	}
+	var err error
+	if p.list, err = study.Shortlisted(ctx, &middle, study.Watch(w)); err != nil {
+		return nil, err
+	}
+	p.purchases()
+	p.Turnings, err = c.turnings(ctx, w)
+	return p, err
+}
+
+// Traffic is the reserve of one stop after another in town with the engine idling, as its
+// settings have it.
+func Traffic(s *scenario.Scenario) []scenario.Setting {
+	once := s.Reserve.Press + s.Reserve.Hold + s.Reserve.Release
+	return []scenario.Setting{
+		{Path: "reserve.engine", Value: string(sim.EngineIdle)},
+		scenario.SettingOf("reserve.pause", max(0, verdict.TrafficEvery-once)),
+		scenario.SettingIn("reserve.stops", si.DimNone, verdict.TrafficStops),
+	}
+}
+
+// Dead is the reserve with the engine dead.
+func Dead() []scenario.Setting {
+	return []scenario.Setting{{Path: "reserve.engine", Value: string(sim.EngineOff)}}
+}
+
+// Up takes the car to a height, with the vacuum as it was read at home.
+func Up(home, height si.Length) []scenario.Setting {
+	return []scenario.Setting{scenario.SettingOf("ambient.altitude", height), scenario.SettingOf("source.measured_at", home)}
+}
+
+// stops asks in all situations.
+func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
+	edited := func(set ...scenario.Setting) (*scenario.Scenario, error) {
+		car, err := s.Edit(set)
+		if err != nil {
+			return nil, err
+		}
+		car.Spreads = nil
+		return car, nil
+	}
+	type question struct {
+		set     []scenario.Setting
+		curve   *study.CurveResult
+		reserve *study.ReserveResult
+	}
+	const (
+		here = iota
+		traffic
+		above
+		aboveStops
+	)
+	q := make([]question, aboveStops+1)
+	q[here].set, q[traffic].set = Dead(), Traffic(s)
+	climbs := !p.car.NoPass && p.car.Pass > p.car.home+1 && s.Config.Source.Kind == sim.SourceEngine && s.Config.Booster.Kind != sim.BoosterNone
+	if climbs {
+		q[above].set = Up(p.car.home, p.car.Pass)
+		q[aboveStops].set = append(Up(p.car.home, p.car.Pass), Dead()...)
+	}
+	_, err := batch.ForEach(ctx, len(q), nil, func(ctx context.Context, i int) (err error) {
+		if q[i].set == nil {
+			return nil
+		}
+		car, err := edited(q[i].set...)
+		if err != nil {
+			return err
+		}
+		if i == here || i == above {
+			if q[i].curve, err = study.Curve(ctx, car, study.CurveOptions{}); err != nil {
+				return err
+			}
+		}
+		if i != above {
+			q[i].reserve, err = study.Reserve(ctx, car, nil)
+		}
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	town := q[traffic].reserve
+	p.axle = q[here].curve.Curves[0].HardStop.Axle
+	p.Situations = []Situation{
+		everyStop("every day", town, 0),
+		panicStop("in a panic", q[here].curve),
+		everyStop("in traffic, the hardest of ten", town, hardest(town)),
+		deadStops("with the engine dead", q[here].reserve, s),
+	}
+	if climbs {
+		height := p.car.Pass
+		p.Situations = append(p.Situations,
+			panicStop(upThere, q[above].curve),
+			deadStops(upThere+", engine dead", q[aboveStops].reserve, s))
+		for i := len(p.Situations) - 2; i < len(p.Situations); i++ {
+			name := p.Situations[i].When
+			p.Situations[i].said = func(u si.System) string { return name + " (" + si.Format(si.DimLength, float64(height), u) + ")" }
+		}
+	}
+	return nil
+}
+
+const upThere = "on the pass"
+
+// hardest is the stop of a series that needs most, the first that cannot be had before all.
+func hardest(r *study.ReserveResult) int {
+	most := 0
+	for i, s := range r.Stops {
+		if !s.Needed.Exists() {
+			return i
+		}
+		if s.Needed > r.Stops[most].Needed {
+			most = i
+		}
+	}
+	return most
+}
+
+func everyStop(when string, r *study.ReserveResult, i int) Situation {
+	s := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[i].Needed, Verdict: outOfReach, Easy: answer.None(), Heavy: answer.None()}
+	if s.Pedal.Exists() {
+		s.Verdict = verdict.Effort(si.Force(s.Pedal))
+	} else if why := r.Shortfall(i, si.US); why != "" {
+		s.Verdict = outOfReach + ": " + why
+	}
+	return s
+}
+
+// panicStop is the hard stop at the least vacuum that the car has.
+func panicStop(when string, r *study.CurveResult) Situation {
+	worst := r.Curves[0].HardStop
+	for _, c := range r.Curves[1:] {
+		if !c.HardStop.Pedal.Exists() || c.HardStop.Pedal > worst.Pedal {
+			worst = c.HardStop
+		}
+	}
+	s := Situation{When: when, Deceleration: worst.Deceleration, Pedal: worst.Pedal, Verdict: worst.Called(), Easy: answer.None(), Heavy: answer.None()}
+	if !s.Pedal.Exists() {
+		s.Verdict = worst.Said(si.US)
+	}
+	return s
+}
+
+func deadStops(when string, r *study.ReserveResult, s *scenario.Scenario) Situation {
+	out := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[0].Needed, Easy: answer.Maybe(r.EasyStops), Heavy: answer.Maybe(r.HeavyStops), Verdict: r.Counted()}
+	v := r.VolumeRange
+	switch {
+	case s.Config.Booster.Kind == sim.BoosterNone:
+		return everyStop(when+", as ever", r, 0)
+	case !out.Pedal.Exists():
+		out.Verdict = outOfReach + ": " + r.Shortfall(0, si.US)
+	case v != nil:
+		made := len(r.Stops)
+		out.Verdict = verdict.Between(
+			verdict.Count{Easy: v.LowEasy, Heavy: v.LowHeavy, Made: made}, verdict.Count{Easy: v.HighEasy, Heavy: v.HighHeavy, Made: made})
+	}
+	return out
+}
+
+// purchases are the recommended option, if it is one to buy, then the best of each kind:
+// those that pass before those that do not, each in the order of a choice.
+func (p *Page) purchases() {
+	add := func(kind study.PartKind, o *study.ChooseOption) {
+		if len(p.Purchases) < mostPurchases {
+			p.Purchases = append(p.Purchases, Purchase{string(kind), o, func(u si.System) string { return p.list.Fit(o, u) }})
+		}
+	}
+	if o := p.list.Recommended; o != nil && p.list.Buys(o) {
+		add("recommended", o)
+	}
+	for _, passes := range []bool{true, false} {
+		for _, r := range p.list.Rivals {
+			if r.Option.Passes == passes {
+				add(r.Kind, r.Option)
+			}
+		}
+	}
+}

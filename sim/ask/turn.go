@@ -1,0 +1,193 @@
+package ask
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"slices"
+
+	"kneepoint/sim/batch"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/study"
+	"kneepoint/sim/verdict"
+)
+
+// A Turning is a figure that is not known, with how likely it is to turn a verdict when it
+// alone lies anywhere in its range, every value taken as equally likely.
+type Turning struct {
+	Figure
+	// Share is the share of its range in which a verdict is another one, to about an
+	// eighth; of a figure that is one of two kinds it is a half or none.
+	Share float64
+	// Then says what turns, at the end of the range where more does.
+	Then func(u si.System) string
+}
+
+// stand is what the verdicts are held against: in words, so that a figure that moves
+// without changing what is said of the car counts for nothing.
+type stand struct {
+	everyday, panic string
+	axle            verdict.Axle
+	dead            int
+	full            *study.Standing
+}
+
+// standOf asks how a car does; of the stops with the engine dead more than are wanted
+// count as those.
+func standOf(ctx context.Context, s *scenario.Scenario) (stand, error) {
+	full, err := study.Stand(ctx, s)
+	if err != nil {
+		return stand{}, err
+	}
+	out := stand{everyday: outOfReach, panic: full.Panic.Called(), axle: full.Panic.Axle, dead: min(full.Dead.Heavy, s.Choose.StopsLeft), full: full}
+	if full.Everyday.Exists() {
+		out.everyday = verdict.Effort(si.Force(full.Everyday))
+	}
+	return out, nil
+}
+
+const outOfReach = "out of reach"
+
+// than lists what is not as in another car.
+func (s stand) than(base stand) []func(u si.System) string {
+	var out []func(u si.System) string
+	if s.panic != base.panic {
+		out = append(out, func(u si.System) string { return "in a panic " + s.full.Panic.Said(u) })
+	}
+	if s.everyday != base.everyday {
+		out = append(out, func(u si.System) string {
+			if !s.full.Everyday.Exists() {
+				return "every day " + outOfReach
+			}
+			return "every day " + si.Format(si.DimForce, float64(s.full.Everyday), u) + ", " + s.everyday
+		})
+	}
+	if s.dead != base.dead {
+		out = append(out, func(si.System) string { return "engine dead: " + s.full.Dead.String() })
+	}
+	if s.axle != base.axle && s.axle != verdict.NoAxle {
+		out = append(out, func(si.System) string { return s.axle.Lock() + " first" })
+	}
+	return out
+}
+
+// The shares of a side of a range, from the value that is taken to its end, at which it
+// is tried: the middles of four equal parts.
+var tried = []float64{0.125, 0.375, 0.625, 0.875}
+
+// turnings ranks the unknown figures. One at a time goes to both ends of its range, the
+// others staying as they are, and on the side where an end turns a verdict to points
+// between. What only turns in the middle of a range and not at its ends is not seen, nor
+// what takes two figures at once.
+func (c *Car) turnings(ctx context.Context, w batch.Progress) ([]Turning, error) {
+	base, err := standOf(ctx, c.Scenario)
+	if err != nil {
+		return nil, err
+	}
+	try := func(ctx context.Context, set []scenario.Setting) (stand, bool) {
+		car, err := c.Scenario.Edit(set)
+		if err != nil {
+			return base, false // beyond what the model takes: the range ends before
+		}
+		s, err := standOf(ctx, car)
+		return s, err == nil
+	}
+	type side struct {
+		figure int
+		end    float64
+		weight float64
+		then   stand
+		turned int
+	}
+	var sides []side
+	for i := range c.Unknown {
+		f := &c.Unknown[i]
+		if f.Other != "" {
+			sides = append(sides, side{figure: i, weight: 0.5})
+			continue
+		}
+		for _, end := range []float64{f.Low, f.High} {
+			if end != f.Value && f.High > f.Low {
+				sides = append(sides, side{figure: i, end: end, weight: max(end-f.Value, f.Value-end) / (f.High - f.Low)})
+			}
+		}
+	}
+	if _, err := batch.ForEach(ctx, len(sides), w, func(ctx context.Context, k int) error {
+		s := &sides[k]
+		f := &c.Unknown[s.figure]
+		set := f.other
+		if f.Other == "" {
+			set = f.put(s.end)
+		}
+		var ok bool
+		if s.then, ok = try(ctx, set); !ok {
+			s.then = base
+		}
+		if f.Other != "" && len(s.then.than(base)) > 0 {
+			s.turned = len(tried)
+		}
+		return ctx.Err()
+	}); err != nil {
+		return nil, err
+	}
+	type point struct {
+		side int
+		v    float64
+	}
+	var points []point
+	for k, s := range sides {
+		f := &c.Unknown[s.figure]
+		if f.Other == "" && len(s.then.than(base)) > 0 {
+			for _, share := range tried {
+				points = append(points, point{k, f.Value + share*(s.end-f.Value)})
+			}
+		}
+	}
+	turned := make([]bool, len(points))
+	if _, err := batch.ForEach(ctx, len(points), w, func(ctx context.Context, i int) error {
+		f := &c.Unknown[sides[points[i].side].figure]
+		s, ok := try(ctx, f.put(points[i].v))
+		turned[i] = ok && len(s.than(base)) > 0
+		return ctx.Err()
+	}); err != nil {
+		return nil, err
+	}
+	for i, p := range points {
+		if turned[i] {
+			sides[p.side].turned++
+		}
+	}
+	out := make([]Turning, len(c.Unknown))
+	most := make([]int, len(out))
+	for i := range out {
+		out[i].Figure = c.Unknown[i]
+	}
+	for _, s := range sides {
+		t := &out[s.figure]
+		t.Share += s.weight * float64(s.turned) / float64(len(tried))
+		if what := s.then.than(base); len(what) > most[s.figure] {
+			most[s.figure] = len(what)
+			t.Then = saying(&c.Unknown[s.figure], s.end, what)
+			if s.turned == 0 {
+				t.Share += s.weight / float64(2*len(tried)) // the end alone
+			}
+		}
+	}
+	slices.SortStableFunc(out, func(a, b Turning) int { return cmp.Compare(b.Share, a.Share) })
+	return out, nil
+}
+
+func saying(f *Figure, end float64, what []func(u si.System) string) func(u si.System) string {
+	return func(u si.System) string {
+		at := f.Other
+		if at == "" {
+			at = f.Text(end, u)
+		}
+		text := fmt.Sprintf("at %s ", at)
+		if f.Other != "" {
+			text = fmt.Sprintf("with %s ", at)
+		}
+		return text + what[0](u)
+	}
+}

@@ -1,0 +1,186 @@
+package study
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"kneepoint/sim/batch"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+)
+
+// A PartKind is a kind of part that can be fitted to a car.
+type PartKind string
+
+// The kinds of parts of a choice.
+const (
+	FitTank    PartKind = "tank"
+	FitPump    PartKind = "pump"
+	FitBooster PartKind = "other booster"
+	FitTandem  PartKind = "tandem"
+	FitBore    PartKind = "bore"
+	FitManual  PartKind = "manual"
+)
+
+// partKinds are those kinds in the order in which a choice names them.
+var partKinds = []PartKind{FitTank, FitPump, FitBooster, FitTandem, FitBore, FitManual}
+
+// fitted lists the kinds of parts that a candidate has and the present car has not.
+func (c candidate) fitted(present candidate) []PartKind {
+	var kinds []PartKind
+	if c.manualRatio > 0 {
+		if present.manualRatio == 0 || c.manualRatio != present.manualRatio {
+			kinds = append(kinds, FitManual)
+		}
+	} else if !sameSize(c.booster.Diameters, present.booster.Diameters) {
+		kind := FitBooster
+		if len(c.booster.Diameters) > 1 {
+			kind = FitTandem
+		}
+		kinds = append(kinds, kind)
+	}
+	if !sameSize([]si.Length{c.bore}, []si.Length{present.bore}) {
+		kinds = append(kinds, FitBore)
+	}
+	if c.reservoir > 0 && c.reservoir != present.reservoir {
+		kinds = append(kinds, FitTank)
+	}
+	if c.pump && !present.pump {
+		kinds = append(kinds, FitPump)
+	}
+	return kinds
+}
+
+// A Rival is the best option that fits a part of a kind.
+type Rival struct {
+	Kind   PartKind
+	Option *ChooseOption
+}
+
+// rivals finds the best option of each kind that is not listed yet: the first that passes,
+// options being in the order of a choice, or else the one that is nearest to it.
+func rivals(options []ChooseOption, present candidate, listed ...*ChooseOption) []Rival {
+	var out []Rival
+	for _, kind := range partKinds {
+		var best *ChooseOption
+		for i := range options {
+			o := &options[i]
+			if slices.Contains(o.parts.fitted(present), kind) && (best == nil || !best.Passes && o.least() > best.least()) {
+				best = o
+			}
+		}
+		if best != nil && !slices.Contains(listed, best) {
+			out = append(out, Rival{kind, best})
+			listed = append(listed, best)
+		}
+	}
+	return out
+}
+
+// inOrder sorts options: those that pass first, then the simplest, then those with the
+// most room to failing.
+func inOrder(options []ChooseOption) {
+	slices.SortStableFunc(options, func(a, b ChooseOption) int {
+		return cmp.Or(passing(b)-passing(a), cmp.Compare(a.simplicity, b.simplicity), cmp.Compare(b.least(), a.least()))
+	})
+}
+
+// A Shortlist is a choice that looks no further than it has to: the simplest options of
+// Choose, judged as there, until one passes.
+type Shortlist struct {
+	// Present is the car as it is.
+	Present ChooseOption
+	// Recommended is that of Choose; nil where none of those tried passes.
+	Recommended *ChooseOption
+	// Rivals are the best of each kind of part among those tried, but for the recommended.
+	Rivals []Rival
+	// Untried is how many combinations of the choice were left out.
+	Untried int
+
+	present candidate
+}
+
+// The levels of simplicity that a shortlist looks through in any case, so that each kind
+// of part is there, and the most options that it tries beyond them.
+const (
+	shortlistLevel = workOfPump
+	shortlistMost  = 48
+)
+
+// Shortlisted finds the shortlist of a scenario's choice.
+func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist, error) {
+	l := &Shortlist{present: presentParts(s)}
+	own := newOption(l.present)
+	if err := own.simulateStops(ctx, s); err != nil {
+		return nil, err
+	}
+	own.judge(s.Choose)
+	l.Present = *own
+	all := candidates(s.Choose)
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.simplicity(s), b.simplicity(s)) })
+	var found []ChooseOption
+	for len(all) > 0 {
+		level := all[0].simplicity(s)
+		n := 0
+		for n < len(all) && all[n].simplicity(s) <= max(level, shortlistLevel) {
+			n++
+		}
+		if len(found) > 0 && len(found)+n > shortlistMost {
+			break
+		}
+		options, err := considerAll(ctx, s, all[:n], w)
+		if err != nil {
+			return nil, err
+		}
+		found, all = append(found, options...), all[n:]
+		inOrder(found)
+		if found[0].Passes {
+			l.Recommended = &found[0]
+			break
+		}
+	}
+	l.Untried = len(all)
+	l.Rivals = rivals(found, l.present, l.Recommended)
+	return l, nil
+}
+
+// considerAll judges candidates by their stops; the knee, by which none is judged, is
+// left out.
+func considerAll(ctx context.Context, s *scenario.Scenario, all []candidate, w Watch) ([]ChooseOption, error) {
+	found := make([]ChooseOption, len(all))
+	_, err := batch.ForEach(ctx, len(all), w, func(ctx context.Context, i int) error {
+		o, err := considerStops(ctx, s, all[i])
+		if err == nil {
+			found[i] = *o
+		}
+		return err
+	})
+	return found, err
+}
+
+// Advice says what to buy, in one sentence, or to keep what is there.
+func (l *Shortlist) Advice(u si.System) string {
+	best := l.Recommended
+	switch {
+	case best == nil:
+		return "Nothing that is simply fitted meets all that was asked; the nearest of each kind stand below."
+	case best.simplicity == 0:
+		return "The parts that are there meet all that was asked; " + best.closest(u) + "."
+	}
+	return l.Fit(best, u) + "; " + best.closest(u) + "."
+}
+
+// Fit says what an option fits to the car: "Keep the 10 in booster and fit a 2 L tank".
+func (l *Shortlist) Fit(o *ChooseOption, u si.System) string {
+	if !o.parts.booster.None() && sameSize(o.parts.booster.Diameters, l.present.booster.Diameters) {
+		return o.parts.besides(l.present, u)
+	}
+	return "Fit " + o.text(u)
+}
+
+// Reason is why an option passes or fails, in the units asked for.
+func (o *ChooseOption) Reason(u si.System) string { return o.why(u) }
+
+// Buys says that an option has a part that the car has not.
+func (l *Shortlist) Buys(o *ChooseOption) bool { return len(o.parts.fitted(l.present)) > 0 }

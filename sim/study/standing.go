@@ -1,0 +1,55 @@
+package study
+
+import (
+	"context"
+
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
+)
+
+// A Standing is what the foot needs of a car in the situations that decide whether it
+// stops, and no more: the figures of Reserve and Curve, without what those record on the
+// way, for whoever has to ask about many cars.
+type Standing struct {
+	// Everyday is the force, in N, of the first stop of Reserve with the engine idling.
+	Everyday answer.Maybe
+	// Panic is the hard stop of Curve, at the least vacuum that a pump leaves if there is one.
+	Panic HardStop
+	// Dead counts the stops of Reserve with the engine off.
+	Dead verdict.Count
+}
+
+// Stand finds the standing of the scenario's car.
+func Stand(ctx context.Context, s *scenario.Scenario) (*Standing, error) {
+	running := &ReserveResult{settings: s.Reserve, config: s.Config}
+	running.settings.Engine, running.settings.Stops = sim.EngineIdle, 1
+	if err := running.simulate(ctx, stopping{}, nil); err != nil {
+		return nil, err
+	}
+	dead := &ReserveResult{settings: s.Reserve, config: s.Config}
+	dead.settings.Engine = sim.EngineOff
+	if err := dead.simulate(ctx, stopping{counting: true}, nil); err != nil {
+		return nil, err
+	}
+	kept, err := leastKept(ctx, s.Config)
+	if err != nil {
+		return nil, err
+	}
+	hard, err := hardStop(ctx, kept.config, s.Reserve)
+	return &Standing{Everyday: running.Stops[0].Needed, Panic: hard, Dead: dead.tally()}, err
+}
+
+// Called is the one word that the hard stop gets: how heavy the pedal is, or what ends first.
+func (h HardStop) Called() string { return h.called() }
+
+// Said is what the hard stop takes, in words: "34 lbf, easy".
+func (h HardStop) Said(u si.System) string { return h.short(u) }
+
+// Shortfall is why the stop cannot be had at any pedal force, in the units asked for; it
+// is empty where it can.
+func (r *ReserveResult) Shortfall(i int, u si.System) string {
+	return r.shortfallWords(r.Stops[i].missing, u)
+}
