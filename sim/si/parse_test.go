@@ -17,6 +17,12 @@ func TestParse(t *testing.T) {
 		text string
 		want float64
 	}{
+		// As they are said and written at a counter.
+		{DimLength, `9"`, 9 * in}, {DimLength, "9 inch", 9 * in}, {DimLength, "9 in.", 9 * in}, {DimLength, "9''", 9 * in}, {DimLength, "9 Inches", 9 * in},
+		{DimLength, "8,5 in", 8.5 * in}, {DimLength, `1 1/8"`, 1.125 * in}, {DimLength, "15/16 inch", 0.9375 * in}, {DimLength, "9 feet", 2.7432},
+		{DimVolume, "350 ci", 350 * in * in * in}, {DimVolume, "350 CID", 350 * in * in * in}, {DimVolume, "350 cubic inches", 350 * in * in * in}, {DimVolume, "5,7 Liter", 5.7e-3},
+		{DimVacuum, "9 Hg", 30477.5}, {DimVacuum, "9 in Hg", 30477.5}, {DimVacuum, `9"Hg`, 30477.5}, {DimVacuum, "9 inches of mercury", 30477.5}, {DimVacuum, "9 in", 30477.5},
+		{DimForce, "50 pounds", 222.4111}, {DimMass, "3,300 pounds", 1496.855}, {DimMass, "3300 lbs.", 1496.855}, {DimMass, "1.500 kg", 1.5},
 		// Every unit of the trade that a scenario may use.
 		{DimVacuum, "20 inHg", 67727.77},
 		{DimPressure, "1000 psi", 6.894757e6},
@@ -125,7 +131,7 @@ func TestParseRefuses(t *testing.T) {
 	}{
 		{DimLength, "10 psi", `"10 psi" is a pressure; want a length, e.g. "10 in" or "254 mm"`},
 		{DimForce, "10 psi", `"10 psi" is a pressure; want a force, e.g. "50 lbf" or "222 N"`},
-		{DimVacuum, "10 in", `"10 in" is a length; want a vacuum, e.g. "20 inHg" or "67.7 kPa"`},
+		{DimPressure, "10 in", `"10 in" is a length; want a pressure, e.g. "1000 psi" or "6.9 MPa"`},
 		{DimMass, "10 kgf", `"10 kgf" is a force; want a mass, e.g. "3300 lb" or "1500 kg"`},
 		{DimArea, "10 l", `"10 l" is a volume; want an area, e.g. "1 in2" or "6.45 cm2"`},
 		{DimNone, "3 in", `"3 in" is a length; want a plain number, e.g. "3"`},
@@ -158,8 +164,8 @@ func TestParseRefuses(t *testing.T) {
 		{DimLength, "0x10 in", `"0x10 in" is hexadecimal; want a length, e.g. "10 in" or "254 mm"`},
 		{DimLength, "-0X1p3 in", `"-0X1p3 in" is hexadecimal; want a length, e.g. "10 in" or "254 mm"`},
 		{DimLength, "1_000 mm", `"1_000 mm" has an underscore; want a length, e.g. "10 in" or "254 mm"`},
-		{DimLength, "10,5 in", `"10,5 in" has a comma (write 10.5 or 1000); want a length, e.g. "10 in" or "254 mm"`},
-		{DimPressure, "1,000 psi", `"1,000 psi" has a comma (write 10.5 or 1000); want a pressure, e.g. "1000 psi" or "6.9 MPa"`},
+		{DimLength, "10,5,5 in", `"10,5,5 in" has a comma (write 10.5 or 1000); want a length, e.g. "10 in" or "254 mm"`},
+		{DimPressure, "1,000,000 Pa", `"1,000,000 Pa" has a comma (write 10.5 or 1000); want a pressure, e.g. "1000 psi" or "6.9 MPa"`},
 		{DimLength, "1e999 in", `"1e999 in" is too large a number; want a length, e.g. "10 in" or "254 mm"`},
 		{DimPressure, "1e308 MPa", `"1e308 MPa" is too large a number; want a pressure, e.g. "1000 psi" or "6.9 MPa"`},
 		{DimLength, "7/0 in", `"7/0 in" has a wrong fraction; want a length, e.g. "10 in" or "254 mm"`},

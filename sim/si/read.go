@@ -136,7 +136,11 @@ func cutNumber(text string) (value float64, rest, reason string) {
 	case text == "":
 		return 0, "", "is empty"
 	case strings.Contains(text, ","):
-		return 0, "", `has a comma (write 10.5 or 1000)`
+		read, ok := withoutComma(text)
+		if !ok {
+			return 0, "", `has a comma (write 10.5 or 1000)`
+		}
+		text, digits = read, strings.ToLower(strings.TrimLeft(read, "+-"))
 	case strings.Contains(text, "_"):
 		return 0, "", "has an underscore"
 	case strings.HasPrefix(digits, "0x"):
@@ -169,6 +173,23 @@ func cutNumber(text string) (value float64, rest, reason string) {
 		value = -value
 	}
 	return value, strings.TrimSpace(rest), ""
+}
+
+// Where there is one comma in a number it stands for a decimal point, but before three
+// digits and after no more than three it groups thousands: 3,500 lb is no three and a half.
+var (
+	groupedNumber = regexp.MustCompile(`^([+-]?[1-9]\d{0,2}),(\d{3})((?:\.\d+)?(?:[^\d,.].*)?)$`)
+	commaNumber   = regexp.MustCompile(`^([+-]?\d+),(\d+(?:[^\d,.].*)?)$`)
+)
+
+func withoutComma(text string) (string, bool) {
+	if m := groupedNumber.FindStringSubmatch(text); m != nil {
+		return m[1] + m[2] + m[3], true
+	}
+	if m := commaNumber.FindStringSubmatch(text); m != nil {
+		return m[1] + "." + m[2], true
+	}
+	return text, false
 }
 
 // fraction returns whole + numerator/denominator; beside a whole number the fraction
@@ -253,7 +274,7 @@ func samePrefixes(text, name string) bool {
 // otherDimension returns a dimension other than d whose unit text is.
 func otherDimension(d Dimension, text string) (Dimension, bool) {
 	for other := range dimCount {
-		if other == d {
+		if other == d || other == DimVacuum { // of which every unit is another's too
 			continue
 		}
 		if _, f := other.lookUp(text); f == foundUnit {
@@ -281,47 +302,56 @@ var pressureUnits = []knownUnit{
 	known("bar", Bar),
 	known("mbar", Bar/1e3),
 	known("mmHg", MillimetreOfMercury, "mm Hg"),
-	known("inHg", InchOfMercury, "in Hg"),
-	known("psi", PoundPerSquareInch, "lbf/in2"),
+	known("inHg", InchOfMercury, "in Hg", "in. Hg", `"Hg`, `" Hg`, "″Hg", "inch Hg", "inches Hg", "inch of mercury", "inches of mercury", "in of mercury"),
+	known("psi", PoundPerSquareInch, "lbf/in2", "lb/in2", "pounds per square inch"),
 }
+
+// vacuumUnits are those of a pressure; a column of inches alone is one of mercury, as a
+// vacuum gauge has it.
+var vacuumUnits = func() []knownUnit {
+	units := slices.Clone(pressureUnits)
+	i := slices.IndexFunc(units, func(u knownUnit) bool { return u.name == "inHg" })
+	units[i].aliases = slices.Concat(units[i].aliases, []string{"Hg", "in", "in.", "inch", "inches", `"`, "″", "''"})
+	return units
+}()
 
 // knownUnits lists, for every dimension, the units a text may carry, in the order in
 // which a message names them. Exponents are plain digits here; foldUnit sees to the rest.
 var knownUnits = [dimCount][]knownUnit{
 	DimPressure: pressureUnits,
-	DimVacuum:   pressureUnits,
+	DimVacuum:   vacuumUnits,
 	DimForce: {
 		known("N", 1),
 		known("kN", 1e3),
 		known("kgf", KilogramForce),
-		known("lbf", PoundForce, "lb", "lbs"),
+		known("lbf", PoundForce, "lb", "lbs", "lb.", "lbs.", "pound", "pounds", "#"),
 	},
 	DimLength: {
-		known("mm", 1e-3),
-		known("cm", 1e-2),
-		known("m", 1),
-		known("in", Inch, `"`, "″"),
-		known("ft", Foot, "'", "′"),
+		known("mm", 1e-3, "millimetre", "millimetres", "millimeter", "millimeters"),
+		known("cm", 1e-2, "centimetre", "centimetres", "centimeter", "centimeters"),
+		known("m", 1, "metre", "metres", "meter", "meters"),
+		known("in", Inch, `"`, "″", "”", "''", "in.", "inch", "inches", "ins"),
+		known("ft", Foot, "'", "′", "foot", "feet", "ft."),
 	},
 	DimArea: {
 		known("mm2", 1e-6, "sq mm"),
 		known("cm2", 1e-4, "sq cm"),
 		known("m2", 1),
-		known("in2", SquareInch, "sq in"),
+		known("in2", SquareInch, "sq in", "sq. in.", "square inch", "square inches"),
 	},
 	DimVolume: {
 		known("cm3", 1e-6, "cc", "cu cm"),
 		known("ml", 1e-6),
-		known("L", Litre),
+		known("L", Litre, "litre", "litres", "liter", "liters", "ltr"),
 		known("mm3", 1e-9),
 		known("m3", 1),
-		known("in3", CubicInch, "cu in"),
-		known("qt", Quart),
-		known("gal", Gallon),
+		known("in3", CubicInch, "cu in", "cu. in.", "cu.in.", "ci", "cid", "cui", "cubic inch", "cubic inches"),
+		known("qt", Quart, "quart", "quarts"),
+		known("gal", Gallon, "gallon", "gallons"),
 	},
 	DimMass: {
-		known("kg", 1),
-		known("lb", Pound, "lbs"),
+		known("kg", 1, "kilo", "kilos", "kilogram", "kilograms"),
+		known("lb", Pound, "lbs", "lb.", "lbs.", "pound", "pounds", "#"),
 	},
 	DimAcceleration: {
 		known("g", StandardGravity),
@@ -331,7 +361,7 @@ var knownUnits = [dimCount][]knownUnit{
 	DimSpeed: {
 		known("km/h", 1e3/Hour, "kph", "kmh"),
 		known("m/s", 1),
-		known("mph", MilePerHour),
+		known("mph", MilePerHour, "miles per hour"),
 		known("ft/s", Foot),
 	},
 	DimTemperature: {
@@ -340,9 +370,9 @@ var knownUnits = [dimCount][]knownUnit{
 		known("K", 1),
 	},
 	DimTime: {
-		known("s", 1, "sec"),
+		known("s", 1, "sec", "secs", "sec.", "second", "seconds"),
 		known("ms", 1e-3),
-		known("min", Minute),
+		known("min", Minute, "mins", "min.", "minute", "minutes"),
 	},
 	DimRotation: {
 		known("rpm", RevPerMinute, "1/min"),
@@ -360,7 +390,7 @@ var knownUnits = [dimCount][]knownUnit{
 		known("in3/psi", CubicInch/PoundPerSquareInch),
 	},
 	DimVolumeFlow: {
-		known("L/min", Litre/Minute),
+		known("L/min", Litre/Minute, "lpm"),
 		known("L/s", Litre),
 		known("m3/s", 1),
 		known("cfm", CubicFoot/Minute, "ft3/min"),

@@ -51,7 +51,7 @@ func TestParseSpreadRefuses(t *testing.T) {
 		{DimVacuum, "± 1 inHg", `"± 1 inHg" is empty; want a vacuum, e.g. "20 inHg" or "67.7 kPa"`},
 		{DimVacuum, "11 inHg ± 5 %", `"11 inHg ± 5 %" has a half width that is a ratio; want a vacuum, e.g. "20 inHg" or "67.7 kPa"`},
 		{DimVacuum, "11 inHg ± 1e308 MPa", `"11 inHg ± 1e308 MPa" has a half width that is too large a number; want a vacuum, e.g. "20 inHg" or "67.7 kPa"`},
-		{DimVacuum, "11 in", `"11 in" is a length; want a vacuum, e.g. "20 inHg" or "67.7 kPa"`},
+		{DimVacuum, "11 ft", `"11 ft" is a length; want a vacuum, e.g. "20 inHg" or "67.7 kPa"`},
 		{DimRatio, "85 ± 5 %", `"85 ± 5 %" has % on one side only; want a ratio, e.g. "0.85 ± 0.05"`},
 		{DimRatio, "85 % ± 5", `"85 % ± 5" has % on one side only; want a ratio, e.g. "0.85 ± 0.05"`},
 		{dimCount, "1 ± 1", `"1 ± 1" is wanted as an unknown dimension; want a dimension of this package`},
