@@ -77,6 +77,15 @@ func parseBoosterSize(text string) (BoosterSize, error) {
 		return size, nil
 	}
 	parts := diameterTexts(size.Text)
+	for i, part := range parts {
+		var err error
+		if parts[i], err = sizeWithUnit(part); err != nil {
+			return BoosterSize{}, err
+		}
+	}
+	if !strings.Contains(size.Text, " + ") {
+		size.Text = strings.Join(parts, " + ")
+	}
 	if len(parts) > 2 {
 		return BoosterSize{}, fmt.Errorf("has %d diaphragms", len(parts))
 	}
@@ -92,13 +101,4 @@ func parseBoosterSize(text string) (BoosterSize, error) {
 		size.Diameters = append(size.Diameters, d)
 	}
 	return size, nil
-}
-
-// diameterTexts splits the sizes of a tandem at the plus, but not at "+/-".
-func diameterTexts(text string) []string {
-	parts := strings.Split(text, " + ")
-	for i := range parts {
-		parts[i] = strings.TrimSpace(parts[i])
-	}
-	return parts
 }

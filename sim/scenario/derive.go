@@ -56,12 +56,37 @@ func (r *resolver) deriveSource() {
 	case !r.isSet("source.measured_pressure"):
 		source.MeasuredPressure = r.s.Config.Ambient.Pressure
 	}
+	r.deriveFromNeutral()
 	if !r.isSet("source.manifold_volume") {
 		source.ManifoldVolume = source.Displacement
 	}
 	if source.OverrunSpeed < source.IdleSpeed && !r.isSet("source.overrun_speed") {
 		source.OverrunSpeed = source.IdleSpeed
 	}
+}
+
+// gearDrop is what the vacuum of an engine sinks by when its automatic is put into gear,
+// between the two ends (common practice, no source).
+var gearDrop = [2]si.Vacuum{2 * si.InchOfMercury, 4 * si.InchOfMercury}
+
+// deriveFromNeutral takes the vacuum in gear from the one out of it, as a range.
+func (r *resolver) deriveFromNeutral() {
+	const path = "source.vacuum_in_neutral"
+	set, ok := r.s.set[path]
+	if !ok || r.failed[path] {
+		return
+	}
+	source, neutral := &r.s.Config.Source, r.s.also.inNeutral
+	if r.isSet("source.vacuum") {
+		if source.Vacuum > neutral {
+			r.warn(set, path, set.value.read(), "at least source.vacuum as it is in gear: an engine that has to drive has less")
+		}
+		return
+	}
+	low, high := max(0, neutral-gearDrop[1]), max(0, neutral-gearDrop[0])
+	source.Vacuum, source.InGear = (low+high)/2, true
+	r.s.Spreads = append(r.s.Spreads, Spread{Path: "source.vacuum", Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2})
+	r.warn(set, path, set.value.read(), "source.vacuum too, read in gear: it is taken to be "+bandText(low, high))
 }
 
 func (r *resolver) deriveBooster() {
@@ -115,6 +140,9 @@ func (r *resolver) derivePumpAndTank() {
 // deriveCar fills in what follows from the road and from the kinds of brakes.
 func (r *resolver) deriveCar() {
 	c := &r.s.Config.Car
+	if r.isSet("car.tyre_diameter") {
+		c.TyreRadius = RollingRadius(r.s.also.tyre)
+	}
 	if !r.isSet("car.sliding_adhesion") {
 		c.SlidingAdhesion = sim.SlidingOf(c.Adhesion)
 	}
@@ -155,6 +183,14 @@ func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
 		if r.isSet(table + ".radius") {
 			b.Radius = keep.Radius
 		}
+	}
+	// A pad sits below the rim of its disc (estimate).
+	const gripOfRotor = 0.4
+	if r.isSet(table+".rotor_diameter") && !b.Kind.IsDrum() {
+		b.Radius = gripOfRotor * p.rotor
+	}
+	if r.isSet(table+".drum_diameter") && b.Kind.IsDrum() {
+		b.Radius = p.drum / 2
 	}
 	if r.isSet(table+".pistons") && !r.isSet(table+".piston_diameter") && !r.failed[table+".piston_diameter"] {
 		set := r.s.set[table+".pistons"]

@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"bytes"
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -55,8 +56,12 @@ func crossCheck(name string, data []byte) []Problem {
 
 // problemTOML reports that a line is not what TOML allows.
 func (d *document) problemTOML(line int, err error) {
-	read := strconv.Quote(shorten(strings.TrimSpace(d.line(line))))
-	d.problem(line, "TOML", read, "what TOML allows here ("+strings.TrimPrefix(err.Error(), "toml: ")+")")
+	text := d.line(line)
+	if s, ok := slipIn(text); ok {
+		d.problem(line, cmp.Or(s.key, "line"), shorten(s.read), s.want)
+		return
+	}
+	d.problem(line, "TOML", strconv.Quote(shorten(strings.TrimSpace(text))), "what TOML allows here ("+strings.TrimPrefix(err.Error(), "toml: ")+")")
 }
 
 // document is a TOML document being taken apart.
@@ -275,12 +280,20 @@ func (d *document) syntax(prefix string, err error) {
 	}
 	line := d.lineAt(offset)
 	text := d.line(line)
-	if m := unquoted.FindStringSubmatch(text); m != nil {
+	if m := unquoted.FindStringSubmatch(text); m != nil && curly.Replace(text) == text {
 		path := m[1]
 		if prefix != "" && prefix != skipped {
 			path = prefix + "." + path
 		}
 		d.problem(line, path, shorten(m[2])+" without quotes", fmt.Sprintf("%s = %s", m[1], tomlText(m[2])))
+		return
+	}
+	if s, ok := slipIn(text); ok {
+		path := s.key
+		if path != "" && prefix != "" && prefix != skipped {
+			path = prefix + "." + path
+		}
+		d.problem(line, cmp.Or(path, "line"), shorten(s.read), s.want)
 		return
 	}
 	d.problemTOML(line, err)

@@ -33,7 +33,7 @@ func (s *Scenario) Hash() string {
 // worked reports whether another key holds what was worked out from this one.
 func (k *key) worked() bool {
 	switch leaf(k.path) {
-	case "altitude", "measured_at", "piston_diameter", "pistons", "cylinders", "cylinder_bore", "residual":
+	case "altitude", "measured_at", "piston_diameter", "pistons", "cylinders", "cylinder_bore", "residual", "vacuum_in_neutral", "tyre_diameter", "rotor_diameter", "drum_diameter":
 		return true
 	}
 	return inTable(k.path, "cam")

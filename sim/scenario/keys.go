@@ -61,6 +61,7 @@ func sourceKeys() []key {
 		field("vacuum", "the bench's, or the engine's measured at idle", func(s *sim.Source) *si.Vacuum { return &s.Vacuum }, estimate, mainKey,
 			plausible(8*inHg, 21*inHg, "a vacuum gauge on the manifold, engine warm, idling in gear")))
 	keys = append(keys, table("source", func(s *Scenario, _ int) *also { return &s.also }, measured,
+		field("vacuum_in_neutral", "of an engine with an automatic, measured out of gear; without source.vacuum that is taken to be 2 to 4 inHg less (common practice, no source)", func(a *also) *si.Vacuum { return &a.inNeutral }, another, limits(0, 101e3)),
 		field("measured_at", "altitude at which the idle vacuum was read", func(a *also) *si.Length { return &a.measuredAt }, another, limits(-500, 7000), instead("source.measured_pressure")))...)
 	keys = append(keys, table("source", source, measured,
 		field("measured_pressure", "air pressure at which the idle vacuum was read", func(s *sim.Source) *si.Pressure { return &s.MeasuredPressure }, derived("the scenario's own: the vacuum is not scaled"), instead("source.measured_at"),
@@ -215,7 +216,10 @@ func circuitKeys(name string, of func(*Scenario, int) *sim.Circuit) []key {
 }
 
 func carKeys() []key {
-	return table("car", func(s *Scenario, _ int) *sim.Car { return &s.Config.Car }, nil,
+	radius := "car.tyre_radius"
+	height := table("car", func(s *Scenario, _ int) *also { return &s.also }, nil,
+		field("tyre_diameter", "height of the tyre, from which its rolling radius follows", func(a *also) *si.Length { return &a.tyre }, another, limits(0.2, 1.5), instead(radius)))
+	return append(height, table("car", func(s *Scenario, _ int) *sim.Car { return &s.Config.Car }, nil,
 		field("mass", "of the car and all in it", func(c *sim.Car) *si.Mass { return &c.Mass }, estimate, mainKey,
 			plausible(1100, 2200, "a weighbridge, with those in the car who will ride")),
 		field("wheelbase", "between the axles", func(c *sim.Car) *si.Length { return &c.Wheelbase }, estimate,
@@ -225,11 +229,11 @@ func carKeys() []key {
 		field("front_share", "of the weight at rest", func(c *sim.Car) *si.Ratio { return &c.FrontShare }, estimate,
 			plausible(0.46, 0.62, "a weighbridge, one axle at a time")),
 		field("tyre_radius", "rolling radius", func(c *sim.Car) *si.Length { return &c.TyreRadius }, estimate,
-			plausible(0.28, 0.37, "how far the car rolls in one turn of the wheel, over 6.28")),
+			plausible(0.28, 0.37, "how far the car rolls in one turn of the wheel, over 6.28"), instead("car.tyre_diameter")),
 		field("adhesion", "between tyre and road", func(c *sim.Car) *si.Ratio { return &c.Adhesion }, estimate,
 			plausible(0.7, 1, "a stop with the wheels just short of locking, and a decelerometer")),
 		field("sliding_adhesion", "between tyre and road with the wheel locked", func(c *sim.Car) *si.Ratio { return &c.SlidingAdhesion }, estimate, derived("0.83 of the adhesion"),
-			shares(0.8, 1.1, "a decelerometer with the wheels locked, on closed ground")))
+			shares(0.8, 1.1, "a decelerometer with the wheels locked, on closed ground")))...)
 }
 
 func brakeKeys(name string, of func(*Scenario, int) *sim.Brake, pistonsOf func(*Scenario, int) *pistons) []key {
@@ -244,6 +248,11 @@ func brakeKeys(name string, of func(*Scenario, int) *sim.Brake, pistonsOf func(*
 	out = append(out, table(name, pistonsOf, nil,
 		field("piston_diameter", "instead of the area", func(p *pistons) *si.Length { return &p.diameter }, another, limits(5e-3, 0.2), instead(area)),
 		field("pistons", "on one side of one caliper, with their diameter", func(p *pistons) *int { return &p.count }, another, limits(1, 8), instead(area)))...)
+	radius, rotor, inside := name+".radius", name+".rotor_diameter", name+".drum_diameter"
+	out = append(out, table(name, pistonsOf, func(s *Scenario, i int) bool { return !of(s, i).Kind.IsDrum() },
+		field("rotor_diameter", "of the disc; its effective radius is taken to be 0.4 of it (estimate)", func(p *pistons) *si.Length { return &p.rotor }, another, limits(0.1, 0.6), instead(radius, inside)))...)
+	out = append(out, table(name, pistonsOf, func(s *Scenario, i int) bool { return of(s, i).Kind.IsDrum() },
+		field("drum_diameter", "inside of the drum", func(p *pistons) *si.Length { return &p.drum }, another, limits(0.1, 0.6), instead(radius, rotor)))...)
 	out = append(out, table(name, of, rubbing,
 		field("friction", "of the pads or the linings", func(b *sim.Brake) *si.Ratio { return &b.Friction }, estimate,
 			plausible(0.28, 0.45, "the letters on the edge of the lining stand for it (SAE J866); or kneepoint fit")))...)
@@ -251,7 +260,7 @@ func brakeKeys(name string, of func(*Scenario, int) *sim.Brake, pistonsOf func(*
 		field("shoe_factor", "drag force over piston force of both shoes, if it is known; else it follows from kind and friction", func(b *sim.Brake) *si.Ratio { return &b.ShoeFactor }, another, limits(0.01, 20)))...)
 	return append(out, table(name, of, nil,
 		field("radius", "effective radius of the disc, or the drum's", func(b *sim.Brake) *si.Length { return &b.Radius }, estimate,
-			shares(0.85, 1.25, "a disc: hub centre to the middle of the pad; a drum: half its inside diameter")))...)
+			shares(0.85, 1.25, "a disc: hub centre to the middle of the pad; a drum: half its inside diameter"), instead(rotor, inside)))...)
 }
 
 func valveKeys() []key {

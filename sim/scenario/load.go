@@ -1,7 +1,6 @@
 package scenario
 
 import (
-	"bytes"
 	"errors"
 	"io"
 	"io/fs"
@@ -24,7 +23,7 @@ func Read(r io.Reader, name string, flags ...string) (*Scenario, error) {
 	if err != nil {
 		return nil, err
 	}
-	data = bytes.TrimPrefix(data, []byte("\xef\xbb\xbf"))
+	data = plainText(data)
 	in, problems := parseDocument(name, data)
 	s, err := finishInput(in, problems, flags)
 	if err != nil {

@@ -37,6 +37,8 @@ func (r *resolver) resolve() {
 	r.decode()
 	r.exclusive()
 	r.derive()
+	r.wholeNotHalf()
+	r.vacuumInPSI()
 	r.limits()
 	r.elementRules()
 	r.fitRules()
@@ -110,7 +112,14 @@ func (r *resolver) decode() {
 		half := 0.0
 		observed, wrong := r.observed(k, i, set.value)
 		if !observed {
-			half, wrong = k.decode(ptr, set.value)
+			spelled, note := k.spelled(set.value)
+			half, wrong = k.decode(ptr, spelled)
+			if wrong == nil && note != "" {
+				r.warn(set, set.path, set.value.read(), note)
+			}
+			if _, code := TyreRadius(set.value.text); wrong == nil && !code {
+				set.value = spelled
+			}
 		}
 		if wrong != nil {
 			r.fail(set.place, set.path, wrong.read, wrong.want)
@@ -252,6 +261,10 @@ func (r *resolver) unused() {
 			reason = `source.kind = "engine" for it to be used`
 		case table == "source":
 			reason = `kind = "engine" for it to be used`
+		case strings.HasSuffix(path, ".rotor_diameter"):
+			reason = "drum_diameter, since these brakes are drums"
+		case strings.HasSuffix(path, ".drum_diameter"):
+			reason = "rotor_diameter, or a kind of drum, since these brakes are discs"
 		case strings.HasSuffix(path, ".shoe_factor"):
 			reason = `a kind of drum, such as kind = "leading-trailing", for it to be used`
 		case strings.HasPrefix(path, "brake.") && leaf(path) == "friction":

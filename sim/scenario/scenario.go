@@ -50,6 +50,8 @@ type also struct {
 	front      pistons
 	rear       pistons
 	residual   si.Pressure
+	inNeutral  si.Vacuum
+	tyre       si.Length
 	// idling holds the cam; what it has in common with the configuration is
 	// filled in from there.
 	idling sim.IdlingEngine
@@ -59,6 +61,8 @@ type also struct {
 type pistons struct {
 	diameter si.Length
 	count    int
+	// rotor and drum are diameters of what the brake grips.
+	rotor, drum si.Length
 }
 
 // Manual is a pedal straight on a master cylinder.

@@ -19,6 +19,9 @@ func suggestKey(path string, problems int) string {
 func nearestKey(path string) string {
 	table, index := "", ""
 	bare := path
+	if known := synonymOf(path); known != "" {
+		return "a known key, perhaps " + known
+	}
 	if m := elementPath.FindStringSubmatch(path); m != nil {
 		table, index = m[1], "["+m[2]+"]"
 		bare = m[1] + "." + m[3]
@@ -58,6 +61,11 @@ func nearestKey(path string) string {
 
 // nearestTable says which known table an unknown one may have been meant to be.
 func nearestTable(path string) string {
+	if known := synonymOf(path); known != "" && isTable(known) {
+		return "a known one, perhaps [" + known + "]"
+	} else if known != "" {
+		return "its key, " + known
+	}
 	best, bestCost := "", 1<<30
 	for _, known := range tableNames() {
 		cost := distance(path, known)

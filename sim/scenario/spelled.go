@@ -1,0 +1,317 @@
+package scenario
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"regexp"
+	"strconv"
+	"strings"
+
+	"kneepoint/sim/si"
+)
+
+// spelled brings a value to the form that its key reads: a unit that was left out where
+// only one makes sense, a range as its middle and half width, a tandem's sizes apart, a
+// tyre's code. The note says what was taken for granted; it is empty where nothing was.
+func (k *key) spelled(v value) (out value, note string) {
+	switch {
+	case k.path == "booster.diameter" && v.kind == textValue:
+		return k.spelledSizes(v)
+	case k.path == "car.tyre_radius" && v.kind == textValue:
+		if r, ok := TyreRadius(v.text); ok {
+			v.text = si.FormatFine(si.DimLength, float64(r), si.SI)
+			return v, ""
+		}
+	}
+	if v.kind == listValue {
+		items := make([]value, len(v.items))
+		for i, item := range v.items {
+			var said string
+			items[i], said = k.spelledOne(item)
+			if said != "" {
+				note = said
+			}
+		}
+		v.items = items
+		return v, note
+	}
+	return k.spelledOne(v)
+}
+
+func (k *key) spelledOne(v value) (out value, note string) {
+	if !k.measured() || v.kind != textValue && v.kind != numberValue {
+		return v, ""
+	}
+	text, note := k.withUnit(strings.TrimSpace(v.text))
+	if note == "" && v.kind == numberValue {
+		return v, ""
+	}
+	if low, high, err := si.ParseRange(k.dim, text); err == nil && !math.IsInf(low, 0) && !math.IsInf(high, 0) && k.tolerant() {
+		system := si.SystemOf(k.dim, "1 "+lastUnit.FindString(text))
+		text = si.FormatFine(k.dim, (low+high)/2, system) + " ± " + differenceText(k.dim, (high-low)/2, system)
+	}
+	if text != v.text {
+		v = value{kind: textValue, text: text, bare: v.bare}
+	}
+	return v, note
+}
+
+// lastUnit is what stands behind the last number of a range.
+var lastUnit = regexp.MustCompile(`[^\d\s.,/–—-][^\d]*$`)
+
+// differenceText prints a half width, for which the zero of a scale does not count.
+func differenceText(d si.Dimension, half float64, system si.System) string {
+	u := d.Unit(system)
+	return strconv.FormatFloat(half/u.Scale, 'g', 6, 64) + " " + u.Name
+}
+
+// measured reports whether the key holds quantities that need a unit.
+func (k *key) measured() bool {
+	if k.dim == si.DimRatio || k.dim == si.DimNone {
+		return false
+	}
+	return k.typeOf().Kind().String() == "float64" || strings.HasPrefix(k.typeOf().String(), "[]si.")
+}
+
+// tolerant reports whether a range of the key can be sampled. Readings have ranges of
+// their own.
+func (k *key) tolerant() bool { return !inTable(k.path, "reading") }
+
+// usualUnits are those in which a number without one may have been meant, by dimension.
+var usualUnits = map[si.Dimension][]string{
+	si.DimLength:       {"in", "mm", "cm", "m", "ft"},
+	si.DimVacuum:       {"inHg", "kPa", "mbar"},
+	si.DimPressure:     {"psi", "bar", "kPa", "MPa"},
+	si.DimForce:        {"lbf", "N"},
+	si.DimVolume:       {"L", "in3", "cm3", "gal"},
+	si.DimMass:         {"lb", "kg"},
+	si.DimAcceleration: {"g", "m/s2"},
+	si.DimTime:         {"s", "ms"},
+	si.DimRotation:     {"rpm"},
+	si.DimVolumeFlow:   {"L/min", "cfm"},
+	si.DimTemperature:  {"°F", "°C"},
+}
+
+// stretch is how far beyond its plausible range a value still makes sense.
+const stretch = 1.5
+
+// withUnit adds the unit to a number that has none where only one makes sense of it for
+// this key, and says so.
+func (k *key) withUnit(text string) (with, note string) {
+	parts := []string{text}
+	if a, b, ok := bareRange(text); ok {
+		parts = []string{a, b}
+	}
+	numbers := make([]string, len(parts))
+	for i, part := range parts {
+		if _, err := si.Parse(si.DimNone, part); err != nil {
+			return text, ""
+		}
+		numbers[i] = part
+	}
+	fits := k.unitsFor(numbers)
+	if len(fits) != 1 {
+		return text, ""
+	}
+	with = text + " " + fits[0]
+	return with, fmt.Sprintf("its unit; %s is taken, since no other makes sense here", tomlText(with))
+}
+
+// bareRange splits "17 to 18" or "9-12".
+var bareRangePattern = regexp.MustCompile(`(?i)^([0-9.,]+)\s*(?:-|–|—|to|\.\.)\s*([0-9.,]+)$`)
+
+func bareRange(text string) (low, high string, ok bool) {
+	m := bareRangePattern.FindStringSubmatch(text)
+	if m == nil {
+		return "", "", false
+	}
+	return m[1], m[2], true
+}
+
+// unitsFor returns the units in which all of the numbers make sense.
+func (k *key) unitsFor(numbers []string) []string {
+	r, ok := k.sensible()
+	if !ok {
+		return nil
+	}
+	var fits []string
+	for _, unit := range usualUnits[k.dim] {
+		all := true
+		for _, n := range numbers {
+			v, err := si.Parse(k.dim, n+" "+unit)
+			all = all && err == nil && r.Around(v)
+		}
+		if all {
+			fits = append(fits, unit)
+		}
+	}
+	return fits
+}
+
+// sensible is the range in which the key's values lie on cars, where one is known. It is
+// known only once all keys are.
+func (k *key) sensible() (Range, bool) {
+	if k.around == nil || k.path == "" {
+		return Range{}, false
+	}
+	if sizes, ok := sensibleSizes[k.path]; ok {
+		return sizes, true
+	}
+	v, ok := k.numbers(k.at(blank(k, 0), 0))
+	if !ok || len(v) != 1 {
+		v = []float64{0}
+	}
+	r := k.around(v[0])
+	return Range{r.Low / stretch, r.High * stretch}, r.High > r.Low && r.Low >= 0
+}
+
+// sensibleSizes are what parts of brakes come in, for keys whose default on one car says
+// too little (common practice, no source).
+var sensibleSizes = map[string]Range{
+	"booster.diameter": {5 * si.Inch, 14 * si.Inch},
+	"source.vacuum":    {6 * si.InchOfMercury, 24 * si.InchOfMercury},
+	"master.bore":      {0.5 * si.Inch, 1.6 * si.Inch},
+	"car.mass":         {600, 3200},
+}
+
+// spelledSizes brings "8+8", "8 in x 8 in", "9 in dual" to sizes with units, joined by a plus.
+func (k *key) spelledSizes(v value) (out value, note string) {
+	list := strings.TrimSuffix(strings.TrimPrefix(strings.TrimSpace(v.text), "["), "]")
+	var parts []string
+	for _, text := range strings.Split(list, `",`) {
+		text = strings.TrimSpace(text)
+		if quoted, ok := strings.CutPrefix(text, `"`); ok {
+			text = strings.TrimSuffix(quoted, `"`)
+		}
+		parts = append(parts, diameterTexts(strings.Trim(text, "'"))...)
+	}
+	if len(parts) == 1 {
+		v.text = parts[0]
+		return k.spelledOne(v)
+	}
+	for i, part := range parts {
+		item, said := k.spelledOne(value{kind: textValue, text: part})
+		parts[i] = item.text
+		if said != "" {
+			note = said
+		}
+	}
+	v.text = strings.Join(parts, " + ")
+	return v, note
+}
+
+var (
+	sizeJoint   = regexp.MustCompile(`(?i)\s*(?:\+|&|×|\band\b|x|\bby\b)\s*`)
+	dualWords   = regexp.MustCompile(`(?i)[ -]*\b(?:dual|tandem|double|twin)\b(?:[ -]*diaphragms?)?`)
+	singleWords = regexp.MustCompile(`(?i)[ -]*\b(?:single|booster)\b(?:[ -]*diaphragms?)?`)
+	unitBehind  = regexp.MustCompile(`^[0-9 ./,-]+(.*)$`)
+)
+
+// diameterTexts splits the sizes of a tandem: "8 in + 9 in", "8+8", "8 x 8 in". One size
+// that is called dual stands for two. A unit behind one of them is that of the other too.
+func diameterTexts(text string) []string {
+	if strings.Contains(text, "±") || strings.Contains(text, "+/-") {
+		return []string{strings.TrimSpace(text)}
+	}
+	dual := dualWords.MatchString(text)
+	text = strings.TrimSpace(singleWords.ReplaceAllString(dualWords.ReplaceAllString(text, ""), ""))
+	parts := sizeJoint.Split(text, -1)
+	unit := ""
+	for _, part := range parts {
+		if m := unitBehind.FindStringSubmatch(part); m != nil && m[1] != "" {
+			unit = m[1]
+		}
+	}
+	for i, part := range parts {
+		parts[i] = strings.TrimSpace(part)
+		if m := unitBehind.FindStringSubmatch(parts[i]); m != nil && m[1] == "" && unit != "" {
+			parts[i] += " " + unit
+		}
+	}
+	if dual && len(parts) == 1 {
+		parts = append(parts, parts[0])
+	}
+	return parts
+}
+
+// The size of a tyre by the code of ISO 4000-1 (from memory): the width in mm, the height
+// of its side in percent of that, the rim in inches.
+var tyreCode = regexp.MustCompile(`(?i)^(?:P|LT)?\s*(\d{3})\s*/\s*(\d{2})\s*-?\s*(?:[SHVWYZ])?[RBD]?\s*-?\s*(\d{2})(?:\s*\d{2,3}[A-Z])?$`)
+
+// rollingShare is the rolling radius of a radial tyre over its diameter: 3.05 diameters
+// to a turn (ETRTO, from memory).
+const rollingShare = 3.05 / (2 * math.Pi)
+
+// TyreRadius returns the rolling radius of a tyre by the code on its side, such as
+// "P205/70R14".
+func TyreRadius(code string) (si.Length, bool) {
+	m := tyreCode.FindStringSubmatch(strings.TrimSpace(code))
+	if m == nil {
+		return 0, false
+	}
+	var n [3]float64
+	for i := range n {
+		n[i], _ = strconv.ParseFloat(m[i+1], 64)
+	}
+	return RollingRadius(si.Length(n[2]*si.Inch + 2*n[0]*1e-3*n[1]/100)), true
+}
+
+// RollingRadius is that of a radial tyre of a diameter.
+func RollingRadius(diameter si.Length) si.Length { return rollingShare * diameter }
+
+// wholeNotHalf notices a figure that is twice what it should be: the height of a tyre
+// given as its radius, the diameter of a disc as the radius where it grips.
+func (r *resolver) wholeNotHalf() {
+	for path, most := range map[string]si.Length{"car.tyre_radius": 0.44, "brake.front.radius": 0.19, "brake.rear.radius": 0.19} {
+		set, ok := r.s.set[path]
+		if !ok || r.failed[path] {
+			continue
+		}
+		k, i, _ := keyOf(path)
+		v, _ := k.numbers(k.at(r.s, i))
+		if len(v) != 1 || v[0] <= float64(most) || v[0] > 4*float64(most) {
+			continue
+		}
+		want := "half of it: that is what a tyre is high; car.tyre_diameter takes it as it is"
+		if path != "car.tyre_radius" {
+			want = fmt.Sprintf("the radius at which it grips: that is what a disc or drum is across; %s.rotor_diameter or drum_diameter takes it as it is", strings.TrimSuffix(path, ".radius"))
+		}
+		r.fail(set.place, path, set.value.read(), want)
+	}
+}
+
+// vacuumInPSI notices a vacuum in psi that was read off a gauge of inches of mercury.
+func (r *resolver) vacuumInPSI() {
+	for _, path := range []string{"source.vacuum", "source.vacuum_in_neutral", "pump.on", "pump.off"} {
+		set, ok := r.s.set[path]
+		if !ok || set.value.kind != textValue || !strings.Contains(strings.ToLower(set.value.text), "psi") {
+			continue
+		}
+		number, err := si.Parse(si.DimNone, strings.TrimSpace(strings.Split(strings.ToLower(set.value.text), "psi")[0]))
+		if err != nil {
+			continue
+		}
+		if number >= 14.7 {
+			r.fail(set.place, path, set.value.read(), fmt.Sprintf("less than 14.7 psi, all the air there is; a vacuum gauge has inHg on its face: %q", fmt.Sprintf("%g inHg", number)))
+			continue
+		}
+		r.warn(set, path, set.value.read(), "inHg as a rule, which is what a vacuum gauge has on its face")
+	}
+}
+
+var errNoSize = errors.New("is no size that boosters come in")
+
+// sizeWithUnit adds the unit to a size of a booster that has none.
+func sizeWithUnit(text string) (string, error) {
+	v, err := si.Parse(si.DimNone, text)
+	switch {
+	case err != nil:
+		return text, nil
+	case v >= 5 && v <= 15:
+		return text + " in", nil
+	case v >= 130 && v <= 380:
+		return text + " mm", nil
+	}
+	return text, errNoSize
+}

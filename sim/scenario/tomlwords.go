@@ -1,0 +1,83 @@
+package scenario
+
+import (
+	"regexp"
+	"strings"
+)
+
+// A slip is a line that TOML does not take, told to someone who has never heard of TOML.
+type slip struct {
+	// key is bare; empty where the line has none.
+	key, read, want string
+}
+
+var (
+	equalsLine = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*(.*?)\s*$`)
+	colonLine  = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*:\s*(\S.*?)\s*$`)
+	spaceLine  = regexp.MustCompile(`^\s*([A-Za-z_][A-Za-z0-9_.-]*)\s+("?[0-9].*?)\s*$`)
+	headerLine = regexp.MustCompile(`^\s*(\[{1,2})\s*([A-Za-z0-9_. -]+?)\s*(\]{0,2})\s*$`)
+	inchMark   = regexp.MustCompile(`([0-9])\s*(?:''|"|″|”)`)
+	curly      = strings.NewReplacer("“", `"`, "”", `"`, "„", `"`, "’", "'", "‘", "'")
+)
+
+// slipIn says what is wrong with a line, if it is one of the usual slips.
+func slipIn(line string) (s slip, ok bool) {
+	if m := headerLine.FindStringSubmatch(line); m != nil && len(m[1]) != len(m[3]) {
+		name := strings.ReplaceAll(m[2], " ", "")
+		return slip{"", strings.TrimSpace(line), m[1] + name + strings.Repeat("]", len(m[1]))}, true
+	}
+	text := strings.TrimSpace(line)
+	for _, mark := range []string{"//", ";", "*", "--", "!"} {
+		if strings.HasPrefix(text, mark) {
+			return slip{"", text, "a # before a note"}, true
+		}
+	}
+	if m := equalsLine.FindStringSubmatch(line); m != nil {
+		return slipInValue(m[1], m[2])
+	}
+	if m := colonLine.FindStringSubmatch(line); m != nil {
+		return slip{m[1], text, m[1] + " = " + inQuotes(m[2]) + ", with = in place of the colon"}, true
+	}
+	if m := spaceLine.FindStringSubmatch(line); m != nil {
+		return slip{m[1], text, m[1] + " = " + inQuotes(m[2]) + ", with = between the two"}, true
+	}
+	if text != "" && !strings.ContainsAny(text, "=[]{}") {
+		return slip{"", text, "a line such as diameter = \"10 in\", a [heading], or a note behind a #"}, true
+	}
+	return slip{}, false
+}
+
+func slipInValue(key, value string) (s slip, ok bool) {
+	if i := strings.IndexByte(value, '#'); i >= 0 && !strings.ContainsAny(value[i:], `"'`) {
+		value = strings.TrimSpace(value[:i])
+	}
+	right := key + " = " + inQuotes(value)
+	switch {
+	case value == "":
+		return slip{key, "nothing behind the =", "a value, or the line left out"}, true
+	case curly.Replace(value) != value:
+		return slip{key, value + ", with curly quotes", right + ", with straight ones"}, true
+	case value[0] == '[':
+		if strings.Count(value, "[") > strings.Count(value, "]") {
+			return slip{key, value, "a ] at the end of the list"}, true
+		}
+	case strings.HasPrefix(value, `"`) && strings.Count(value, `"`) == 1:
+		return slip{key, value, right + ", with a quote at its end too"}, true
+	case strings.HasPrefix(value, `"`) && inchMark.MatchString(value[1:]) && strings.Count(value, `"`) > 2:
+		return slip{key, value + ", where the sign for inches ends the text", right}, true
+	case !strings.HasPrefix(value, `"`) && strings.Contains(value, `"`):
+		return slip{key, value, right + ": in between quotes, with in for inches"}, true
+	}
+	return slip{}, false
+}
+
+// inQuotes writes a value as a text of TOML, with inches as a unit.
+func inQuotes(value string) string {
+	value = strings.TrimSuffix(strings.TrimSpace(curly.Replace(value)), ",")
+	bare := strings.TrimPrefix(value, `"`)
+	if strings.Count(value, `"`) != 1 || bare == value {
+		bare = inchMark.ReplaceAllString(bare, "$1 in")
+	}
+	bare = strings.Join(strings.Fields(strings.ReplaceAll(bare, `"`, " ")), " ")
+	return tomlText(bare)
+}
