@@ -49,9 +49,9 @@ var mayImport = map[string][]string{
 		"sim/verdict",
 		"sim/answer", "sim/batch", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/rootfind",
 	},
-	"sim/ask": {"sim/study", "sim/verdict", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
-	"sim/diagnose": {"sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
-	"sim/workshop": {"sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
+	"sim/ask":      {"sim/study", "sim/verdict", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
+	"sim/diagnose": {"sim/verdict", "sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
+	"sim/workshop": {"sim/verdict", "sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
 	"sim/fit": {
 		"sim/answer", "sim/batch", "sim/gaugelog", "sim/scenario", "sim", "sim/si", "internal/leastsquares",
 	},

@@ -18,8 +18,15 @@ const diagnosisCaution = "While testing: chock the wheels, keep clear of belts a
 
 // Words name the likely fault and why, then the next test.
 func (d *Diagnosis) Words(u si.System) []string {
+	words := []string{d.verdict(u)}
+	if len(d.readings) > 0 {
+		words = append(words, d.sideWords(), d.doWords())
+	}
 	// Whether there is vacuum enough is asked of every car first.
-	words := append([]string{d.verdict(u)}, d.l.note.Words(u)...)
+	if text := d.Vacuum.words(u); text != "" {
+		words = append(words, text)
+	}
+	words = append(words, d.l.note.Words(u)...)
 	words = append(words, d.evidenceWords(u)...)
 	for _, c := range d.conflicts {
 		words = append(words, c.words(u))
@@ -33,7 +40,7 @@ func (d *Diagnosis) Words(u si.System) []string {
 	words = append(words, d.nextWords(u)...)
 	words = append(words, d.Notes...)
 	return append(words, diagnosisCaution,
-		"Chances rest on estimates: every fault and every severity is taken as equally likely to begin with, and gauges, minutes and the spread of cars about their figures are estimates too.")
+		"Chances rest on estimates: every fault and every severity is taken as equally likely to begin with, but for what the driver complains of, and gauges, signs, minutes and the spread of cars about their figures are estimates too.")
 }
 
 // worthMentioning is the least chance that is put into words (estimate).
@@ -100,7 +107,7 @@ func (d *Diagnosis) verdict(u si.System) string {
 		return "No reading yet, so nothing is ruled out. Below is the test to begin with."
 	}
 	top := &d.Suspects[0]
-	if d.Unexplained > top.Together {
+	if d.nothingExplains() {
 		return fmt.Sprintf("Nothing in the list of faults explains these readings well. The best of it is %s: %s (%s).", top.words(), top.Fault, likelihood(top.Together))
 	}
 	text := fmt.Sprintf("It is %s %s: %s (%s).", confidence(top.Together), top.words(), top.Fault, likelihood(top.Together))
@@ -111,9 +118,9 @@ func (d *Diagnosis) verdict(u si.System) string {
 		text += " Size: " + size + "."
 	}
 	var others []string
-	for _, s := range d.Suspects[1+len(top.IndistinguishableFrom):] {
-		if s.Together >= worthMentioning && len(others) < 4 {
-			others = append(others, fmt.Sprintf("%s (%s)", s.Fault, likelihood(s.Probability)))
+	for i := 1 + len(top.IndistinguishableFrom); i < len(d.Suspects); i += 1 + len(d.Suspects[i].IndistinguishableFrom) {
+		if s := &d.Suspects[i]; s.Together >= worthMentioning && len(others) < 4 {
+			others = append(others, fmt.Sprintf("%s (%s)", s.Fault, likelihood(s.Together)))
 		}
 	}
 	if len(others) > 0 {
@@ -172,7 +179,7 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 	lead := "Next test"
 	if len(d.readings) == 0 {
 		lead = "First test"
-	} else if max(d.Suspects[0].Together, d.Unexplained) >= enough {
+	} else if d.Suspects[0].Together >= enough {
 		lead = "That is sure enough to act on. If it should be surer still, the next test"
 	}
 	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate) and is expected to tell %.2f bits.",
@@ -188,10 +195,8 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 // healthy is what a sound car reads.
 func (n *NextTest) healthy(u si.System) string {
 	switch v := float64(n.Sound); {
-	case n.trial.IsYesNo() && v > 0:
-		return "yes"
 	case n.trial.IsYesNo():
-		return "no"
+		return n.trial.Word(v > 0)
 	case n.trial.Counts():
 		return fmt.Sprintf("about %.0f stops", v)
 	default:

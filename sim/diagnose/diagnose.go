@@ -11,6 +11,7 @@ import (
 	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/workshop"
 )
 
 // NoFault is the name of a car without a fault, or with one so small that no
@@ -35,6 +36,8 @@ type Suspect struct {
 	Together              float64   `json:"probability_together"`
 	Faults                []string  `json:"faults"`
 	Severities            []float64 `json:"severities"`
+	// Side is that of the fault, or of both where a pair is on one side.
+	Side workshop.Side `json:"side"`
 
 	class    class
 	evidence []evidence
@@ -44,6 +47,16 @@ type Suspect struct {
 type Diagnosis struct {
 	Suspects    []Suspect `json:"faults"`
 	Unexplained float64   `json:"unexplained"`
+	// Side is that on which the fault is most likely; there is none where the car is most
+	// likely sound, or what is wrong in no list. Sides are the chances of all.
+	Side  workshop.Side `json:"side"`
+	Sides []SideOfFault `json:"sides"`
+	// DoNotDrive says that the most likely fault forbids driving.
+	DoNotDrive bool   `json:"do_not_drive"`
+	Vacuum     Vacuum `json:"vacuum"`
+	// Complaint is the driver's; Complaints are those to choose from where there is none.
+	Complaint  scenario.Complaint       `json:"complaint"`
+	Complaints []workshop.ComplaintLine `json:"complaints"`
 	// Next does not exist where no test would tell more.
 	Next *NextTest `json:"next_test"`
 	// Others are the other tests, the best for their time first.
@@ -112,7 +125,12 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 	if err != nil {
 		return nil, err
 	}
-	d := &Diagnosis{title: l.title, readings: read, l: l, p: p, Unexplained: p.unexplained,
+	for _, r := range readings {
+		if t, err := workshop.TrialOf(r); err == nil && r.CantTell {
+			p.told = append(p.told, t)
+		}
+	}
+	d := &Diagnosis{Vacuum: l.vacuum, Complaint: l.complaint, Complaints: workshop.ComplaintLines(), title: l.title, readings: read, l: l, p: p, Unexplained: p.unexplained,
 		Notes: []string{}, Contradictions: []string{}, SoundReads: []SoundReading{}, Indistinguishable: []Indistinguishable{}}
 	for i := range read {
 		r := &read[i]
@@ -124,6 +142,7 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 		d.SoundReads = append(d.SoundReads, SoundReading{string(r.trial.Test()), sound, r.value})
 	}
 	d.Suspects = l.suspects(p)
+	d.takeSides()
 	next, all := l.next(p)
 	if next != nil {
 		chosen := *next
@@ -298,6 +317,7 @@ func (l *Library) named(s *tally) []Suspect {
 				m.Severities = append(m.Severities, v)
 			}
 			m.Severity = m.Severities[0]
+			m.Side = sideOf(m.Faults)
 			out = append(out, m)
 		}
 	}

@@ -45,6 +45,11 @@ type Library struct {
 
 	pairs pairs
 	book  *workshop.Book
+
+	// complaint is what the driver says, and garage what the workshop has.
+	complaint scenario.Complaint
+	garage    scenario.Diagnose
+	vacuum    Vacuum
 }
 
 // A point is the outcome of every trial for one car, and its slopes by all that
@@ -98,6 +103,11 @@ type cell struct {
 func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, progress batch.Progress) (*Library, error) {
 	l := &Library{title: s.Title, note: sourcenote.On(s), config: s.Config, reserve: s.Reserve, book: workshop.NewBook()}
 	l.config.Faults = nil
+	l.complaint, l.garage = s.Diagnose.Complaint, s.Diagnose
+	var err error
+	if l.vacuum, err = l.lookAtVacuum(ctx, s, readings); err != nil {
+		return nil, err
+	}
 	l.trials = workshop.Menu(&l.config)
 	l.menu = len(l.trials)
 	for _, r := range readings {

@@ -7,6 +7,8 @@ import (
 
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 	"kneepoint/sim/workshop"
 )
 
@@ -17,8 +19,15 @@ type NextTest struct {
 	Start   answer.Maybe `json:"start_vacuum_pa"`
 	Vacuum  answer.Maybe `json:"vacuum_pa"`
 	Lasts   answer.Maybe `json:"lasts_s"`
+	Wait    answer.Maybe `json:"wait_s"`
+	Axle    verdict.Axle `json:"axle"`
 	Bits    float64      `json:"expected_bits"`
 	Minutes float64      `json:"minutes"`
+	// Effort is the minutes with what has to be taken apart, and Tools are those needed.
+	Effort float64         `json:"effort_minutes"`
+	Tools  []scenario.Tool `json:"tools"`
+	// Question is how it is asked for.
+	Question Question `json:"question"`
 	// Sound is what a sound car reads, in the unit of the outcomes; 1 and 0 for yes
 	// and no.
 	Sound answer.Maybe `json:"sound"`
@@ -31,6 +40,34 @@ type NextTest struct {
 // Conditions are those under which the test is to be done.
 func (n *NextTest) Conditions() scenario.Reading { return n.trial.Reading(0) }
 
+// A Question is a test as it is put to someone who does it.
+type Question struct {
+	// Text says what to do and asks for what is to be seen.
+	Text string `json:"text"`
+	// Answers are the words that will do; none for a figure, whose unit is Unit. A range,
+	// a bound and "can't tell" will always do.
+	Answers []string `json:"answers"`
+	Unit    string   `json:"unit"`
+	// Entry are the lines of the [[reading]] without the answer, Key is the answer's.
+	Entry []string `json:"entry"`
+	Key   string   `json:"key"`
+}
+
+// questionOf puts a test in the units of a system.
+func questionOf(t workshop.Trial, u si.System) Question {
+	q := Question{Text: t.How(u), Answers: []string{}, Entry: t.Entry(u), Key: t.Key()}
+	switch {
+	case t.IsYesNo():
+		q.Answers = []string{t.Word(true), t.Word(false), CantTell}
+	case !t.Counts():
+		q.Unit = t.Dimension().Unit(u).Name
+	}
+	return q
+}
+
+// CantTell is the answer that says nothing.
+const CantTell = "can't tell"
+
 // leastBits is the information below which no test is recommended (estimate).
 const leastBits = 0.02
 
@@ -38,8 +75,23 @@ const leastBits = 0.02
 // thousands of hypotheses that share the rest would cost most of the time.
 const believed = 0.9999
 
-// next returns the test with the most expected information for its minutes; nil
-// if none is worth doing. The second result is all that can be done, the best first.
+// betweenTests is what going from one test to the next takes, whatever the test
+// (estimate), in minutes.
+const betweenTests = 2.0
+
+// A test is not asked for while another tells more than so many times as much and takes no
+// more than an effort of so many minutes.
+const (
+	tellsMore   = 2.0
+	littleToAsk = 15.0
+)
+
+// worth is what a test is worth for its effort.
+func (n *NextTest) worth() float64 { return n.Bits / (n.Effort + betweenTests) }
+
+// next returns the test that tells most for its time and for what must be taken apart; nil
+// if none is worth doing. The second result is all that can be done, the best first. None
+// that tells little comes before one that tells much more for little effort.
 func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	fitted := false
 	for i := range p.readings {
@@ -48,24 +100,46 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	least := p.faintest()
 	var all []NextTest
 	for i, t := range l.trials[:l.menu] {
-		if math.IsNaN(l.sound.mean[i]) || p.has(t) {
+		if math.IsNaN(l.sound.mean[i]) || p.has(t) || !l.canDo(t) {
 			continue
 		}
 		n := NextTest{
 			Test: string(t.Test()), trial: t, Minutes: t.Minutes(fitted), Sound: answer.Maybe(t.Shows(l.sound.mean[i])),
 			Pedal: t.Condition("pedal"), Start: t.Condition("start"), Vacuum: t.Condition("vacuum"), Lasts: t.Condition("lasts"),
+			Question: questionOf(t, si.SI),
+			Wait:     t.Condition("wait"), Axle: t.Axle, Effort: t.Effort(fitted), Tools: append([]scenario.Tool{}, t.Tools()...),
 		}
 		f := l.forecast(p, i, least)
 		n.Bits, n.Outcomes = f.bits(), l.outcomesOf(f)
 		all = append(all, n)
 	}
-	slices.SortStableFunc(all, func(a, b NextTest) int { return cmp.Compare(b.Bits/b.Minutes, a.Bits/a.Minutes) })
+	most := 0.0
+	for i := range all {
+		if all[i].Effort <= littleToAsk {
+			most = max(most, all[i].Bits)
+		}
+	}
+	little := func(n *NextTest) bool { return n.Bits*tellsMore < most }
+	slices.SortStableFunc(all, func(a, b NextTest) int {
+		if x, y := little(&a), little(&b); x != y {
+			if x {
+				return 1
+			}
+			return -1
+		}
+		return cmp.Compare(b.worth(), a.worth())
+	})
 	for i := range all {
 		if all[i].Bits >= leastBits {
 			return &all[i], all
 		}
 	}
 	return nil, all
+}
+
+// canDo reports whether the workshop has the tools for a trial.
+func (l *Library) canDo(t workshop.Trial) bool {
+	return !slices.ContainsFunc(t.Tools(), func(tool scenario.Tool) bool { return !l.garage.Has(tool) })
 }
 
 // faintest is the weight of the least likely hypothesis that counts.
@@ -86,6 +160,9 @@ func (p *posterior) faintest() float64 {
 
 // has reports whether a trial was done, under much the same conditions.
 func (p *posterior) has(t workshop.Trial) bool {
+	if slices.ContainsFunc(p.told, t.Near) {
+		return true
+	}
 	for i := range p.readings {
 		if p.readings[i].trial.Near(t) {
 			return true

@@ -62,10 +62,8 @@ func (l *Library) outcomesOf(f *forecast) []Outcome {
 func (o *Outcome) words(u si.System) string {
 	t := o.trial
 	switch {
-	case t.IsYesNo() && o.low > 0:
-		return "yes"
 	case t.IsYesNo():
-		return "no"
+		return t.Word(o.low > 0)
 	case t.Counts():
 		low, high := max(0, int(o.low)), int(o.high)-1
 		switch {
@@ -84,7 +82,7 @@ func (o *Outcome) words(u si.System) string {
 		}
 		return fmt.Sprintf("%d to %d stops", low, high)
 	}
-	show := func(v float64) string { return si.Format(t.Dimension(), v, u) }
+	show := func(v float64) string { return t.Print(v, u) }
 	switch {
 	case math.IsInf(o.low, -1) && math.IsInf(o.high, 1):
 		return "any reading"

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/workshop"
 )
@@ -13,8 +14,12 @@ import (
 // What is believed before any reading (estimates): nobody has counted. Every
 // fault is as likely as any other, and every severity.
 const (
-	priorSound       = 0.03 // a pedal that nobody complains of is not tested
-	priorPair        = 0.10
+	priorSound      = 0.20 // of those that nobody complains of
+	priorComplained = 0.06 // of those that somebody does
+	priorPair       = 0.13
+	// Where the vacuum is short of what is needed, that by itself is what is wrong: of
+	// those with a large camshaft some six in ten (judgement).
+	priorShort       = 0.4
 	priorUnexplained = 0.10
 	// Half of that is one figure far off, as unlistedFigures have it.
 	shareFigure = 0.5
@@ -65,6 +70,8 @@ type posterior struct {
 	// which there is no car to simulate.
 	unexplained, anything float64
 	readings              []taken
+	// told are trials that were done and told nothing.
+	told []workshop.Trial
 	// pace is the best logarithm of the single faults after each reading.
 	pace []float64
 	// anythingLog is the logarithm of prior and likelihood of that part.
@@ -93,13 +100,20 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 	for i := range p.pace {
 		p.pace[i] = math.Inf(-1)
 	}
-	single := (1 - priorSound - priorPair - priorUnexplained) / float64(l.names())
+	sound := priorSound
+	if l.complaint != "" {
+		sound = priorComplained
+	}
+	if l.lowSource() != noFault {
+		sound = priorShort
+	}
+	single := (1 - sound - priorPair - priorUnexplained) / float64(l.names())
 	for i := range l.cells {
 		c := &l.cells[i]
 		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, fromFault: c.fromFault, belief: newBelief()}
-		prior := priorSound
+		prior := sound * l.complained(c.fault)
 		if c.fault >= 0 {
-			prior = single * float64(len(l.faults[c.fault].names)) / severities
+			prior = single * float64(len(l.faults[c.fault].names)) / severities * l.complained(c.fault)
 		}
 		l.weigh(&h, prior, p, func(i int, log float64) bool {
 			p.pace[i] = max(p.pace[i], log)
@@ -118,6 +132,7 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 			p.addOrSound(h, c.fromSound)
 		}
 	}
+	l.callShort(p)
 	p.anythingLog = l.unexplainedLog(p) + math.Log(priorUnexplained*share)
 	p.normalise()
 	return p
@@ -215,7 +230,8 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 	names := l.names()
 	priorOf := func(c *pairCell) float64 {
 		share := float64(len(l.faults[c.a].names)*len(l.faults[c.b].names)) * 2 / float64(names*(names-1))
-		return priorPair * share / (pairLevels * pairLevels)
+		either := (l.complained(c.a) + l.complained(c.b)) / 2
+		return priorPair * share / (pairLevels * pairLevels) * either
 	}
 	hypothesisOf := func(c *pairCell, by *point) hypothesis {
 		return hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, point: by, belief: newBelief()}
@@ -253,7 +269,45 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		p.add(h, class{c.b, noFault}, c.as.second)
 		p.add(h, class{c.a, c.b}, c.as.itself)
 	}
+	l.callShort(p)
 	return nil
+}
+
+// complained is by how much the complaint makes a fault more likely.
+func (l *Library) complained(fault int) float64 {
+	if fault == noFault {
+		if l.lowSource() == noFault {
+			return 1
+		}
+		return workshop.ComplaintOdds(sim.FaultLowSourceVacuum, l.complaint)
+	}
+	sum := 0.0
+	for _, name := range l.faults[fault].names {
+		sum += workshop.ComplaintOdds(name, l.complaint)
+	}
+	return sum / float64(len(l.faults[fault].names))
+}
+
+// lowSource is the fault that a car has whose vacuum, as it is written, is short of what
+// its booster needs; noFault where it is not.
+func (l *Library) lowSource() int {
+	if !l.vacuum.Short {
+		return noFault
+	}
+	return slices.IndexFunc(l.faults, func(t track) bool { return slices.Contains(t.names, sim.FaultLowSourceVacuum) })
+}
+
+// callShort calls a car that would be sound but for a vacuum that is short what it is.
+func (l *Library) callShort(p *posterior) {
+	low := l.lowSource()
+	if low == noFault {
+		return
+	}
+	for i := range p.hypotheses {
+		if h := &p.hypotheses[i]; h.class == soundClass {
+			h.class = class{low, noFault}
+		}
+	}
 }
 
 // unexplainedLog is the likelihood of the readings under something that is not

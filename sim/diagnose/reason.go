@@ -192,4 +192,19 @@ func (c conflict) words(u si.System) string {
 }
 
 // shown is what was read.
-func (r *taken) shown(u si.System) string { return r.trial.Print(r.value, u) }
+func (r *taken) shown(u si.System) string {
+	t := r.trial
+	switch {
+	case t.IsYesNo():
+		return t.Word(r.value > 0.5)
+	case !r.ranged:
+		return t.Print(r.value, u)
+	case math.IsInf(r.high, 1):
+		return t.Print(r.low, u) + " or more"
+	case math.IsInf(r.low, -1):
+		return t.Print(r.high, u) + " or less"
+	case t.Counts():
+		return si.Spanned(t.Print(r.low, u), t.Print(r.high-1, u))
+	}
+	return si.Spanned(t.Print(r.low, u), t.Print(r.high, u))
+}

@@ -3,6 +3,7 @@ package scenario
 import (
 	"kneepoint/sim"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // keys is the table of all keys, in the order in which a document is written.
@@ -355,7 +356,7 @@ func readingKeys() []key {
 		field("takes", "time until it is done", func(r *Reading) *si.Time { return &r.Takes }, limits(0, hour), defaultIs("none")),
 		field("count", "stops left", func(r *Reading) *int { return &r.Count }, limits(0, 1000), defaultIs("none")),
 		field("answer", "whether it does", func(r *Reading) *bool { return &r.Answer }, defaultIs("none")),
-		field("axle", "whose wheels are looked at", func(r *Reading) *Axle { return &r.Axle }, words(FrontAxle, RearAxle, BothAxles), another, defaultIs("any")),
+		field("axle", "whose wheels are looked at", func(r *Reading) *verdict.Axle { return &r.Axle }, words(verdict.FrontAxle, verdict.RearAxle, verdict.BothAxles), another, defaultIs("any")),
 		field("wait", "from stopping the engine to the first stop", func(r *Reading) *si.Time { return &r.Wait }, limits(0, day), another, defaultIs("0 s")),
 		field("error", "half width of the gauge's error", func(r *Reading) *float64 { return &r.Error }, pascals, limits(0, 50e6), another))
 	for i := range rows {

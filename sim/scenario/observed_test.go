@@ -10,6 +10,7 @@ import (
 
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 const carHead = `
@@ -56,7 +57,7 @@ func TestReadingsAsTheyAreWritten(t *testing.T) {
 		{`test = "fluid-level"|answer = "can’t tell"`, scenario.Reading{Test: scenario.FluidLevel, CantTell: true}},
 		{`test = "hiss"|pedal = "pressed"|answer = true`, scenario.Reading{Test: scenario.Hiss, Pedal: scenario.PressedPedal, Answer: true}},
 		{`test = "hiss"|pedal = "released"|answer = "no"`, scenario.Reading{Test: scenario.Hiss}},
-		{`test = "bleeder-frees"|axle = "rear"|answer = "yes"`, scenario.Reading{Test: scenario.BleederFrees, Axle: scenario.RearAxle, Answer: true}},
+		{`test = "bleeder-frees"|axle = "rear"|answer = "yes"`, scenario.Reading{Test: scenario.BleederFrees, Axle: verdict.RearAxle, Answer: true}},
 		{`test = "pressure-creep"|pedal = "100 N"|lasts = "more than 30 s"|value = "-50 psi"`,
 			scenario.Reading{Test: scenario.PressureCreep, Pedal: 100, Lasts: 30, Value: -50 * float64(si.PoundPerSquareInch)}},
 	} {

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // A Test is one that a workshop does on a car, for a diagnosis.
@@ -123,17 +124,6 @@ func (t Test) fields() []string {
 	return append(slices.Clone(f.Conditions), f.Reads)
 }
 
-// An Axle is where a wheel is.
-type Axle string
-
-// The axles.
-const (
-	FrontAxle  Axle = "front"
-	RearAxle   Axle = "rear"
-	BothAxles  Axle = "both"
-	UnsaidAxle Axle = ""
-)
-
 // PressedPedal is the force of a pedal that a reading calls pressed: an ordinary stop
 // (estimate).
 const PressedPedal si.Force = 100
@@ -162,7 +152,7 @@ type Reading struct {
 	Travel si.Length
 	Takes  si.Time
 	// Axle is the one whose wheels are looked at.
-	Axle Axle
+	Axle verdict.Axle
 	// Wait is the time from stopping the engine to the first of the stops left.
 	Wait si.Time
 	// Error, in the SI unit of what was read, is the half width of the gauge's

@@ -28,15 +28,23 @@ func (r *Rig) entry(t Trial) entry {
 	if r.book == nil {
 		return entry{}
 	}
-	c := r.config
-	if t.Vacuum > 0 {
-		c = r.atHandPump()
-	}
-	e := entry{trial: t, car: fmt.Sprintf("%+v", c)}
+	e := entry{trial: t, car: r.written(t.Vacuum > 0)}
 	if t.Counts() {
 		e.foot = r.foot()
 	}
 	return e
+}
+
+// written is all of a car that an outcome can hang on; at a hand pump that is less.
+func (r *Rig) written(atHandPump bool) string {
+	text, c := &r.asItIs, r.config
+	if atHandPump {
+		text, c = &r.pumped, r.atHandPump()
+	}
+	if *text == "" {
+		*text = fmt.Sprintf("%+v", c)
+	}
+	return *text
 }
 
 // once returns the outcome that is written down, or else that of doing the test. Two

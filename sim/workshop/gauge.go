@@ -156,5 +156,15 @@ func (t Trial) Print(v float64, u si.System) string {
 	case t.Counts():
 		return fmt.Sprintf("%d", int(v))
 	}
-	return si.Format(t.Dimension(), v, u)
+	return printed(t.Dimension(), v, u)
+}
+
+// printed is a figure to what a gauge shows, and finer where that would be next to nothing:
+// what was read as 0.2 inHg was not 0.
+func printed(d si.Dimension, v float64, u si.System) string {
+	unit := d.Unit(u)
+	if x := math.Abs(unit.Of(v)); x >= unit.Step/50 && x < 3*unit.Step {
+		return fmt.Sprintf("%v %s", si.Significant(unit.Of(v), 2), unit.Name)
+	}
+	return si.Format(d, v, u)
 }

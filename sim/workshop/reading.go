@@ -8,6 +8,7 @@ import (
 
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // TrialOf returns the trial of a reading, without what was read.
@@ -123,7 +124,7 @@ const Blank = "____"
 
 // Blanks are the lines of a reading entry to fill in, as a scenario has it.
 func (t Trial) Blanks(u si.System) []string {
-	lines := append([]string{"[[reading]]", fmt.Sprintf("test = %q", t.test.name)}, t.conditionLines(u)...)
+	lines := t.Entry(u)
 	wanted := t.test.form.Reads + " = "
 	switch {
 	case t.Counts():
@@ -138,10 +139,9 @@ func (t Trial) Blanks(u si.System) []string {
 	return append(lines, wanted)
 }
 
-// Entry are the lines of a reading entry with what was read, as TOML has it.
-func (t Trial) Entry(read string, u si.System) []string {
-	lines := append([]string{"[[reading]]", fmt.Sprintf("test = %q", t.test.name)}, t.conditionLines(u)...)
-	return append(lines, fmt.Sprintf("%s = %q", t.test.form.Reads, read))
+// Entry are the lines of a reading entry without what was read, as TOML has it.
+func (t Trial) Entry(u si.System) []string {
+	return append([]string{"[[reading]]", fmt.Sprintf("test = %q", t.test.name)}, t.conditionLines(u)...)
 }
 
 // conditionLines are the conditions as a scenario has them, in the units of a system in
@@ -153,7 +153,7 @@ func (t Trial) conditionLines(u si.System) []string {
 		optional := slices.Contains(t.test.form.Optional, key)
 		switch {
 		case key == "axle":
-			if t.Axle != scenario.UnsaidAxle {
+			if t.Axle != verdict.NoAxle {
 				lines = append(lines, fmt.Sprintf("axle = %q", t.Axle))
 			}
 		case optional && t.condition(key) == 0:

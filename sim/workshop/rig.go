@@ -39,6 +39,8 @@ type Rig struct {
 	filled  map[si.Vacuum]*sim.Session
 	pressed map[grip]sim.State
 	book    *Book
+	// asItIs and pumped are the car as the book has it, once they were asked for.
+	asItIs, pumped string
 }
 
 // A grip is a pedal force held with a vacuum kept.
@@ -110,6 +112,9 @@ func (r *Rig) Try(ctx context.Context, t Trial) (float64, error) {
 	t.Pedal *= si.Force(1 + r.gauges.Pedal)
 	if t.Vacuum > 0 {
 		t.Vacuum = max(0, t.Vacuum-r.gauges.Vacuum)
+	}
+	if t.ByChance() {
+		return t.test.simulate(r, ctx, t.Conditions)
 	}
 	v, err := r.book.once(r.entry(t), func() (float64, error) { return t.test.simulate(r, ctx, t.Conditions) })
 	if err == nil && t.test.atGauge {

@@ -5,6 +5,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
+	"kneepoint/sim/verdict"
 )
 
 // A sign that is not simulated is there with a chance that stands in one table, signs, by
@@ -108,7 +109,7 @@ func chanceOf(name scenario.Test) func(*Rig, context.Context, Conditions) (float
 		absent := 1 - row.sound
 		for _, f := range r.config.Faults {
 			w, ok := row.front[f.Name]
-			if rear, differs := rears[f.Name]; differs && c.Axle == scenario.RearAxle && name == scenario.WheelDrags {
+			if rear, differs := rears[f.Name]; differs && c.Axle == verdict.RearAxle && name == scenario.WheelDrags {
 				w = rear
 			}
 			if ok {

@@ -7,6 +7,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // tests is the table of workshop tests. Another test is another entry, with a line in
@@ -270,7 +271,7 @@ var tests = withForms([]*test{
 	{
 		name: scenario.WheelDrags,
 		recommended: func(suited) []Conditions {
-			return []Conditions{{Axle: scenario.FrontAxle}, {Axle: scenario.RearAxle}}
+			return []Conditions{{Axle: verdict.FrontAxle}, {Axle: verdict.RearAxle}}
 		},
 		words: func(c Conditions, _ si.System) string { return "wheel-drags, " + axleWords(c.Axle) },
 		how: func(c Conditions, _ si.System) string {
@@ -352,11 +353,11 @@ func withFoot(name scenario.Test) func(Conditions, si.System) string {
 	}
 }
 
-func axleWords(a scenario.Axle) string {
+func axleWords(a verdict.Axle) string {
 	switch a {
-	case scenario.FrontAxle:
+	case verdict.FrontAxle:
 		return "front axle"
-	case scenario.RearAxle:
+	case verdict.RearAxle:
 		return "rear axle"
 	}
 	return "front or rear axle"
@@ -372,9 +373,9 @@ func testOf(name scenario.Test) *test {
 	return nil
 }
 
-// fineVacuum is the vacuum to more digits than a gauge shows, as it is written down.
+// fineVacuum is the vacuum as it is written down.
 func (c Conditions) fineVacuum(u si.System) string {
-	return si.FormatFine(si.DimVacuum, float64(c.Vacuum), u)
+	return conditionText(si.DimVacuum, float64(c.Vacuum), u)
 }
 
 func says(text string) func(Conditions, si.System) string {

@@ -10,6 +10,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // The table has one entry for every test that a scenario can hold a reading of, and
@@ -47,7 +48,7 @@ func TestReadingsAreTrials(t *testing.T) {
 			case "wait":
 				trial.Wait = 90
 			case "axle":
-				trial.Axle = scenario.RearAxle
+				trial.Axle = verdict.RearAxle
 			case "start", "vacuum":
 				trial.Vacuum = 55e3
 			case "lasts":

@@ -9,6 +9,7 @@ import (
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 )
 
 // A Trial is a workshop test with its conditions. Two are the same test if they are
@@ -29,7 +30,7 @@ type Conditions struct {
 	// engine to the first stop.
 	Lasts, Wait si.Time
 	// Axle is the one whose wheels are looked at.
-	Axle scenario.Axle
+	Axle verdict.Axle
 }
 
 // A test is all that there is to say of a workshop test. How a reading of it is
@@ -154,6 +155,9 @@ func (t Trial) Tools() []scenario.Tool {
 	}
 	return tools
 }
+
+// Key is the key of what is read.
+func (t Trial) Key() string { return t.test.form.Reads }
 
 // NeedsLine says that the trial needs a gauge in a brake line.
 func (t Trial) NeedsLine() bool { return t.test.inLine }

@@ -1,0 +1,158 @@
+package diagnose
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/workshop"
+)
+
+// A SideOfFault is how likely a fault is on one side.
+type SideOfFault struct {
+	Side        workshop.Side `json:"side"`
+	Probability float64       `json:"probability"`
+	// Cleared says that it is hardly there, and that a test which would show it read as
+	// on a sound car.
+	Cleared bool `json:"cleared"`
+}
+
+// clearedBelow is the chance of a fault below which a side can be cleared (estimate).
+const clearedBelow = 0.05
+
+// sideOf is the side that all faults of a suspect are on.
+func sideOf(faults []string) workshop.Side {
+	side := workshop.SideOf(sim.FaultName(faults[0]))
+	for _, f := range faults {
+		if workshop.SideOf(sim.FaultName(f)) != side {
+			return workshop.NoSide
+		}
+	}
+	return side
+}
+
+// looksAt are the tests that would show most of what can be wrong on a side: where one of
+// them reads as on a sound car, the side can be cleared.
+var looksAt = map[workshop.Side][]scenario.Test{
+	workshop.Supply:    {scenario.ManifoldVacuum, scenario.BoosterVacuum, scenario.StopsLeft, scenario.Recharge},
+	workshop.Booster:   {scenario.LeakDown, scenario.StopsLeft, scenario.PressureCreep, scenario.LinePressure, scenario.PedalDropsOnStart},
+	workshop.Hydraulic: {scenario.LinePressure, scenario.PedalTravel, scenario.PedalSinks, scenario.PedalFeel, scenario.PressureCreep, scenario.PumpUp},
+	workshop.Wheel:     {scenario.WheelDrags, scenario.PumpUp, scenario.ParkingBrakeLifts, scenario.BleederFrees},
+}
+
+// takeSides adds the suspects up by side. A pair on two sides counts half for each.
+func (d *Diagnosis) takeSides() {
+	chances := map[workshop.Side]float64{}
+	for i := range d.Suspects {
+		s := &d.Suspects[i]
+		for _, f := range s.Faults {
+			chances[workshop.SideOf(sim.FaultName(f))] += s.Probability / float64(len(s.Faults))
+		}
+	}
+	d.Sides = []SideOfFault{}
+	best := 0.0
+	for _, side := range workshop.Sides() {
+		d.Sides = append(d.Sides, SideOfFault{side, chances[side], chances[side] < clearedBelow && d.readAsSound(side)})
+		if chances[side] > best {
+			best, d.Side = chances[side], side
+		}
+	}
+	top := &d.Suspects[0]
+	if top.Fault == NoFault || d.nothingExplains() || chances[workshop.NoSide] > best {
+		d.Side = workshop.NoSide
+	}
+	if !d.nothingExplains() && len(d.readings) > 0 {
+		for k, f := range top.Faults {
+			d.DoNotDrive = d.DoNotDrive || workshop.DoNotDrive(sim.FaultName(f), top.Severities[k])
+		}
+	}
+}
+
+// readAsSound reports whether a test that looks at a side was done and none that was
+// contradicts a sound car.
+func (d *Diagnosis) readAsSound(side workshop.Side) bool {
+	done := false
+	for i := range d.readings {
+		r := &d.readings[i]
+		if !slices.Contains(looksAt[side], r.trial.Test()) {
+			continue
+		}
+		b := newBelief()
+		b.update(r, &d.l.sound)
+		if b.worst > 2 {
+			return false
+		}
+		done = true
+	}
+	return done
+}
+
+// nothingExplains says that it is more likely something in no list than all in it.
+func (d *Diagnosis) nothingExplains() bool {
+	return d.Unexplained >= 0.5 || d.Unexplained > d.Suspects[0].Together && d.Unexplained >= 0.3 && d.Suspects[0].Together < 0.3
+}
+
+// sideWords are the second line of the verdict.
+func (d *Diagnosis) sideWords() string {
+	var cleared []string
+	order := slices.Clone(d.Sides)
+	slices.SortStableFunc(order, func(a, b SideOfFault) int { return cmp.Compare(b.Probability, a.Probability) })
+	for _, s := range d.Sides {
+		if s.Cleared {
+			cleared = append(cleared, s.Side.Words())
+		}
+	}
+	text := ""
+	switch {
+	case d.Side != workshop.NoSide:
+		text = fmt.Sprintf("Side: %s (%s).", d.Side.Words(), likelihood(order[0].Probability))
+	case d.nothingExplains():
+		text = "Side: not known, since what it is is in no list."
+	case d.Suspects[0].Fault == NoFault:
+		text = "Side: none."
+	default:
+		text = "Side: the pedal itself, before booster and hydraulics."
+	}
+	if len(cleared) > 0 {
+		text += " Cleared by readings as on a sound car: " + strings.Join(cleared, ", ") + "."
+	}
+	return text
+}
+
+// sureToAct is the probability of a fault from which it is named what to replace.
+const sureToAct = 0.8
+
+// doWords are the third line of the verdict: what to do, or that it is too early.
+func (d *Diagnosis) doWords() string {
+	top := &d.Suspects[0]
+	text := ""
+	switch {
+	case d.nothingExplains():
+		text = "To do: buy nothing yet. Take the readings again that say most, and look at what these tests do not see: the wheels' linings, the pedal's pivot, the fluid."
+	case top.Fault == NoFault && top.Together >= sureToAct:
+		text = "To do: nothing here. If the driver still complains, look at what these tests do not see: linings, tyres, the road."
+	case top.Together < sureToAct || top.Fault == NoFault:
+		text = "To do: buy nothing yet; the next test tells more."
+		if d.Next == nil {
+			text = "To do: buy nothing on this alone; no test that is left tells more."
+		}
+	default:
+		var parts []string
+		for _, f := range top.Faults {
+			replace, check := workshop.Remedy(sim.FaultName(f))
+			if rest, ok := strings.CutPrefix(replace, "nothing"); ok {
+				parts = append(parts, fmt.Sprintf("replace nothing%s. Check: %s", rest, check))
+			} else {
+				parts = append(parts, fmt.Sprintf("replace %s. Before buying, check: %s", replace, check))
+			}
+		}
+		text = "To do: " + strings.Join(parts, ". And ") + "."
+	}
+	if d.DoNotDrive {
+		text += " Do not drive the car before that is put right."
+	}
+	return text
+}

@@ -1,0 +1,75 @@
+package diagnose
+
+import (
+	"context"
+	"fmt"
+
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
+	"kneepoint/sim/workshop"
+)
+
+// Vacuum is what is asked of every car first: whether there is vacuum enough.
+type Vacuum struct {
+	// Needed is for the hard stop of this car with an easy pedal; it does not exist where no vacuum
+	// is enough, or without a booster. Has is what there is, From where that is known from.
+	Needed answer.Maybe `json:"needed_pa"`
+	Has    answer.Maybe `json:"has_pa"`
+	From   string       `json:"from"`
+	Short  bool         `json:"short"`
+}
+
+// lookAtVacuum asks what the booster needs and what there is. What the engine was read to
+// have counts before what the file says that it has; where it was read to have more, the
+// car is one with that.
+func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading) (Vacuum, error) {
+	v := Vacuum{Needed: answer.None(), Has: answer.None()}
+	if l.config.Booster.Kind == sim.BoosterNone {
+		return v, nil
+	}
+	has := l.config.Source.Vacuum
+	if l.config.Source.Kind == sim.SourceEngine {
+		has = l.config.SourceVacuum()
+	}
+	v.From = "source.vacuum"
+	for _, r := range readings {
+		if r.Test == scenario.ManifoldVacuum && !r.CantTell {
+			read := si.Vacuum(r.Value)
+			if float64(read) > float64(has)+float64(moreThanWritten) && r.Between == nil {
+				l.config.Source.Vacuum = read
+				l.config.Source.MeasuredPressure = l.config.Ambient.Pressure
+			}
+			has, v.From = read, string(r.Test)
+		}
+	}
+	if l.config.Pump.FreeFlow > 0 && l.config.Pump.Off > has {
+		has, v.From = l.config.Pump.Off, "pump.off"
+	}
+	needed, err := workshop.NeededVacuum(ctx, l.config, l.reserve)
+	if err != nil {
+		return v, fmt.Errorf("the vacuum that is needed: %w", err)
+	}
+	v.Needed, v.Has = needed, answer.Maybe(has)
+	v.Short = needed.Exists() && verdict.VacuumShort(has, si.Vacuum(needed))
+	return v, nil
+}
+
+// moreThanWritten is by how much a reading has to be above what the file says for the file
+// to be wrong: beyond a gauge's error and an engine's unrest.
+const moreThanWritten si.Vacuum = 1 * si.InchOfMercury
+
+// words say what is needed and what there is.
+func (v Vacuum) words(u si.System) string {
+	switch {
+	case !v.Has.Exists():
+		return ""
+	case !v.Needed.Exists():
+		return fmt.Sprintf("Vacuum: no vacuum makes this car's hard stop with %s at the pedal, as the car is written.", si.Show(verdict.EasyPedal, u))
+	}
+	return fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; there is %s (%s), which is %s.",
+		si.Show(verdict.EasyPedal, u), si.Format(si.DimVacuum, float64(v.Needed), u), si.Format(si.DimVacuum, float64(v.Has), u), v.From,
+		verdict.VacuumEnough(si.Vacuum(v.Has), si.Vacuum(v.Needed)))
+}
