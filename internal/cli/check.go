@@ -48,11 +48,12 @@ func (c *console) checkCommand() *cobra.Command {
 			if a.data {
 				a.units = f.dataSystem()
 			}
-			var assumed []report.Assumption
-			if !f.verbose {
-				assumed = assumptions(s, false, f.textSystem())
-			}
-			return c.put(f.output, func(w io.Writer) error { return c.write(w, a, &f, assumed) })
+			return c.put(f.output, func(w io.Writer) error {
+				if f.verbose && f.format == "text" { // the table has what is assumed
+					return report.Text(w, a, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w)})
+				}
+				return c.write(w, a, &f, s)
+			})
 		},
 	}
 	f.add(cmd)

@@ -78,7 +78,7 @@ func (c *console) answer(cmd *cobra.Command, file string, f *commonFlags, v stud
 		plotted = c.plot(f.plot, ans, f.textSystem())
 	}
 	written := c.put(f.output, func(w io.Writer) error {
-		return c.write(w, ans, f, assumptions(s, f.verbose, f.textSystem()))
+		return c.write(w, ans, f, s)
 	})
 	return errors.Join(failed, plotted, written)
 }
