@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -115,13 +114,23 @@ func (c *console) put(output string, write func(io.Writer) error) error {
 
 // write writes an answer about the scenario in the format asked for.
 func (c *console) write(w io.Writer, ans answer.Answer, f *commonFlags, s *scenario.Scenario) error {
+	return writeOn(w, ans, f, s.Hash(), s.Assumed)
+}
+
+// writeOn writes an answer that rests on inputs with a hash, of which some were assumed:
+// the main ones, or all.
+func writeOn(w io.Writer, ans answer.Answer, f *commonFlags, hash string, assumed func(all bool) []scenario.Entry) error {
 	switch f.format {
 	case "json":
-		return report.JSONOn(w, ans, basis(s))
+		return report.JSONOn(w, ans, basis(hash, assumed(true)))
 	case "csv":
 		return writeTable(w, ans, f)
 	}
-	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: assumptions(s, f.verbose, f.textSystem())})
+	list := assumptions(assumed(f.verbose), f.textSystem())
+	if more := len(assumed(true)) - len(list); more > 0 {
+		list = append(list, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
+	}
+	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: list})
 }
 
 // writeTable writes the table that --table names, or the first.
@@ -134,42 +143,24 @@ func writeTable(w io.Writer, ans answer.Answer, f *commonFlags) error {
 	return err
 }
 
-// basis is what an answer about the scenario rests on.
-func basis(s *scenario.Scenario) report.Basis {
-	var assumed []report.AssumedValue
-	for _, e := range s.Assumed(true) {
-		a := report.AssumedValue{Key: e.Path, Value: plainValue(e), Meaning: e.Doc, HowToMeasure: e.HowToMeasure, Estimate: e.Estimate}
+// basis is what an answer rests on, for JSON.
+func basis(hash string, assumed []scenario.Entry) report.Basis {
+	var list []report.AssumedValue
+	for _, e := range assumed {
+		a := report.AssumedValue{Key: e.Path, Value: e.Plain(), Unit: e.SIUnit(), Meaning: e.Doc, HowToMeasure: e.HowToMeasure, Estimate: e.Estimate}
 		if e.Range != nil {
 			a.Low, a.High = &e.Range.Low, &e.Range.High
 		}
-		if e.SI != nil {
-			a.Unit = strings.TrimPrefix(e.Dim.Unit(si.SI).KeySuffix, "_")
-		}
-		assumed = append(assumed, a)
+		list = append(list, a)
 	}
-	return report.NewBasis(s.Hash(), assumed)
+	return report.NewBasis(hash, list)
 }
 
-// plainValue is an entry's value for JSON: numbers in SI, else what TOML has, which for
-// words, numbers and lists of them is JSON too.
-func plainValue(e scenario.Entry) any {
-	switch len(e.SI) {
-	case 0:
-		return json.RawMessage(e.TOML)
-	case 1:
-		return e.SI[0]
-	}
-	return e.SI
-}
-
-// assumptions are the values nobody gave: the main ones, or with all every one.
-func assumptions(s *scenario.Scenario, all bool, units si.System) []report.Assumption {
+// assumptions are values nobody gave, for a text.
+func assumptions(assumed []scenario.Entry, units si.System) []report.Assumption {
 	var list []report.Assumption
-	for _, e := range s.Assumed(all) {
+	for _, e := range assumed {
 		list = append(list, report.Assumption{Key: e.Path, Value: e.Text(units), Note: assumedNote(e, units)})
-	}
-	if more := len(s.Assumed(true)) - len(list); more > 0 {
-		list = append(list, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
 	}
 	return list
 }

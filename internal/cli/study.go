@@ -83,16 +83,6 @@ func (c *console) answer(cmd *cobra.Command, file string, f *commonFlags, v stud
 	return errors.Join(failed, plotted, written)
 }
 
-// open reads the scenario with the settings of the flags over it.
-func (c *console) open(ctx context.Context, file string, f *commonFlags) (*scenario.Scenario, error) {
-	s, err := scenario.Open(file, c.in, f.sets...)
-	var known *scenario.InputError
-	if err == nil || errors.As(err, &known) || ctx.Err() != nil {
-		return s, err
-	}
-	return nil, wrong("stdin:1: document", err.Error(), "a scenario")
-}
-
 // warn says what is unlikely in the scenario.
 func (c *console) warn(s *scenario.Scenario) {
 	for _, p := range s.Warnings {
