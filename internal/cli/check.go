@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kneepoint/internal/report"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -49,8 +48,8 @@ func (c *console) checkCommand() *cobra.Command {
 				a.units = f.dataSystem()
 			}
 			return c.put(f.output, func(w io.Writer) error {
-				if f.verbose && f.format == "text" { // the table has what is assumed
-					return report.Text(w, a, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w)})
+				if f.verbose {
+					return c.writePage(w, a, &f, s)
 				}
 				return c.write(w, a, &f, s)
 			})

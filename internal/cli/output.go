@@ -117,6 +117,14 @@ func (c *console) write(w io.Writer, ans answer.Answer, f *commonFlags, s *scena
 	return writeOn(w, ans, f, s.Hash(), s.Assumed)
 }
 
+// writePage is write for an answer that has what is assumed in its own words or tables.
+func (c *console) writePage(w io.Writer, ans answer.Answer, f *commonFlags, s *scenario.Scenario) error {
+	if f.format == "text" {
+		return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w)})
+	}
+	return c.write(w, ans, f, s)
+}
+
 // writeOn writes an answer that rests on inputs with a hash, of which some were assumed:
 // the main ones, or all.
 func writeOn(w io.Writer, ans answer.Answer, f *commonFlags, hash string, assumed func(all bool) []scenario.Entry) error {
