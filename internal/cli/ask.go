@@ -100,7 +100,7 @@ func (c *console) ask(cmd *cobra.Command, file string, f *askFlags) error {
 	if err != nil {
 		return fmt.Errorf("could not be computed: %w", err)
 	}
-	return c.put(f.output, func(w io.Writer) error { return c.write(w, page, &f.commonFlags, nil) })
+	return c.put(f.output, func(w io.Writer) error { return c.writePage(w, page, &f.commonFlags, car.Scenario) })
 }
 
 // checkSave refuses to write over a scenario someone may have worked on.

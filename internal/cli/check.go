@@ -8,7 +8,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kneepoint/internal/report"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -48,11 +47,12 @@ func (c *console) checkCommand() *cobra.Command {
 			if a.data {
 				a.units = f.dataSystem()
 			}
-			var assumed []report.Assumption
-			if !f.verbose {
-				assumed = assumptions(s, false, f.textSystem())
-			}
-			return c.put(f.output, func(w io.Writer) error { return c.write(w, a, &f, assumed) })
+			return c.put(f.output, func(w io.Writer) error {
+				if f.verbose {
+					return c.writePage(w, a, &f, s)
+				}
+				return c.write(w, a, &f, s)
+			})
 		},
 	}
 	f.add(cmd)

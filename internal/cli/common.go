@@ -20,12 +20,15 @@ type commonFlags struct {
 	format, units string
 	sets          []string
 	output, plot  string
+	table         string
 	verbose       bool
 }
 
 func (f *commonFlags) add(cmd *cobra.Command) {
 	addFormat(cmd, &f.format)
 	f.addCommon(cmd)
+	cmd.Flags().StringVar(&f.table, "table", "", "with --format csv: the table of this `name`, not the first")
+	complete(cmd, "table", cobra.NoFileCompletions)
 }
 
 // addCommon adds all but the format.
@@ -60,6 +63,9 @@ func addOutput(cmd *cobra.Command, output *string) {
 func (f *commonFlags) check(cmd *cobra.Command, input string) error {
 	problems := []error{noEmptyFlag(cmd)}
 	problems = append(problems, checkChoice("--format", f.format, formats))
+	if f.table != "" && f.format != "csv" {
+		problems = append(problems, wrong("--table", fmt.Sprintf("%q with --format %s", f.table, f.format), "--format csv with it"))
+	}
 	if f.units != "" {
 		problems = append(problems, checkChoice("--units", f.units, systems))
 	}

@@ -44,7 +44,11 @@ func (c *console) newCommand() *cobra.Command {
 			}
 			text, err := scenarios.Read(args[0])
 			if err != nil {
-				return wrong("NAME", fmt.Sprintf("%q", args[0]), oneOf(scenarios.Names()))
+				want := oneOf(scenarios.Names())
+				if near := scenario.Nearest(args[0], scenarios.Names()); near != "" {
+					want += ", perhaps " + near
+				}
+				return wrong("NAME", fmt.Sprintf("%q", args[0]), want)
 			}
 			if format != "text" {
 				return wrong("--format", format+" with a NAME", "text, since a scenario is TOML; without a NAME the list can be "+format)

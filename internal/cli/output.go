@@ -88,7 +88,12 @@ func (c *console) plot(path string, ans answer.Answer, units si.System) error {
 	return nil
 }
 
+// unwritten says what could not be written; what was asked for and is not there is the
+// input's fault.
 func unwritten(what string, err error) error {
+	if isInput(err) {
+		return err
+	}
 	if err != nil {
 		return fmt.Errorf("%s could not be written: %w", what, err)
 	}
@@ -107,31 +112,90 @@ func (c *console) put(output string, write func(io.Writer) error) error {
 	return unwritten("-o", report.WriteFile(output, write))
 }
 
-// write writes an answer in the format asked for.
-func (c *console) write(w io.Writer, ans answer.Answer, f *commonFlags, assumed []report.Assumption) error {
-	switch f.format {
-	case "json":
-		return report.JSON(w, ans)
-	case "csv":
-		return report.CSV(w, ans, f.dataSystem(), "")
-	}
-	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: assumed})
+// write writes an answer about the scenario in the format asked for.
+func (c *console) write(w io.Writer, ans answer.Answer, f *commonFlags, s *scenario.Scenario) error {
+	return writeOn(w, ans, f, s.Hash(), s.Assumed)
 }
 
-// assumptions are the values nobody gave: the main ones, or with all every one.
-func assumptions(s *scenario.Scenario, all bool, units si.System) []report.Assumption {
-	var list []report.Assumption
-	for _, e := range s.Assumed(all) {
-		note := e.Doc
-		if e.Estimate {
-			note += " (estimate)"
-		}
-		list = append(list, report.Assumption{Key: e.Path, Value: e.Text(units), Note: note})
+// writePage is write for an answer that has what is assumed in its own words or tables.
+func (c *console) writePage(w io.Writer, ans answer.Answer, f *commonFlags, s *scenario.Scenario) error {
+	if f.format == "text" {
+		return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w)})
 	}
-	if more := len(s.Assumed(true)) - len(list); more > 0 {
+	return c.write(w, ans, f, s)
+}
+
+// writeOn writes an answer that rests on inputs with a hash, of which some were assumed:
+// the main ones, or all.
+func writeOn(w io.Writer, ans answer.Answer, f *commonFlags, hash string, assumed func(all bool) []scenario.Entry) error {
+	switch f.format {
+	case "json":
+		return report.JSONOn(w, ans, basis(hash, assumed(true)))
+	case "csv":
+		return writeTable(w, ans, f)
+	}
+	list := assumptions(assumed(f.verbose), f.textSystem())
+	if more := len(assumed(true)) - len(list); more > 0 {
 		list = append(list, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
 	}
+	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: list})
+}
+
+// writeTable writes the table that --table names, or the first.
+func writeTable(w io.Writer, ans answer.Answer, f *commonFlags) error {
+	err := report.CSV(w, ans, f.dataSystem(), f.table)
+	var none *report.NoTableError
+	if errors.As(err, &none) && f.table != "" {
+		return wrong("--table", fmt.Sprintf("%q", f.table), none.Choice())
+	}
+	return err
+}
+
+// basis is what an answer rests on, for JSON.
+func basis(hash string, assumed []scenario.Entry) report.Basis {
+	var list []report.AssumedValue
+	for _, e := range assumed {
+		a := report.AssumedValue{Key: e.Path, Value: e.Plain(), Unit: e.SIUnit(), Meaning: e.Doc, HowToMeasure: e.HowToMeasure, Estimate: e.Estimate}
+		if e.Range != nil {
+			a.Low, a.High = &e.Range.Low, &e.Range.High
+		}
+		list = append(list, a)
+	}
+	return report.NewBasis(hash, list)
+}
+
+// assumptions are values nobody gave, for a text.
+func assumptions(assumed []scenario.Entry, units si.System) []report.Assumption {
+	var list []report.Assumption
+	for _, e := range assumed {
+		list = append(list, report.Assumption{Key: e.Path, Value: e.Text(units), Note: assumedNote(e, units)})
+	}
 	return list
+}
+
+// assumedNote says how far an assumed value may be off and how to find it out; what it
+// is, where that says nothing.
+func assumedNote(e scenario.Entry, units si.System) string {
+	note := e.Doc
+	switch {
+	case e.Range != nil && e.HalfWidth == 0:
+		note = rangeText(e.Dim, *e.Range, units) + " (estimate); " + e.HowToMeasure
+	case e.Estimate:
+		note += " (estimate)"
+	case e.Main && e.HowToMeasure != "":
+		note = e.HowToMeasure
+	}
+	return note
+}
+
+// rangeText is "2.8 to 7" or "7 to 11 in".
+func rangeText(dim si.Dimension, r scenario.Range, units si.System) string {
+	low, high := si.FormatFine(dim, r.Low, units), si.FormatFine(dim, r.High, units)
+	number, unit, _ := strings.Cut(low, " ")
+	if strings.HasSuffix(high, " "+unit) {
+		low = number
+	}
+	return low + " to " + high
 }
 
 // isTerminal reports whether someone is looking.

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"reflect"
 	"strconv"
 	"strings"
 	"testing"
@@ -33,6 +34,7 @@ func TestScripts(t *testing.T) {
 			"starters": everyStarter,
 			"json":     checkJSON,
 			"alike":    agree,
+			"within":   isWithin,
 			"starts":   starts,
 			"clean":    clean,
 		},
@@ -150,6 +152,19 @@ func agree(ts *testscript.TestScript, neg bool, args []string) {
 	}
 	if math.Abs(numbers[0]-numbers[1]) > within*math.Abs(numbers[1]) {
 		ts.Fatalf("%s: %s is %g and %s: %s is %g", args[1], args[2], numbers[0], args[3], args[4], numbers[1])
+	}
+}
+
+// within FILE PATH OTHER wants the value at a place of a file to be the whole of another.
+func isWithin(ts *testscript.TestScript, neg bool, args []string) {
+	if neg || len(args) != 3 {
+		ts.Fatalf("usage: within FILE PATH OTHER")
+	}
+	var doc, want any
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[0])), &doc))
+	ts.Check(json.Unmarshal([]byte(ts.ReadFile(args[2])), &want))
+	if got, _ := at(doc, strings.Split(args[1], ".")); !reflect.DeepEqual(got, want) {
+		ts.Fatalf("%s: %s is not what %s holds", args[0], args[1], args[2])
 	}
 }
 

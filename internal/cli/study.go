@@ -78,19 +78,9 @@ func (c *console) answer(cmd *cobra.Command, file string, f *commonFlags, v stud
 		plotted = c.plot(f.plot, ans, f.textSystem())
 	}
 	written := c.put(f.output, func(w io.Writer) error {
-		return c.write(w, ans, f, assumptions(s, f.verbose, f.textSystem()))
+		return c.write(w, ans, f, s)
 	})
 	return errors.Join(failed, plotted, written)
-}
-
-// open reads the scenario with the settings of the flags over it.
-func (c *console) open(ctx context.Context, file string, f *commonFlags) (*scenario.Scenario, error) {
-	s, err := scenario.Open(file, c.in, f.sets...)
-	var known *scenario.InputError
-	if err == nil || errors.As(err, &known) || ctx.Err() != nil {
-		return s, err
-	}
-	return nil, wrong("stdin:1: document", err.Error(), "a scenario")
 }
 
 // warn says what is unlikely in the scenario.

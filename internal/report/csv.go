@@ -3,7 +3,6 @@ package report
 import (
 	"bytes"
 	"encoding/csv"
-	"errors"
 	"fmt"
 	"io"
 	"math"
@@ -54,21 +53,42 @@ func CSV(w io.Writer, ans answer.Answer, units si.System, table string) error {
 	return err
 }
 
-func pick(tables []answer.Table, name string) (answer.Table, error) {
-	if len(tables) == 0 {
-		return answer.Table{}, errors.New("this result has no table")
+// A NoTableError says that an answer has no table of a name.
+type NoTableError struct {
+	Name string
+	// There are the names of those that there are.
+	There []string
+}
+
+func (e *NoTableError) Error() string {
+	if len(e.There) == 0 {
+		return "this result has no table"
 	}
-	if name == "" {
+	return fmt.Sprintf("no table %q; there is %s", e.Name, e.Choice())
+}
+
+// Choice names the tables that there are.
+func (e *NoTableError) Choice() string {
+	names := make([]string, len(e.There))
+	for i, name := range e.There {
+		names[i] = strconv.Quote(name)
+	}
+	return strings.Join(names, ", ")
+}
+
+// pick finds a table by its name, in which a dash may stand for a space.
+func pick(tables []answer.Table, name string) (answer.Table, error) {
+	if name == "" && len(tables) > 0 {
 		return tables[0], nil
 	}
 	names := make([]string, len(tables))
 	for i, t := range tables {
-		if t.Name == name {
+		if t.Name == name || strings.EqualFold(strings.ReplaceAll(t.Name, " ", "-"), strings.ReplaceAll(name, " ", "-")) {
 			return t, nil
 		}
-		names[i] = strconv.Quote(t.Name)
+		names[i] = t.Name
 	}
-	return answer.Table{}, fmt.Errorf("no table %q; there is %s", name, strings.Join(names, ", "))
+	return answer.Table{}, &NoTableError{name, names}
 }
 
 func field(t answer.Table, row int, c answer.Column, value answer.Cell, units si.System) (string, error) {

@@ -175,13 +175,27 @@ type Key struct {
 	Dim  si.Dimension
 	Doc  string
 	// From says where the default comes from, if it is more than a value.
-	From     string
+	From string
+	// Default is the value of a car of which nothing else is known, as a document has it
+	// and in SI; empty for none.
+	Default   string
+	DefaultSI []float64
 	Estimate bool
 	Choices  []string
 	// Range is between which values the default may lie (estimates), nil where that
 	// cannot be said; HowToMeasure says in words how to find the value out.
 	Range        *Range
 	HowToMeasure string
+	// key is the row of the table.
+	key *key
+}
+
+// Limits says within which limits a value has to lie, empty for none.
+func (k Key) Limits(system si.System) string { return k.key.limitsText(system) }
+
+// DefaultText prints the default for people.
+func (k Key) DefaultText(system si.System) string {
+	return Entry{Dim: k.Dim, SI: k.DefaultSI, TOML: k.Default}.Text(system)
 }
 
 // Keys returns the list of all keys, in order.
@@ -198,9 +212,11 @@ func Keys() []Key {
 			kind = k.oneWant(t)
 		}
 		out[i] = Key{Path: k.path, Repeated: repeated(name), Kind: kind, Dim: k.dim, Doc: k.doc, From: k.def, Estimate: k.estimate, Choices: k.choices,
-			HowToMeasure: k.how}
-		if !repeated(name) {
-			out[i].Range = k.rangeOf(k.at(k.usualOf(), 0))
+			HowToMeasure: k.how, key: k, Default: k.defaultTOML()}
+		if out[i].Default != "" {
+			ptr := k.at(k.usualOf(), 0)
+			out[i].Range = k.rangeOf(ptr)
+			out[i].DefaultSI, _ = k.numbers(ptr)
 		}
 	}
 	return out

@@ -85,6 +85,17 @@ func nearestTable(path string) string {
 	return "a known one, perhaps [" + best + "]"
 }
 
+// Nearest returns which of some words one may have been meant to be; empty for none.
+func Nearest(word string, of []string) string {
+	best, bestCost := "", 1<<30
+	for _, known := range of {
+		if cost := distance(strings.ToLower(word), known); cost < bestCost && cost <= 1+len(known)/4 {
+			best, bestCost = known, cost
+		}
+	}
+	return best
+}
+
 func leaf(path string) string { return path[strings.LastIndexByte(path, '.')+1:] }
 
 func stem(path string) string { return strings.TrimSuffix(path, leaf(path)) }
