@@ -2,6 +2,7 @@ package cli
 
 import (
 	"bufio"
+	"context"
 	"errors"
 	"fmt"
 	"io"
@@ -57,15 +58,7 @@ func (c *console) ask(cmd *cobra.Command, file string, f *askFlags) error {
 	if err := errors.Join(f.check(cmd, file), f.checkSave(file), f.checkInputs(file)); err != nil {
 		return err
 	}
-	var base *scenario.Scenario
-	var err error
-	if file != "" || len(f.sets) > 0 {
-		if base, err = c.open(cmd.Context(), file, &f.commonFlags); err != nil {
-			return err
-		}
-		c.warn(base)
-	}
-	answers, err := ask.New(base)
+	answers, err := c.beginAsking(cmd.Context(), file, f)
 	if err != nil {
 		return err
 	}
@@ -101,6 +94,19 @@ func (c *console) ask(cmd *cobra.Command, file string, f *askFlags) error {
 		return fmt.Errorf("could not be computed: %w", err)
 	}
 	return c.put(f.output, func(w io.Writer) error { return c.writePage(w, page, &f.commonFlags, car.Scenario) })
+}
+
+// beginAsking takes what is known already: a scenario, or what flags set.
+func (c *console) beginAsking(ctx context.Context, file string, f *askFlags) (*ask.Answers, error) {
+	if file == "" {
+		return ask.Blank(f.sets...)
+	}
+	base, err := c.open(ctx, file, &f.commonFlags)
+	if err != nil {
+		return nil, err
+	}
+	c.warn(base)
+	return ask.New(base), nil
 }
 
 // checkSave refuses to write over a scenario someone may have worked on.

@@ -18,6 +18,10 @@ import (
 type Answers struct {
 	base  *scenario.Scenario
 	given map[string]given
+	// blank says that the base stands for none, and own are the paths that were set in it
+	// all the same.
+	blank bool
+	own   []string
 }
 
 // given is the answer to a question; known is false where nobody knows.
@@ -28,19 +32,14 @@ type given struct {
 	place   scenario.Problem // of which only File and Line are used
 }
 
-// New begins with a scenario whose own values need no answer, or with nil.
-func New(base *scenario.Scenario) (*Answers, error) {
-	if base == nil {
-		var err error
-		if base, err = blank(); err != nil {
-			return nil, err
-		}
-	}
-	return &Answers{base: base, given: map[string]given{}}, nil
+// New begins with a scenario, whose own values need no answer.
+func New(base *scenario.Scenario) *Answers {
+	return &Answers{base: base, given: map[string]given{}}
 }
 
-// blank is a car of which nothing is known but that an engine fills its booster.
-func blank() (*scenario.Scenario, error) {
+// Blank begins with nothing known but what flags of the form path=value set. The error is
+// a [*scenario.InputError].
+func Blank(flags ...string) (*Answers, error) {
 	typical, err := scenario.Builtin()
 	if err != nil {
 		return nil, err
@@ -49,20 +48,32 @@ func blank() (*scenario.Scenario, error) {
 	document := fmt.Sprintf("[source]\nkind = \"engine\"\nvacuum = %q\n[booster]\ndiameter = %q\n[pedal]\nratio = %g\n[master]\nbore = %q\n",
 		si.FormatFine(si.DimVacuum, float64(c.Source.Vacuum), si.US), si.FormatFine(si.DimLength, float64(c.Booster.Diameters[0]), si.US),
 		float64(c.Pedal.Ratio), si.FormatFine(si.DimLength, float64(c.Master.Bore), si.US))
-	return scenario.Read(strings.NewReader(document), blankName)
+	base, err := scenario.Read(strings.NewReader(document), "answers", flags...)
+	if err != nil {
+		return nil, err
+	}
+	a := New(base)
+	a.blank = true
+	for _, flag := range flags {
+		path, _, _ := strings.Cut(flag, "=")
+		a.own = append(a.own, strings.TrimSpace(path))
+	}
+	return a, nil
 }
 
-// blankName is the name of the scenario that stands for none.
-const blankName = "answers"
+// known says that a key was set before any question was answered.
+func (a *Answers) known(key string) bool {
+	if a.blank {
+		return slices.Contains(a.own, key)
+	}
+	return a.base.IsSet(key)
+}
 
 // Said returns what the scenario says to a question before it is answered, or nothing.
 func (a *Answers) Said(q *Question) string {
-	if a.base.Name() == blankName {
-		return ""
-	}
 	var said []string
 	for _, key := range q.keys {
-		if !a.base.IsSet(key) {
+		if !a.known(key) {
 			continue
 		}
 		for _, e := range a.base.Entries() {
@@ -82,7 +93,7 @@ func (a *Answers) Put(name, text string) error {
 func (a *Answers) put(name, text string, place scenario.Problem) error {
 	q, ok := named(name)
 	if !ok {
-		return slip(name, "a question: "+nearest(name))
+		return slip(name, "a question, "+nearest(name))
 	}
 	text = unquoted(text)
 	if isDontKnow(text) {
@@ -93,15 +104,27 @@ func (a *Answers) put(name, text string, place scenario.Problem) error {
 	if err != nil {
 		return err
 	}
-	for _, e := range entries {
-		if _, ok := scenario.Dimension(e.path); !ok || e.value == "" {
-			continue
-		}
-		if _, err := a.base.Edit([]scenario.Setting{e.setting()}); err != nil {
-			return limitOf(err, text)
-		}
+	if err := a.possible(entries, text); err != nil {
+		return err
 	}
 	a.given[q.Name] = given{text: text, entries: entries, known: true, place: place}
+	return nil
+}
+
+// possible holds the entries of an answer against the limits of the model.
+func (a *Answers) possible(entries []entry, text string) error {
+	var set []scenario.Setting
+	for _, e := range entries {
+		if scenario.Known(e.path) && e.value != "" {
+			set = append(set, e.setting())
+		}
+	}
+	if len(set) == 0 {
+		return nil
+	}
+	if _, err := a.base.Edit(set); err != nil {
+		return limitOf(err, text)
+	}
 	return nil
 }
 
@@ -135,36 +158,21 @@ func isDontKnow(text string) bool {
 // nearest names the question that is written most like a name, or lists all.
 func nearest(name string) string {
 	name = plainName(name)
-	best, most := "", 0
-	for _, q := range questions {
-		shared := 0
-		for _, word := range strings.Fields(name) {
-			for _, other := range strings.Fields(q.Name) {
-				if n := sharedPrefix(word, other); n >= 3 {
-					shared += n
-				}
-			}
+	var names, known []string
+	for i := range questions {
+		names = append(names, questions[i].Name)
+	}
+	known = append(known, names...)
+	for other := range alsoCalled {
+		known = append(known, other)
+	}
+	slices.Sort(known[len(names):])
+	if near := scenario.Nearest(name, known); near != "" {
+		if q, ok := named(near); ok {
+			return fmt.Sprintf("perhaps %q", q.Name)
 		}
-		if shared > most {
-			best, most = q.Name, shared
-		}
 	}
-	if best != "" {
-		return fmt.Sprintf("perhaps %q", best)
-	}
-	var names []string
-	for _, q := range questions {
-		names = append(names, q.Name)
-	}
-	return strings.Join(names, ", ")
-}
-
-func sharedPrefix(a, b string) int {
-	n := 0
-	for n < len(a) && n < len(b) && a[n] == b[n] {
-		n++
-	}
-	return n
+	return "one of " + strings.Join(names, ", ")
 }
 
 // mostAnswers is the largest file of answers that is read.

@@ -49,6 +49,7 @@ func (a *Answers) Car() (*Car, error) {
 		return nil, b.slip
 	}
 	b.lists()
+	b.volumes()
 	s, err := a.base.Edit(b.set, b.unset...)
 	if err != nil {
 		return nil, b.placed(err)
@@ -100,11 +101,6 @@ func (b *builder) copied(questions ...string) {
 	for _, q := range questions {
 		b.put(b.entries(q)...)
 	}
-}
-
-// known says that a key was answered or stood in the scenario.
-func (b *builder) known(key string) bool {
-	return b.base.Name() != blankName && b.base.IsSet(key)
 }
 
 // supply settles the idle vacuum from what was read in gear and in neutral.
@@ -232,6 +228,20 @@ func (b *builder) lists() {
 	}
 }
 
+// volumes adds the tank that is there to those to choose from.
+func (b *builder) volumes() {
+	for _, e := range b.entries(TankOrPump) {
+		if e.path != "reservoir.volume" || b.isSet("choose.reservoirs") {
+			continue
+		}
+		var texts []string
+		for _, v := range append(slices.Clone(b.base.Choose.Reservoirs), si.Volume(e.span.middle())) {
+			texts = append(texts, si.FormatFine(si.DimVolume, float64(v), si.SI))
+		}
+		b.put(word("choose.reservoirs", quotedList(texts)))
+	}
+}
+
 // isSet says that a key was set by the scenario or by an answer.
 func (b *builder) isSet(key string) bool {
 	return b.known(key) || slices.ContainsFunc(b.set, func(s scenario.Setting) bool { return s.Path == key })
@@ -294,7 +304,7 @@ func (b *builder) unknown(s *scenario.Scenario) []Figure {
 	}
 	out = append(out, b.kinds(s)...)
 	if _, ok := b.entry(HomeAltitude); !ok && !b.known("ambient.altitude") && !b.known("ambient.pressure") && ownEngine(config) {
-		f := Figure{Key: "ambient.altitude", Question: HomeAltitude, Name: "the height of the place", Dim: si.DimLength, Low: 0, High: 6000 * si.Foot}
+		f := Figure{Key: "ambient.altitude", Question: HomeAltitude, Name: "height of the place", Dim: si.DimLength, Low: 0, High: 6000 * si.Foot}
 		f.settle()
 		out = append(out, f)
 	}
@@ -326,7 +336,7 @@ func (b *builder) kinds(s *scenario.Scenario) []Figure {
 			if b.drums[axle.name] {
 				other, usualSize, radius = sim.BrakeDisc, usualPiston[axle.name].disc, usualRadius[axle.name].disc
 			}
-			f := Figure{Key: prefix + "kind", Question: axle.question, Name: "discs or drums " + where(axle.name), Other: plural(other),
+			f := Figure{Key: prefix + "kind", Question: axle.question, Name: "discs or drums " + where(axle.name), Other: plural(other), Measure: "look behind the wheel",
 				other: []scenario.Setting{
 					{Path: prefix + "kind", Value: string(other)},
 					scenario.SettingIn(prefix+"piston_diameter", si.DimLength, usualSize.middle()),
@@ -335,7 +345,7 @@ func (b *builder) kinds(s *scenario.Scenario) []Figure {
 			f.settle()
 			out = append(out, f)
 		case g.known && b.drums[axle.name] && !strings.Contains(strings.ToLower(g.text), "servo") && !strings.Contains(strings.ToLower(g.text), "leading"):
-			f := Figure{Key: prefix + "kind", Question: axle.question, Name: "the kind of drum brakes " + where(axle.name), Other: "leading-trailing",
+			f := Figure{Key: prefix + "kind", Question: axle.question, Name: "kind of drums " + where(axle.name), Other: "leading-trailing",
 				Measure: "look inside: shoes linked by the adjuster at the bottom are duo-servo, shoes that stand on a fixed block there are leading-trailing",
 				other:   []scenario.Setting{{Path: prefix + "kind", Value: string(sim.BrakeLeadingTrailing)}}}
 			f.settle()

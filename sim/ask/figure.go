@@ -45,42 +45,42 @@ func boosted(c *sim.Config) bool { return c.Booster.Kind != sim.BoosterNone }
 func ownEngine(c *sim.Config) bool { return boosted(c) && c.Source.Kind == sim.SourceEngine }
 
 var usual = []usually{
-	{key: "source.vacuum", question: VacuumInGear, name: "the idle vacuum in gear", low: 8 * si.InchOfMercury, high: 20 * si.InchOfMercury,
+	{key: "source.vacuum", question: VacuumInGear, name: "idle vacuum in gear", low: 8 * si.InchOfMercury, high: 20 * si.InchOfMercury,
 		value: func(c *sim.Config) float64 { return float64(c.Source.Vacuum) }, when: boosted},
-	{key: "booster.diameter", question: BoosterSize, name: "the booster's diameter", low: 7 * si.Inch, high: 11 * si.Inch,
+	{key: "booster.diameter", question: BoosterSize, name: "booster's diameter", low: 7 * si.Inch, high: 11 * si.Inch,
 		value: func(c *sim.Config) float64 { return float64(c.Booster.Diameters[0]) },
 		when:  func(c *sim.Config) bool { return boosted(c) && len(c.Booster.Diameters) == 1 }},
-	{key: "pedal.ratio", question: PedalLengths, name: "the pedal ratio", low: 3, high: 6,
+	{key: "pedal.ratio", question: PedalLengths, name: "pedal ratio", low: 3, high: 6,
 		value: func(c *sim.Config) float64 { return float64(c.Pedal.Ratio) }},
-	{key: "master.bore", question: MasterBore, name: "the master cylinder's bore", low: 0.875 * si.Inch, high: 1.125 * si.Inch,
+	{key: "master.bore", question: MasterBore, name: "master cylinder's bore", low: 0.875 * si.Inch, high: 1.125 * si.Inch,
 		value: func(c *sim.Config) float64 { return float64(c.Master.Bore) }},
-	{key: "brake.front.piston_area", question: FrontBrakes, name: "the front pistons' area", low: 0.75, high: 1.25, factors: true,
+	{key: "brake.front.piston_area", question: FrontBrakes, name: "front pistons' area", low: 0.75, high: 1.25, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.FrontBrake.PistonArea) }},
-	{key: "brake.front.radius", question: FrontDiscs, name: "the front brakes' radius", low: 0.9, high: 1.1, factors: true,
+	{key: "brake.front.radius", question: FrontDiscs, name: "front brakes' radius", low: 0.9, high: 1.1, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.FrontBrake.Radius) }},
-	{key: "brake.rear.piston_area", question: RearBrakes, name: "the rear pistons' area", low: 0.75, high: 1.25, factors: true,
+	{key: "brake.rear.piston_area", question: RearBrakes, name: "rear pistons' area", low: 0.75, high: 1.25, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.RearBrake.PistonArea) }},
-	{key: "brake.rear.radius", question: RearDiscs, name: "the rear brakes' radius", low: 0.9, high: 1.1, factors: true,
+	{key: "brake.rear.radius", question: RearDiscs, name: "rear brakes' radius", low: 0.9, high: 1.1, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.RearBrake.Radius) }},
-	{key: "car.tyre_radius", question: Tyres, name: "the tyres' radius", low: 0.93, high: 1.07, factors: true,
+	{key: "car.tyre_radius", question: Tyres, name: "tyres' radius", low: 0.93, high: 1.07, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.TyreRadius) }},
-	{key: "car.mass", question: Weight, name: "the weight", low: 0.85, high: 1.15, factors: true,
+	{key: "car.mass", question: Weight, name: "weight", low: 0.85, high: 1.15, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.Mass) }},
-	{key: "car.front_share", question: Weight, name: "the front wheels' share of the weight", low: 0.92, high: 1.08, factors: true,
+	{key: "car.front_share", question: Weight, name: "weight on the front", low: 0.92, high: 1.08, factors: true,
 		value: func(c *sim.Config) float64 { return float64(c.Car.FrontShare) }},
-	{key: "brake.front.friction", name: "the friction of the front linings",
-		measure: "two letters stand on the edge of a pad or lining (SAE J866): E is 0.25 to 0.35, F is 0.35 to 0.45 (secondary copy)",
+	{key: "brake.front.friction", name: "front linings' friction",
+		measure: "read the two letters on its edge, E for 0.25 to 0.35, F for 0.35 to 0.45 (SAE J866, secondary copy)",
 		value:   func(c *sim.Config) float64 { return float64(c.Car.FrontBrake.Friction) },
 		ends:    func(c *sim.Config) (float64, float64) { return linings(c.Car.FrontBrake.Kind) },
 		when:    func(c *sim.Config) bool { return c.Car.FrontBrake.ShoeFactor == 0 }},
-	{key: "brake.rear.friction", name: "the friction of the rear linings",
-		measure: "two letters stand on the edge of a pad or lining (SAE J866): E is 0.25 to 0.35, F is 0.35 to 0.45 (secondary copy)",
+	{key: "brake.rear.friction", name: "rear linings' friction",
+		measure: "read the two letters on its edge, E for 0.25 to 0.35, F for 0.35 to 0.45 (SAE J866, secondary copy)",
 		value:   func(c *sim.Config) float64 { return float64(c.Car.RearBrake.Friction) },
 		ends:    func(c *sim.Config) (float64, float64) { return linings(c.Car.RearBrake.Kind) },
 		when:    func(c *sim.Config) bool { return c.Car.RearBrake.ShoeFactor == 0 }},
-	{key: "booster.ratio", name: "the booster's ratio", low: 3.5, high: 7, measure: "the maker's sheet; or a gauge in the brake line at two pedal forces, and kneepoint fit",
+	{key: "booster.ratio", name: "booster's ratio", low: 3.5, high: 7, measure: "the maker's sheet; or a gauge in the brake line at two pedal forces, and kneepoint fit",
 		value: func(c *sim.Config) float64 { return float64(c.Booster.Ratio) }, when: boosted},
-	{key: "booster.front_volume", name: "the room in the booster", measure: "a gauge at the booster over a few stops with the engine off, and kneepoint fit",
+	{key: "booster.front_volume", name: "room in the booster", measure: "a gauge at the booster over a few stops with the engine off, and kneepoint fit",
 		value: func(c *sim.Config) float64 { return float64(c.Booster.FrontVolume) },
 		ends: func(c *sim.Config) (float64, float64) {
 			most, _ := sim.RoomyVolumesOf(c.Booster.Area)
@@ -120,7 +120,12 @@ func (f *Figure) settle() {
 }
 
 // Text prints a value of the figure.
-func (f *Figure) Text(v float64, u si.System) string { return si.Format(f.Dim, v, u) }
+func (f *Figure) Text(v float64, u si.System) string {
+	if v == 0 && f.Key == "ambient.altitude" {
+		return "sea level"
+	}
+	return si.Format(f.Dim, v, u)
+}
 
 // Range prints what it may lie between.
 func (f *Figure) Range(u si.System) string {

@@ -2,6 +2,7 @@ package ask
 
 import (
 	"context"
+	"slices"
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
@@ -19,8 +20,11 @@ type Situation struct {
 	// not exist where the stop cannot be had.
 	Deceleration answer.Maybe `json:"deceleration_mps2"`
 	Pedal        answer.Maybe `json:"pedal_n"`
-	// Verdict is what that means, in words.
+	// Verdict is what that means, in words. In traffic it is that of the hardest stop.
 	Verdict string `json:"verdict"`
+	// Sure is the share of the cars drawn that do no worse; it does not exist where all
+	// is known, and where nothing was drawn.
+	Sure answer.Maybe `json:"sure"`
 	// Easy and Heavy count the stops with the engine dead; they do not exist elsewhere.
 	Easy  answer.Maybe `json:"easy_stops"`
 	Heavy answer.Maybe `json:"heavy_stops"`
@@ -32,7 +36,12 @@ type Situation struct {
 type Purchase struct {
 	Kind   string              `json:"kind"`
 	Option *study.ChooseOption `json:"option"`
-	fit    func(u si.System) string
+	// Panic is what the foot needs with it in a hard stop; Easy and Heavy count the stops
+	// with the engine dead. They are those of Curve and Reserve for the car with it.
+	Panic answer.Maybe `json:"panic_pedal_n"`
+	Easy  int          `json:"easy_stops"`
+	Heavy int          `json:"heavy_stops"`
+	parts func(u si.System) string
 }
 
 // A Page is the answer to what people know of their car.
@@ -43,7 +52,10 @@ type Page struct {
 	Purchases []Purchase
 	// Turnings rank the unknown figures.
 	Turnings []Turning
+	// Sure says how sure the verdicts are; nil where all is known.
+	Sure *Surety
 
+	base  stand
 	car   *Car
 	list  *study.Shortlist
 	axle  verdict.Axle
@@ -54,7 +66,7 @@ type Page struct {
 // mostPurchases and mostTurnings are how many a page has room for.
 const (
 	mostPurchases = 3
-	mostTurnings  = 5
+	mostTurnings  = 3
 )
 
 // Page asks the studies about the car: Curve and Reserve for whether it stops, the
@@ -76,9 +88,17 @@ func (c *Car) Page(ctx context.Context, w batch.Progress) (*Page, error) {
 	if p.list, err = study.Shortlisted(ctx, &middle, study.Watch(w)); err != nil {
 		return nil, err
 	}
-	p.purchases()
-	p.Turnings, err = c.turnings(ctx, w)
-	return p, err
+	if err = p.purchases(ctx, &middle); err != nil {
+		return nil, err
+	}
+	if p.Turnings, err = c.turnings(ctx, p.base, w); err != nil {
+		return nil, err
+	}
+	if p.Sure, err = c.sure(ctx, p.base, w); err != nil || p.Sure == nil {
+		return p, err
+	}
+	p.Situations[0].Sure, p.Situations[1].Sure, p.Situations[3].Sure = answer.Maybe(p.Sure.Everyday), answer.Maybe(p.Sure.Panic), answer.Maybe(p.Sure.Dead)
+	return p, nil
 }
 
 // Traffic is the reserve of one stop after another in town with the engine idling, as its
@@ -106,6 +126,10 @@ func Up(home, height si.Length) []scenario.Setting {
 func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 	edited := func(set ...scenario.Setting) (*scenario.Scenario, error) {
 		car, err := s.Edit(set)
+		if err != nil {
+			// At this height nothing is left of the engine's vacuum.
+			car, err = s.Edit(append(set, scenario.Setting{Path: "source.kind", Value: string(sim.SourceBench)}, scenario.SettingOf("source.vacuum", si.Vacuum(0))))
+		}
 		if err != nil {
 			return nil, err
 		}
@@ -156,23 +180,25 @@ func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 	p.Situations = []Situation{
 		everyStop("every day", town, 0),
 		panicStop("in a panic", q[here].curve),
-		everyStop("in traffic, the hardest of ten", town, hardest(town)),
-		deadStops("with the engine dead", q[here].reserve, s),
+		everyStop("in traffic", town, hardest(town)),
+		deadStops("engine dead", q[here].reserve, s),
 	}
 	if climbs {
 		height := p.car.Pass
 		p.Situations = append(p.Situations,
 			panicStop(upThere, q[above].curve),
-			deadStops(upThere+", engine dead", q[aboveStops].reserve, s))
-		for i := len(p.Situations) - 2; i < len(p.Situations); i++ {
-			name := p.Situations[i].When
-			p.Situations[i].said = func(u si.System) string { return name + " (" + si.Format(si.DimLength, float64(height), u) + ")" }
+			deadStops("engine dead up there", q[aboveStops].reserve, s))
+		p.Situations[len(p.Situations)-2].said = func(u si.System) string {
+			return upThere + ", " + si.Format(si.DimLength, float64(height), u)
 		}
 	}
 	return nil
 }
 
-const upThere = "on the pass"
+const (
+	upThere = "on the pass"
+	atHome  = 4 // how many situations come before the pass
+)
 
 // hardest is the stop of a series that needs most, the first that cannot be had before all.
 func hardest(r *study.ReserveResult) int {
@@ -189,7 +215,7 @@ func hardest(r *study.ReserveResult) int {
 }
 
 func everyStop(when string, r *study.ReserveResult, i int) Situation {
-	s := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[i].Needed, Verdict: outOfReach, Easy: answer.None(), Heavy: answer.None()}
+	s := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[i].Needed, Verdict: outOfReach, Sure: answer.None(), Easy: answer.None(), Heavy: answer.None()}
 	if s.Pedal.Exists() {
 		s.Verdict = verdict.Effort(si.Force(s.Pedal))
 	} else if why := r.Shortfall(i, si.US); why != "" {
@@ -206,7 +232,7 @@ func panicStop(when string, r *study.CurveResult) Situation {
 			worst = c.HardStop
 		}
 	}
-	s := Situation{When: when, Deceleration: worst.Deceleration, Pedal: worst.Pedal, Verdict: worst.Called(), Easy: answer.None(), Heavy: answer.None()}
+	s := Situation{When: when, Deceleration: worst.Deceleration, Pedal: worst.Pedal, Verdict: worst.Called(), Sure: answer.None(), Easy: answer.None(), Heavy: answer.None()}
 	if !s.Pedal.Exists() {
 		s.Verdict = worst.Said(si.US)
 	}
@@ -214,7 +240,7 @@ func panicStop(when string, r *study.CurveResult) Situation {
 }
 
 func deadStops(when string, r *study.ReserveResult, s *scenario.Scenario) Situation {
-	out := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[0].Needed, Easy: answer.Maybe(r.EasyStops), Heavy: answer.Maybe(r.HeavyStops), Verdict: r.Counted()}
+	out := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[0].Needed, Sure: answer.None(), Easy: answer.Maybe(r.EasyStops), Heavy: answer.Maybe(r.HeavyStops), Verdict: r.Counted()}
 	v := r.VolumeRange
 	switch {
 	case s.Config.Booster.Kind == sim.BoosterNone:
@@ -230,15 +256,17 @@ func deadStops(when string, r *study.ReserveResult, s *scenario.Scenario) Situat
 }
 
 // purchases are the recommended option, if it is one to buy, then the best of each kind:
-// those that pass before those that do not, each in the order of a choice.
-func (p *Page) purchases() {
+// those that pass before those that do not, each in the order of a choice. What makes
+// neither the hard stop lighter nor the stops with the engine dead more is none, unless
+// it is what was wished for.
+func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
+	var all []Purchase
 	add := func(kind study.PartKind, o *study.ChooseOption) {
-		if len(p.Purchases) < mostPurchases {
-			p.Purchases = append(p.Purchases, Purchase{string(kind), o, func(u si.System) string { return p.list.Fit(o, u) }})
-		}
+		all = append(all, Purchase{Kind: string(kind), Option: o, Panic: answer.None(), parts: func(u si.System) string { return p.list.Parts(o, u) }})
 	}
-	if o := p.list.Recommended; o != nil && p.list.Buys(o) {
-		add("recommended", o)
+	best := p.list.Recommended
+	if best != nil && p.list.Buys(best) {
+		add(recommended, best)
 	}
 	for _, passes := range []bool{true, false} {
 		for _, r := range p.list.Rivals {
@@ -247,4 +275,51 @@ func (p *Page) purchases() {
 			}
 		}
 	}
+	var err error
+	if p.base, err = standOf(ctx, s); err != nil {
+		return err
+	}
+	present, err := study.Stand(ctx, s, 0)
+	if err != nil {
+		return err
+	}
+	better := make([]bool, len(all))
+	if _, err = batch.ForEach(ctx, len(all), nil, func(ctx context.Context, i int) error {
+		b := &all[i]
+		car, err := b.Option.In(s)
+		if err != nil {
+			return nil // it cannot be built, which its reason says
+		}
+		stand, err := study.Stand(ctx, car, 0)
+		if err != nil {
+			return err
+		}
+		b.Panic, b.Easy, b.Heavy = stand.Panic.Pedal, stand.Dead.Easy, stand.Dead.Heavy
+		better[i] = b.Kind == recommended || b.helps(present) || wantsManual(s) && b.Option.ManualRatio.Exists()
+		return nil
+	}); err != nil {
+		return err
+	}
+	for i, b := range all {
+		if better[i] && len(p.Purchases) < mostPurchases {
+			p.Purchases = append(p.Purchases, b)
+		}
+	}
+	return nil
 }
+
+// helps says that the hard stop is lighter or the stops with the engine dead more, and
+// that neither is paid for with the other.
+func (b *Purchase) helps(present *study.Standing) bool {
+	const worthwhile = 5 // N
+	lighter := b.Panic.Exists() && !(b.Panic > present.Panic.Pedal-worthwhile)
+	more := b.Easy > present.Dead.Easy || b.Heavy > present.Dead.Heavy
+	return class(b.Panic) <= class(present.Panic.Pedal) && b.Heavy >= present.Dead.Heavy && (lighter || more)
+}
+
+// wantsManual says that a pedal without booster is what was asked about.
+func wantsManual(s *scenario.Scenario) bool {
+	return !slices.ContainsFunc(s.Choose.Boosters, func(b scenario.BoosterSize) bool { return !b.None() })
+}
+
+const recommended = "recommended"

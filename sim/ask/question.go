@@ -46,7 +46,7 @@ var questions = []Question{
 	{
 		Name: VacuumInGear, Ask: "What does a vacuum gauge read at idle, warm, in gear?",
 		For:      "it is what the booster lives on",
-		Measure:  "tee a gauge into the hose to the booster, on the engine's side of the check valve; warm engine, in drive, parking brake on, wheels chocked",
+		Measure:  "tee a gauge into the booster's hose, on the engine's side of the check valve; warm, in drive, wheels chocked",
 		Examples: []string{"11 inHg", "9-12", "same as in neutral"},
 		keys:     []string{"source.vacuum", "cam.duration"}, read: readVacuum,
 	},
@@ -60,7 +60,7 @@ var questions = []Question{
 	{
 		Name: BoosterSize, Ask: "How large is the booster, and is it a single or a dual one?",
 		For:      "its area is the help there is",
-		Measure:  "a tape across the outside of the round shell; a dual one is deeper, with a second step in the shell",
+		Measure:  "a tape across the round shell; a dual one is deeper and has a second step",
 		Examples: []string{"9 in", "8 in dual", "8 + 9", "none"},
 		keys:     []string{"booster.kind", "booster.diameter", "booster.area"}, read: readBooster,
 	},

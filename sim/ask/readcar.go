@@ -11,6 +11,7 @@ const wantWeight = `a weight from 700 lb to 12000 lb with its unit, and the fron
 
 var (
 	sharePattern = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)\s*%\s*(front|rear|back)?`)
+	massUnit     = regexp.MustCompile(`(?i)\b(?:lb|kg)\b`)
 	pairShare    = regexp.MustCompile(`\b(\d{2})\s*/\s*(\d{2})\b`)
 	frontWeight  = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg)?)\s*(?:on (?:the )?)?front|front\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg)?)`)
 	rearWeight   = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg)?)\s*(?:on (?:the )?)?(?:rear|back)|(?:rear|back)\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg)?)`)
@@ -37,7 +38,11 @@ func readWeight(text string) ([]entry, error) {
 		v, _ := si.Parse(si.DimRatio, pairShare.FindStringSubmatch(read)[1]+" %")
 		share, read = exactly(v), pairShare.ReplaceAllString(read, "")
 	}
-	front, rear := axleWeight(frontWeight, read), axleWeight(rearWeight, read)
+	unit := poundsOrKilograms
+	if m := massUnit.FindString(read); m != "" {
+		unit = always(strings.ToLower(m)) // one unit is enough for both
+	}
+	front, rear := axleWeight(frontWeight, read, unit), axleWeight(rearWeight, read, unit)
 	var mass span
 	switch {
 	case front > 0 && rear > 0 && share == span{}:
@@ -63,13 +68,13 @@ func readWeight(text string) ([]entry, error) {
 	return out, nil
 }
 
-func axleWeight(pattern *regexp.Regexp, text string) float64 {
+func axleWeight(pattern *regexp.Regexp, text string, unit func(float64) string) float64 {
 	m := pattern.FindStringSubmatch(text)
 	if m == nil {
 		return 0
 	}
 	part := m[1] + m[2]
-	v, err := one(si.DimMass, strings.TrimSpace(part), poundsOrKilograms)
+	v, err := one(si.DimMass, strings.TrimSpace(part), unit)
 	if err != nil {
 		return 0
 	}

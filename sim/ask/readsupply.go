@@ -7,7 +7,7 @@ import (
 	"kneepoint/sim/si"
 )
 
-const wantVacuum = `a vacuum below that of space, 30 inHg, e.g. "11 inHg" or "9-12"`
+const wantVacuum = `a vacuum of at most 29.8 inHg, all the air there is, e.g. "11 inHg" or "9-12"`
 
 // likeNeutral is the answer of a car with a manual gearbox, which has no other reading.
 const likeNeutral = "same"
@@ -29,9 +29,11 @@ func readVacuum(text string) ([]entry, error) {
 	if strings.Contains(lower, "psi") {
 		want = "less than 14.7 psi, all the air there is; a vacuum gauge has inHg on its face"
 	}
-	s, err := quantity(si.DimVacuum, text, bare, 0, 101e3, want)
+	// On a vacuum gauge inches are those of mercury.
+	read := regexp.MustCompile(`(?:"|″|”|\bin(?:ch(?:es)?)?\.?)\s*$`).ReplaceAllString(text, " inHg")
+	s, err := quantity(si.DimVacuum, read, bare, 0, 101e3, want)
 	if err != nil {
-		return nil, err
+		return nil, slip(text, want)
 	}
 	return []entry{measured("source.vacuum", si.DimVacuum, s, text)}, nil
 }
@@ -100,7 +102,7 @@ func readTankOrPump(text string) ([]entry, error) {
 		if err != nil || v < 0.1*si.Litre || v > 40*si.Litre {
 			return nil, slip(text, wantTank)
 		}
-		out = append(out, measured("reservoir.volume", si.DimVolume, exactly(v), text))
+		out = append(out, entry{path: "reservoir.volume", value: exactly(v).text(si.DimVolume, si.SI), dim: si.DimVolume, span: exactly(v)})
 	} else if strings.Contains(lower, "tank") || strings.Contains(lower, "reservoir") || strings.Contains(lower, "can") {
 		if !strings.Contains(lower, "no tank") {
 			return nil, slip(text, `the tank's volume too, e.g. "2 L tank": without it a tank says little`)

@@ -36,7 +36,7 @@ type stand struct {
 // standOf asks how a car does; of the stops with the engine dead more than are wanted
 // count as those.
 func standOf(ctx context.Context, s *scenario.Scenario) (stand, error) {
-	full, err := study.Stand(ctx, s)
+	full, err := study.Stand(ctx, s, max(1, s.Choose.StopsLeft))
 	if err != nil {
 		return stand{}, err
 	}
@@ -53,21 +53,31 @@ const outOfReach = "out of reach"
 func (s stand) than(base stand) []func(u si.System) string {
 	var out []func(u si.System) string
 	if s.panic != base.panic {
-		out = append(out, func(u si.System) string { return "in a panic " + s.full.Panic.Said(u) })
+		out = append(out, func(u si.System) string {
+			if p := s.full.Panic.Pedal; p.Exists() {
+				return "panic " + si.Format(si.DimForce, float64(p), u)
+			}
+			return "panic: " + s.full.Panic.Said(u)
+		})
 	}
 	if s.everyday != base.everyday {
 		out = append(out, func(u si.System) string {
 			if !s.full.Everyday.Exists() {
 				return "every day " + outOfReach
 			}
-			return "every day " + si.Format(si.DimForce, float64(s.full.Everyday), u) + ", " + s.everyday
+			return "every day " + si.Format(si.DimForce, float64(s.full.Everyday), u)
 		})
 	}
 	if s.dead != base.dead {
-		out = append(out, func(si.System) string { return "engine dead: " + s.full.Dead.String() })
+		out = append(out, func(si.System) string {
+			if s.dead == 1 {
+				return "1 stop, engine dead"
+			}
+			return fmt.Sprintf("%d stops, engine dead", s.dead)
+		})
 	}
 	if s.axle != base.axle && s.axle != verdict.NoAxle {
-		out = append(out, func(si.System) string { return s.axle.Lock() + " first" })
+		out = append(out, func(si.System) string { return string(s.axle) + " wheels lock first" })
 	}
 	return out
 }
@@ -80,11 +90,7 @@ var tried = []float64{0.125, 0.375, 0.625, 0.875}
 // others staying as they are, and on the side where an end turns a verdict to points
 // between. What only turns in the middle of a range and not at its ends is not seen, nor
 // what takes two figures at once.
-func (c *Car) turnings(ctx context.Context, w batch.Progress) ([]Turning, error) {
-	base, err := standOf(ctx, c.Scenario)
-	if err != nil {
-		return nil, err
-	}
+func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Turning, error) {
 	try := func(ctx context.Context, set []scenario.Setting) (stand, bool) {
 		car, err := c.Scenario.Edit(set)
 		if err != nil {
@@ -184,9 +190,9 @@ func saying(f *Figure, end float64, what []func(u si.System) string) func(u si.S
 		if at == "" {
 			at = f.Text(end, u)
 		}
-		text := fmt.Sprintf("at %s ", at)
+		text := fmt.Sprintf("at %s: ", at)
 		if f.Other != "" {
-			text = fmt.Sprintf("with %s ", at)
+			text = fmt.Sprintf("with %s: ", at)
 		}
 		return text + what[0](u)
 	}

@@ -9,31 +9,79 @@ import (
 	"kneepoint/sim/verdict"
 )
 
-// Words say whether it stops, what would turn that, and what to buy.
+// Words say where it stops worst, what would turn that, and what to buy.
 func (p *Page) Words(u si.System) []string {
-	words := []string{p.summary()}
+	words := []string{p.summary(u)}
 	if p.axle == verdict.RearAxle {
 		words = append(words, "In a panic "+p.axle.Lock()+" first. "+verdict.DangerousOrder)
 	}
-	return append(words, p.sureWords(u), p.list.Advice(u))
+	return append(words, p.sureWords(), p.advice(u))
 }
 
-// summary is each situation with its verdict, in one paragraph.
-func (p *Page) summary() string {
-	text := "Will it stop?"
-	for _, s := range p.Situations {
-		if s.said != nil && s.Easy.Exists() {
-			continue // the stops left up there are in the table
+// advice is that of the choice, and where a panic asks for more than is easy with it,
+// what else helps then.
+func (p *Page) advice(u si.System) string {
+	text := p.list.Advice(u)
+	if p.list.Recommended == nil {
+		return text
+	}
+	then := p.base.full.Panic.Pedal
+	if len(p.Purchases) > 0 && p.Purchases[0].Kind == recommended {
+		then = p.Purchases[0].Panic
+	}
+	if si.Force(then) <= verdict.EasyPedal {
+		return text
+	}
+	var help *Purchase
+	for i := range p.Purchases {
+		b := &p.Purchases[i]
+		if b.Option.Passes && b.Panic.Exists() && !(b.Panic >= then) && (help == nil || b.Panic < help.Panic) {
+			help = b
 		}
-		text += " " + capital(s.When) + ": " + s.Verdict + "."
+	}
+	if help == nil {
+		return text
+	}
+	return text + fmt.Sprintf(" In a panic most is gained by this: %s, %s at the pedal.", help.parts(u), si.Format(si.DimForce, float64(help.Panic), u))
+}
+
+// summary is the ordinary stop and the worst one.
+func (p *Page) summary(u si.System) string {
+	said := func(s *Situation) string {
+		if !s.Pedal.Exists() {
+			return s.Verdict
+		}
+		return si.Format(si.DimForce, float64(s.Pedal), u) + ", " + verdict.Effort(si.Force(s.Pedal))
+	}
+	worst := 0
+	for i := range p.Situations {
+		if i >= atHome && p.car.PassAssumed {
+			break // nobody said that it goes there
+		}
+		if p.Situations[i].worse(&p.Situations[worst]) {
+			worst = i
+		}
+	}
+	text := "Will it stop? " + capital(p.Situations[0].When) + ": " + said(&p.Situations[0]) + "."
+	if worst > 0 {
+		s := &p.Situations[worst]
+		text += " Hardest, " + s.When + ": " + said(s) + "."
 	}
 	return text
+}
+
+// worse says that a situation asks more of the foot.
+func (s *Situation) worse(than *Situation) bool {
+	if !s.Pedal.Exists() || !than.Pedal.Exists() {
+		return than.Pedal.Exists() && !s.Pedal.Exists()
+	}
+	return s.Pedal > than.Pedal
 }
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 
 // sureWords say which of the unknown figures to get first, and how.
-func (p *Page) sureWords(u si.System) string {
+func (p *Page) sureWords() string {
 	begin := fmt.Sprintf("All %d questions were answered.", p.asked)
 	if p.blank > 0 {
 		begin = fmt.Sprintf("%d of %d questions were not answered; the usual figures stand in for them.", p.blank, p.asked)
@@ -51,7 +99,7 @@ func (p *Page) sureWords(u si.System) string {
 		return begin + fmt.Sprintf(" None of the %d figures that are not known exactly would turn a verdict by itself.", len(p.Turnings))
 	}
 	first := &p.Turnings[0]
-	return begin + fmt.Sprintf(" %d of the %d figures that are not known exactly could turn a verdict. Measure first %s: %s.",
+	return begin + fmt.Sprintf(" %d of the %d figures that are not known exactly could turn a verdict. Measure %s first: %s.",
 		turning, len(p.Turnings), first.Name, first.Measure)
 }
 
@@ -63,32 +111,47 @@ func (p *Page) Tables() []answer.Table {
 		{Key: "pedal", Title: "pedal", Dim: si.DimForce},
 		{Key: "verdict", Title: "that is"},
 	}}
+	if p.Sure != nil {
+		stops.Name = fmt.Sprintf("will it stop (sure: of %d cars drawn from all ranges do no worse, ± %.2f)", p.Sure.Drawn, p.Sure.Error)
+		stops.Columns = append(stops.Columns, answer.Column{Key: "sure", Title: "sure", Dim: si.DimRatio})
+	}
 	for _, s := range p.Situations {
 		var when answer.Cell = s.When
 		if s.said != nil {
 			when = answer.Phrase(s.said)
 		}
-		stops.Rows = append(stops.Rows, []answer.Cell{when, s.Deceleration.Cell(), s.Pedal.Cell(), s.Verdict})
+		row := []answer.Cell{when, s.Deceleration.Cell(), s.Pedal.Cell(), s.Verdict}
+		if p.Sure != nil {
+			row = append(row, s.Sure.Cell())
+		}
+		stops.Rows = append(stops.Rows, row)
 	}
 	tables := []answer.Table{stops}
 	if len(p.Purchases) > 0 {
 		buy := answer.Table{Name: "worth considering", Columns: []answer.Column{
-			{Key: "parts", Title: "parts"}, {Key: "passes", Title: "passes"}, {Key: "why", Title: "why"},
+			{Key: "parts", Title: "fit"},
+			{Key: "panic_pedal", Title: "panic", Dim: si.DimForce},
+			{Key: "dead_stops", Title: "stops, engine dead"},
+			{Key: "why", Title: "wish"},
 		}}
 		for _, b := range p.Purchases {
-			buy.Rows = append(buy.Rows, []answer.Cell{answer.Phrase(b.fit), b.Option.Passes, answer.Phrase(b.Option.Reason)})
+			buy.Rows = append(buy.Rows, []answer.Cell{answer.Phrase(b.parts), b.Panic.Cell(), b.dead(), answer.Phrase(b.why)})
 		}
 		tables = append(tables, buy)
 	}
-	measure := answer.Table{Name: "measure first (each alone in its range, to an eighth of it; ranges are estimates)", Columns: []answer.Column{
+	measure := answer.Table{Name: "measure first (each alone over its range, an estimate, tried at eighths of it)", Columns: []answer.Column{
 		{Key: "figure", Title: "figure"},
 		{Key: "range", Title: "may be"},
-		{Key: "turns", Title: "turns a verdict in", Dim: si.DimRatio},
+		{Key: "turns", Title: "turns", Dim: si.DimRatio},
 		{Key: "then", Title: "then"},
 	}}
+	most := mostTurnings
+	if p.axle == verdict.RearAxle {
+		most-- // its warning takes the room
+	}
 	for i := range p.Turnings {
 		t := &p.Turnings[i]
-		if i == mostTurnings || t.Share == 0 {
+		if i == most || t.Share == 0 {
 			break
 		}
 		measure.Rows = append(measure.Rows, []answer.Cell{t.Name, answer.Phrase(t.Range), t.Share, answer.Phrase(t.Then)})
@@ -97,6 +160,24 @@ func (p *Page) Tables() []answer.Table {
 		tables = append(tables, measure)
 	}
 	return tables
+}
+
+// dead is how many stops are easy, and how many at most heavy.
+func (b *Purchase) dead() string {
+	if b.Option.ManualRatio.Exists() {
+		return "the same"
+	}
+	return fmt.Sprintf("%d easy, %d at most heavy", b.Easy, b.Heavy)
+}
+
+func (b *Purchase) why(u si.System) string {
+	if b.Option.Passes {
+		return "meets it"
+	}
+	if b.Option.Nearest == "" {
+		return b.Option.Reason(u)
+	}
+	return "fails: " + b.Option.Nearest
 }
 
 // Figures are none: the page is its words and tables.
@@ -136,7 +217,7 @@ func (p *Page) Document() any {
 		Untried     int         `json:"untried"`
 		Measure     []turns     `json:"measure_first"`
 		Scenario    string      `json:"scenario"`
-	}{Unanswered: p.blank, Stops: p.Situations, Advice: p.list.Advice(si.SI), Purchases: []Purchase{}, Untried: p.list.Untried, Measure: []turns{}, Scenario: p.car.Document()}
+	}{Unanswered: p.blank, Stops: p.Situations, Advice: p.advice(si.SI), Purchases: []Purchase{}, Untried: p.list.Untried, Measure: []turns{}, Scenario: p.car.Document()}
 	for i := range questions {
 		q := &questions[i]
 		text := p.car.answers.Said(q)

@@ -39,6 +39,12 @@ func (s *Scenario) Edit(set []Setting, unset ...string) (*Scenario, error) {
 	return resolve(in)
 }
 
+// Known reports whether there is a key of the path.
+func Known(path string) bool {
+	_, _, ok := keyOf(path)
+	return ok
+}
+
 // Dimension returns the dimension of the values of a path; ok is false for an
 // unknown path, and for one that holds no quantity and no number.
 func Dimension(path string) (dim si.Dimension, ok bool) {

@@ -3,7 +3,9 @@ package study
 import (
 	"cmp"
 	"context"
+	"fmt"
 	"slices"
+	"strings"
 
 	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
@@ -89,8 +91,6 @@ func inOrder(options []ChooseOption) {
 // A Shortlist is a choice that looks no further than it has to: the simplest options of
 // Choose, judged as there, until one passes.
 type Shortlist struct {
-	// Present is the car as it is.
-	Present ChooseOption
 	// Recommended is that of Choose; nil where none of those tried passes.
 	Recommended *ChooseOption
 	// Rivals are the best of each kind of part among those tried, but for the recommended.
@@ -111,12 +111,6 @@ const (
 // Shortlisted finds the shortlist of a scenario's choice.
 func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist, error) {
 	l := &Shortlist{present: presentParts(s)}
-	own := newOption(l.present)
-	if err := own.simulateStops(ctx, s); err != nil {
-		return nil, err
-	}
-	own.judge(s.Choose)
-	l.Present = *own
 	all := candidates(s.Choose)
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.simplicity(s), b.simplicity(s)) })
 	var found []ChooseOption
@@ -166,9 +160,9 @@ func (l *Shortlist) Advice(u si.System) string {
 	case best == nil:
 		return "Nothing that is simply fitted meets all that was asked; the nearest of each kind stand below."
 	case best.simplicity == 0:
-		return "The parts that are there meet all that was asked; " + best.closest(u) + "."
+		return "The parts that are there meet what was wished for; the rest is for more."
 	}
-	return l.Fit(best, u) + "; " + best.closest(u) + "."
+	return l.Fit(best, u) + "."
 }
 
 // Fit says what an option fits to the car: "Keep the 10 in booster and fit a 2 L tank".
@@ -184,3 +178,27 @@ func (o *ChooseOption) Reason(u si.System) string { return o.why(u) }
 
 // Buys says that an option has a part that the car has not.
 func (l *Shortlist) Buys(o *ChooseOption) bool { return len(o.parts.fitted(l.present)) > 0 }
+
+// In returns the scenario with an option's parts in the car.
+func (o *ChooseOption) In(s *scenario.Scenario) (*scenario.Scenario, error) { return o.parts.in(s) }
+
+// Parts names in a few words what an option adds to the car: "7/8 in bore, 2 L tank".
+func (l *Shortlist) Parts(o *ChooseOption, u si.System) string {
+	c := o.parts
+	var names []string
+	for _, kind := range c.fitted(l.present) {
+		switch kind {
+		case FitManual:
+			names = append(names, fmt.Sprintf("no booster, pedal %.1f:1", float64(c.manualRatio)))
+		case FitBooster, FitTandem:
+			names = append(names, c.booster.String()+" booster")
+		case FitBore:
+			names = append(names, bore(c.bore, u)+" bore")
+		case FitTank:
+			names = append(names, si.FormatFine(si.DimVolume, float64(c.reservoir), si.SI)+" tank")
+		case FitPump:
+			names = append(names, "electric pump")
+		}
+	}
+	return strings.Join(names, ", ")
+}

@@ -22,8 +22,9 @@ type Standing struct {
 	Dead verdict.Count
 }
 
-// Stand finds the standing of the scenario's car.
-func Stand(ctx context.Context, s *scenario.Scenario) (*Standing, error) {
+// Stand finds the standing of the scenario's car, with at most so many stops with the
+// engine dead; zero for as many as Reserve makes.
+func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, error) {
 	running := &ReserveResult{settings: s.Reserve, config: s.Config}
 	running.settings.Engine, running.settings.Stops = sim.EngineIdle, 1
 	if err := running.simulate(ctx, stopping{}, nil); err != nil {
@@ -31,6 +32,9 @@ func Stand(ctx context.Context, s *scenario.Scenario) (*Standing, error) {
 	}
 	dead := &ReserveResult{settings: s.Reserve, config: s.Config}
 	dead.settings.Engine = sim.EngineOff
+	if stops > 0 {
+		dead.settings.Stops = min(stops, dead.settings.Stops)
+	}
 	if err := dead.simulate(ctx, stopping{counting: true}, nil); err != nil {
 		return nil, err
 	}
@@ -38,7 +42,7 @@ func Stand(ctx context.Context, s *scenario.Scenario) (*Standing, error) {
 	if err != nil {
 		return nil, err
 	}
-	hard, err := hardStop(ctx, kept.config, s.Reserve)
+	hard, err := kept.hardStop(ctx, s.Reserve)
 	return &Standing{Everyday: running.Stops[0].Needed, Panic: hard, Dead: dead.tally()}, err
 }
 
