@@ -1,4 +1,4 @@
-.PHONY: bench fuzz
+.PHONY: bench fuzz release
 
 # Time for the error achieved, beside CVODE and SciPy; see DEVELOPERS.md.
 bench:
@@ -8,3 +8,12 @@ bench:
 FUZZTIME ?= 75
 fuzz:
 	.ci/fuzz $(FUZZTIME)
+
+# What is handed out, into dist/: see CONTRIBUTING.md. Built with the newest patch of Go,
+# which the go command fetches; RELEASE_GO=local takes the one that is there.
+RELEASE_GO = go1.26.11
+release: export GOTOOLCHAIN = $(RELEASE_GO)
+release:
+	rm -rf dist
+	if $(MAKE) --dry-run page >/dev/null 2>&1; then $(MAKE) page; fi
+	go run ./internal/release -o dist

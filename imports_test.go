@@ -30,7 +30,7 @@ var mayImport = map[string][]string{
 	"internal/cli": {
 		"sim/sourcenote",
 		"sim/verdict",
-		"internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
+		"internal/licence", "internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/ask",
 		"sim/study", "sim/diagnose", "sim/fit", "sim/batch", "sim/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si",
 	},
@@ -71,6 +71,8 @@ var mayImport = map[string][]string{
 	"internal/leastsquares": {},
 	"sim/si":                {},
 	"scenarios":             {},
+	"internal/licence":      {},
+	"internal/release":      {"internal/cli", "internal/licence"},
 	// Tools of the tests: none of the lists above has one, so that the program
 	// cannot come to need them.
 	"internal/browsertest": {},

@@ -125,15 +125,3 @@ func distance(a, b string) int {
 	}
 	return row[len(b)]
 }
-
-// Nearest returns the word of a list that a misspelt one may have been meant to be, or
-// nothing where none is near.
-func Nearest(word string, known []string) string {
-	best, bestCost := "", 1<<30
-	for _, k := range known {
-		if cost := distance(word, k); cost < bestCost && cost <= 1+len(k)/4 {
-			best, bestCost = k, cost
-		}
-	}
-	return best
-}
