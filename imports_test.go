@@ -34,7 +34,7 @@ var mayImport = map[string][]string{
 		"sim/ask",
 		"sim/study", "sim/diagnose", "sim/fit", "sim/batch", "sim/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si",
 	},
-	"internal/web": {
+	"internal/web": {"internal/portable",
 		"sim/verdict",
 		"internal/report", "internal/chart", "scenarios",
 		"sim/study", "sim/answer", "sim/scenario", "sim", "sim/si",
@@ -44,15 +44,15 @@ var mayImport = map[string][]string{
 	"internal/chart":  {"sim/answer", "sim/si"},
 	// The rooms, by question. None asks another but diagnose the workshop, and
 	// ask the study.
-	"sim/study": {
+	"sim/study": {"internal/portable",
 		"sim/sourcenote",
 		"sim/verdict",
 		"sim/answer", "sim/batch", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/physics", "internal/rootfind",
 	},
 	"sim/ask":      {"sim/study", "sim/verdict", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
-	"sim/diagnose": {"sim/verdict", "sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
-	"sim/workshop": {"sim/verdict", "sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
-	"sim/fit": {
+	"sim/diagnose": {"internal/portable", "sim/verdict", "sim/sourcenote", "sim/workshop", "sim/answer", "sim/batch", "sim/scenario", "sim", "sim/si"},
+	"sim/workshop": {"internal/portable", "sim/verdict", "sim/answer", "sim/precision", "sim/scenario", "sim", "sim/si", "internal/rootfind"},
+	"sim/fit": {"internal/portable",
 		"sim/answer", "sim/batch", "sim/gaugelog", "sim/scenario", "sim", "sim/si", "internal/leastsquares",
 	},
 	// What the rooms share.
@@ -61,15 +61,16 @@ var mayImport = map[string][]string{
 	"internal/rootfind": {},
 	"sim/answer":        {"sim/si"},
 	"sim/gaugelog":      {"sim/scenario", "sim/si"},
-	"sim/scenario":      {"sim/verdict", "sim", "sim/si", "internal/physics"},
+	"sim/scenario":      {"internal/portable", "sim/verdict", "sim", "sim/si", "internal/physics"},
 	"sim/sourcenote":    {"sim/verdict", "sim/answer", "sim/scenario", "sim", "sim/si", "internal/physics"},
 	"sim/verdict":       {"sim/answer", "sim", "sim/si"},
-	"sim":               {"sim/si", "internal/physics", "internal/ode"},
-	"internal/physics":  {"sim/si"},
-	"internal/ode":      {"sim/si"},
+	"sim":               {"internal/portable", "sim/si", "internal/physics", "internal/ode"},
+	"internal/physics":  {"internal/portable", "sim/si"},
+	"internal/ode":      {"internal/portable", "sim/si"},
 	// Knows no car at all.
 	"internal/leastsquares": {},
-	"sim/si":                {},
+	"sim/si":                {"internal/portable"},
+	"internal/portable":     {},
 	"scenarios":             {},
 	"internal/licence":      {},
 	"internal/release":      {"internal/cli", "internal/licence"},

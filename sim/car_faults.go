@@ -1,8 +1,7 @@
 package sim
 
 import (
-	"math"
-
+	"kneepoint/internal/portable"
 	"kneepoint/sim/si"
 )
 
@@ -99,13 +98,13 @@ func (f *effects) further(name FaultName, s float64) {
 	switch name {
 	case FaultCheckValveStuck:
 		// Shut altogether at the worst.
-		f.checkOpen *= (math.Pow(checkShut, -s) - 1/checkShut) / (1 - 1/checkShut)
+		f.checkOpen *= (portable.Pow(checkShut, -s) - 1/checkShut) / (1 - 1/checkShut)
 	case FaultPedalBinds:
 		d.Pedal.Efficiency *= si.Ratio(1 - worstBinding*s)
 	case FaultPushrodTooShort:
 		d.Booster.FreePlay += si.Length(worstShortRod * s)
 	case FaultMasterBypass, FaultOutsideLeak:
-		f.seep += worstSeep * (math.Pow(seepSpan, s) - 1) / (seepSpan - 1)
+		f.seep += worstSeep * (portable.Pow(seepSpan, s) - 1) / (seepSpan - 1)
 	case FaultReturnPortCovered:
 		f.trapped += worstTrapped * s
 	case FaultFluidBoiled:
@@ -113,11 +112,11 @@ func (f *effects) further(name FaultName, s float64) {
 	case FaultHoseSwollen:
 		d.Front.Compliance += si.Compliance(worstBulge * s)
 	case FaultHoseBlocked:
-		f.pipes[0].in *= math.Pow(oneWayIn, -s)
-		f.pipes[0].back *= math.Pow(worstOneWay, -s)
+		f.pipes[0].in *= portable.Pow(oneWayIn, -s)
+		f.pipes[0].back *= portable.Pow(worstOneWay, -s)
 	case FaultLineBlocked:
-		f.pipes[0].in *= math.Pow(worstBlocked, -s)
-		f.pipes[0].back *= math.Pow(worstBlocked, -s)
+		f.pipes[0].in *= portable.Pow(worstBlocked, -s)
+		f.pipes[0].back *= portable.Pow(worstBlocked, -s)
 	case FaultCaliperSeized:
 		// What does not move takes no fluid either.
 		k := 1 - worstSeized*s

@@ -3,6 +3,8 @@ package ode
 import (
 	"fmt"
 	"math"
+
+	"kneepoint/internal/portable"
 )
 
 // chatterMost is the number of hits in a row the time may stand still for.
@@ -98,7 +100,7 @@ func (s *Solver) locate(g *Guard, before, after float64) float64 {
 	sign := math.Copysign(1, after-before)
 	lo, hi := 0.0, 1.0
 	fLo, fHi := sign*before, sign*after
-	for reach := math.Exp2(math.Ceil(math.Log2(0.5/eps)) + 1); hi-lo > 2*eps; reach /= 2 {
+	for reach := math.Exp2(math.Ceil(portable.Log2(0.5/eps)) + 1); hi-lo > 2*eps; reach /= 2 {
 		width := hi - lo
 		middle := lo + width/2
 		x := (fHi*lo - fLo*hi) / (fHi - fLo)

@@ -1,6 +1,10 @@
 package ode
 
-import "math"
+import (
+	"math"
+
+	"kneepoint/internal/portable"
+)
 
 // Step size control: proportional-integral, as for the method's kin in Hairer and
 // Wanner, section IV.2. The quotient of two step sizes is
@@ -32,17 +36,17 @@ const (
 // logarithm of the error accepted before.
 func growth(err, logBefore float64) (factor, log float64) {
 	// A tiny error would only overflow the quotient, which is limited anyway.
-	l := math.Log(math.Max(err, 1e-12))
-	factor = safety * math.Exp(piBeta*logBefore-piExponent*l)
+	l := portable.Log(math.Max(err, 1e-12))
+	factor = safety * portable.Exp(piBeta*logBefore-piExponent*l)
 	return min(max(factor, shrinkMost), growMost), max(l, logSmallestError)
 }
 
 // shrinkage is the factor for another try after a step refused with error err.
 func shrinkage(err float64) float64 {
-	return min(max(safeAgain*math.Pow(err, -piExponent), shrinkMost), safeAgain)
+	return min(max(safeAgain*portable.Pow(err, -piExponent), shrinkMost), safeAgain)
 }
 
-var logSmallestError = math.Log(smallestError)
+var logSmallestError = portable.Log(smallestError)
 
 // fit adapts a step of size h to the way that is left: all of it if the step gets
 // there or nearly so, half of it if two steps would.

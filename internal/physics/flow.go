@@ -1,6 +1,10 @@
 package physics
 
-import "math"
+import (
+	"math"
+
+	"kneepoint/internal/portable"
+)
 
 // Reference state and critical ratio of ISO 6358-1 (published text), and the
 // sonic conductance of an ideal nozzle for each square metre of effective area
@@ -17,7 +21,7 @@ const (
 // pressures is infinite and an integrator crawls there.
 const laminar = 0.02
 
-var laminarScale = math.Pow(1+laminar*laminar, 0.25)
+var laminarScale = portable.Pow(1+laminar*laminar, 0.25)
 
 // MassFlow returns the flow in kg/s, positive from side 1 to side 2, of air through a
 // passage of sonic conductance c in m³/(s Pa), after ISO 6358 with CriticalRatio,

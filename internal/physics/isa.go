@@ -1,8 +1,7 @@
 package physics
 
 import (
-	"math"
-
+	"kneepoint/internal/portable"
 	"kneepoint/sim/si"
 )
 
@@ -17,5 +16,5 @@ func PressureAt(altitude si.Length) si.Pressure {
 		t0       = 288.15   // K
 		exponent = 5.255880 // g0/(R lapse), with g0 9.80665 and R 287.05287
 	)
-	return SeaLevelPressure * si.Pressure(math.Pow(1-lapse*float64(altitude)/t0, exponent))
+	return SeaLevelPressure * si.Pressure(portable.Pow(1-lapse*float64(altitude)/t0, exponent))
 }

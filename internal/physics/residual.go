@@ -3,6 +3,7 @@ package physics
 import (
 	"math"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/si"
 )
 
@@ -26,8 +27,8 @@ func OverlapFactor(overlap float64, lift, valve, bore si.Length) float64 {
 func ResidualFraction(overlapFactor float64, speed si.Rotation, intake, exhaust si.Pressure, compression si.Ratio) float64 {
 	ratio := float64(intake / exhaust)
 	drop := math.Max(0, float64(exhaust-intake)/si.Bar)
-	back := 1.266 * overlapFactor / float64(speed) * math.Pow(ratio, -0.87) * math.Sqrt(drop)
-	kept := 0.632 * math.Pow(ratio, -0.74) / float64(compression)
+	back := 1.266 * overlapFactor / float64(speed) * portable.Pow(ratio, -0.87) * math.Sqrt(drop)
+	kept := 0.632 * portable.Pow(ratio, -0.74) / float64(compression)
 	return math.Min(1, back+kept)
 }
 

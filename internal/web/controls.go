@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -103,7 +104,7 @@ func altitude(s *scenario.Scenario) float64 {
 		}
 	}
 	const seaLevel, height, exponent = 101325.0, 44330.8, 1 / 5.25588
-	return height * (1 - math.Pow(float64(s.Config.Ambient.Pressure)/seaLevel, exponent))
+	return height * (1 - portable.Pow(float64(s.Config.Ambient.Pressure)/seaLevel, exponent))
 }
 
 // climb takes the car to another altitude. A reading of the vacuum was made at
@@ -223,7 +224,7 @@ func chooseFault(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, er
 func faultSetting(name sim.FaultName, share float64) scenario.Setting {
 	switch name.Measure() {
 	case sim.FaultByArea:
-		area := leastLeak * math.Pow(worstLeak/leastLeak, share)
+		area := leastLeak * portable.Pow(worstLeak/leastLeak, share)
 		return scenario.Setting{Path: "fault[0].area", Value: fmt.Sprintf("%.2g mm2", 1e6*area)}
 	case sim.FaultByOpen:
 		return scenario.Setting{Path: "fault[0].open", Value: fmt.Sprintf("%.3g", 1-(1-worstOpen)*share)}
@@ -236,7 +237,7 @@ func faultShare(f sim.Fault) float64 {
 	share := float64(f.Severity)
 	switch f.Name.Measure() {
 	case sim.FaultByArea:
-		share = math.Log(float64(f.Area)/leastLeak) / math.Log(worstLeak/leastLeak)
+		share = portable.Log(float64(f.Area)/leastLeak) / portable.Log(worstLeak/leastLeak)
 	case sim.FaultByOpen:
 		share = (1 - float64(f.Open)) / (1 - worstOpen)
 	}

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
@@ -152,7 +153,7 @@ func (d *Diagnosis) evidenceWords(u si.System) []string {
 		order[i] = i
 	}
 	slices.SortStableFunc(order, func(a, b int) int {
-		return cmp.Compare(math.Abs(math.Log(top.evidence[b].factor)), math.Abs(math.Log(top.evidence[a].factor)))
+		return cmp.Compare(math.Abs(portable.Log(top.evidence[b].factor)), math.Abs(portable.Log(top.evidence[a].factor)))
 	})
 	var words []string
 	for _, i := range order {

@@ -3,6 +3,7 @@ package diagnose
 import (
 	"math"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/workshop"
 )
 
@@ -73,7 +74,7 @@ func (b *belief) update(r *taken, p *point) {
 	}
 	if r.trial.ByChance() {
 		all := chanceOf(r.value > 0.5, p.mean[r.at])
-		b.log += math.Log(all)
+		b.log += portable.Log(all)
 		b.missed(-normal.Quantile(clamp(all, 1e-4, 0.5)))
 		return
 	}
@@ -88,7 +89,7 @@ func (b *belief) update(r *taken, p *point) {
 		return
 	}
 	miss := r.value - mean
-	b.log -= 0.5 * (miss*miss/total + math.Log(2*math.Pi*total))
+	b.log -= 0.5 * (miss*miss/total + portable.Log(2*math.Pi*total))
 	b.missed(math.Abs(miss) / math.Sqrt(total))
 	b.move(miss/total, 1/total, &with)
 }
@@ -111,10 +112,10 @@ func (b *belief) answer(yes bool, t workshop.Trial, mean, variance float64, with
 	}
 	chance := normal.CDF(a)
 	all := slip + (1-2*slip)*chance
-	b.log += math.Log(all)
+	b.log += portable.Log(all)
 	b.missed(-normal.Quantile(clamp(all, 1e-4, 0.5)))
 	// Mills' ratio, as far as the answer is not taken for a slip.
-	lambda := (1 - 2*slip) * math.Exp(-0.5*a*a) / math.Sqrt(2*math.Pi) / all
+	lambda := (1 - 2*slip) * portable.Exp(-0.5*a*a) / math.Sqrt(2*math.Pi) / all
 	if shrink := lambda * (lambda + a); shrink > 0 {
 		b.move(sign*lambda/dev, min(shrink, 0.99)/variance, with)
 	}
@@ -150,7 +151,7 @@ func (b *belief) between(r *taken, mean, variance float64, with *[unknowns]float
 }
 
 // bell is the standard normal density.
-func bell(z float64) float64 { return math.Exp(-0.5*z*z) / math.Sqrt(2*math.Pi) }
+func bell(z float64) float64 { return portable.Exp(-0.5*z*z) / math.Sqrt(2*math.Pi) }
 
 // logWithin is the chance of a standard normal between two ends, and its logarithm, which
 // does not end where the chance is too small for a number.
@@ -160,10 +161,10 @@ func logWithin(low, high float64) (log, chance float64) {
 	}
 	chance = normal.CDF(high) - normal.CDF(low)
 	if chance > 1e-290 {
-		return math.Log(chance), chance
+		return portable.Log(chance), chance
 	}
 	z := -high
-	return -0.5*z*z - math.Log(z*math.Sqrt(2*math.Pi)), 0
+	return -0.5*z*z - portable.Log(z*math.Sqrt(2*math.Pi)), 0
 }
 
 func clamp(v, low, high float64) float64 { return min(max(v, low), high) }

@@ -4,6 +4,7 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/workshop"
 )
 
@@ -193,7 +194,7 @@ func (f *forecast) bits() float64 {
 	for c, v := range f.joint {
 		for k, x := range v {
 			if x > 0 {
-				bits += x * math.Log2(x/(f.prior[c]*f.total[k]))
+				bits += x * portable.Log2(x/(f.prior[c]*f.total[k]))
 			}
 		}
 	}

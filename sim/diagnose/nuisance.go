@@ -1,8 +1,7 @@
 package diagnose
 
 import (
-	"math"
-
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 	"kneepoint/sim/workshop"
@@ -41,20 +40,20 @@ const (
 
 var nuisances = [countNuisances]nuisance{
 	{"diaphragm area", func(c *sim.Config, _ *workshop.Gauges, z float64) {
-		c.Booster.Area *= si.Area(math.Exp(areaSpread * z))
+		c.Booster.Area *= si.Area(portable.Exp(areaSpread * z))
 	}},
 	{"chamber volumes", func(c *sim.Config, _ *workshop.Gauges, z float64) {
-		k := si.Volume(math.Exp(volumeSpread * z))
+		k := si.Volume(portable.Exp(volumeSpread * z))
 		c.Booster.FrontVolume *= k
 		c.Booster.RearVolume *= k
 	}},
 	{"return spring", func(c *sim.Config, _ *workshop.Gauges, z float64) {
-		k := math.Exp(springSpread * z)
+		k := portable.Exp(springSpread * z)
 		c.Booster.Spring *= si.Force(k)
 		c.Booster.SpringRate *= si.Stiffness(k)
 	}},
 	{"friction", func(c *sim.Config, _ *workshop.Gauges, z float64) {
-		k := si.Force(math.Exp(frictionSpread * z))
+		k := si.Force(portable.Exp(frictionSpread * z))
 		c.Booster.Friction *= k
 		c.Master.Friction *= k
 	}},
@@ -68,7 +67,7 @@ var nuisances = [countNuisances]nuisance{
 		g.Pedal += si.Ratio(footSpread * z)
 	}},
 	{"brake fluid taken", func(c *sim.Config, _ *workshop.Gauges, z float64) {
-		k := math.Exp(fluidSpread * z)
+		k := portable.Exp(fluidSpread * z)
 		for _, circuit := range []*sim.Circuit{&c.Front, &c.Rear} {
 			circuit.TakeUp *= si.Volume(k)
 			circuit.Compliance *= si.Compliance(k)

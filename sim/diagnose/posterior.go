@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/workshop"
@@ -133,7 +134,7 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 		}
 	}
 	l.callShort(p)
-	p.anythingLog = l.unexplainedLog(p) + math.Log(priorUnexplained*share)
+	p.anythingLog = l.unexplainedLog(p) + portable.Log(priorUnexplained*share)
 	p.normalise()
 	return p
 }
@@ -142,7 +143,7 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 func (p *posterior) add(h hypothesis, c class, share float64) {
 	if share > 0 {
 		h.class = c
-		h.prior += math.Log(share)
+		h.prior += portable.Log(share)
 		p.hypotheses = append(p.hypotheses, h)
 	}
 }
@@ -215,7 +216,7 @@ func (l *Library) place(t workshop.Trial) int {
 // asks whether to go on, if there is something to ask, and reports whether it came
 // to the end.
 func (l *Library) weigh(h *hypothesis, prior float64, p *posterior, goOn func(reading int, log float64) bool) bool {
-	h.prior = math.Log(prior)
+	h.prior = portable.Log(prior)
 	for i := range p.readings {
 		h.update(&p.readings[i], h.point)
 		if goOn != nil && !goOn(i, h.logWeight()) {
@@ -320,10 +321,10 @@ func (l *Library) unexplainedLog(p *posterior) float64 {
 			continue
 		}
 		if r.ranged {
-			sum += math.Log(l.anythingWithin(r))
+			sum += portable.Log(l.anythingWithin(r))
 			continue
 		}
-		sum += math.Log(l.anythingDensity(r.at, r.value, r.scatter))
+		sum += portable.Log(l.anythingDensity(r.at, r.value, r.scatter))
 	}
 	return sum
 }
@@ -343,7 +344,7 @@ func (l *Library) anythingDensity(i int, value, scatter float64) float64 {
 		return untouched*chance + (1-untouched)/2
 	}
 	miss := value - mean
-	return untouched*math.Exp(-0.5*miss*miss/variance)/math.Sqrt(2*math.Pi*variance) +
+	return untouched*portable.Exp(-0.5*miss*miss/variance)/math.Sqrt(2*math.Pi*variance) +
 		(1-untouched)/t.Most(l.sound.mean[i], &l.config)
 }
 
@@ -368,11 +369,11 @@ func (p *posterior) normalise() {
 		h := &p.hypotheses[i]
 		top = max(top, h.logWeight())
 	}
-	sum := math.Exp(p.anythingLog - top)
+	sum := portable.Exp(p.anythingLog - top)
 	p.anything = sum
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
-		h.weight = math.Exp(h.logWeight() - top)
+		h.weight = portable.Exp(h.logWeight() - top)
 		sum += h.weight
 	}
 	p.anything /= sum

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/si"
 )
 
@@ -71,7 +72,7 @@ func (d *Diagnosis) pairFactor(c class, r *taken) float64 {
 			best = h
 		}
 	}
-	return math.Exp(likelihood(best.point) - likelihood(&d.l.sound))
+	return portable.Exp(likelihood(best.point) - likelihood(&d.l.sound))
 }
 
 func odds(p float64) float64 {

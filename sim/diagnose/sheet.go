@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"strings"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -171,7 +172,7 @@ func (l *Library) entropy(priors []float64, cells []belief) float64 {
 	sums := make([]float64, len(l.faults)+1)
 	all := 0.0
 	for i := range cells {
-		w := priors[i] * math.Exp(cells[i].log-top)
+		w := priors[i] * portable.Exp(cells[i].log-top)
 		silent := likeness(l.cells[i].fromSound)
 		sums[0] += w * silent
 		sums[l.cells[i].fault+1] += w * (1 - silent)
@@ -180,7 +181,7 @@ func (l *Library) entropy(priors []float64, cells []belief) float64 {
 	bits := 0.0
 	for _, s := range sums {
 		if s > 0 {
-			bits -= s / all * math.Log2(s/all)
+			bits -= s / all * portable.Log2(s/all)
 		}
 	}
 	return bits

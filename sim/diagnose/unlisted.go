@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/interp"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/batch"
 	"kneepoint/sim/si"
@@ -100,15 +101,15 @@ func (p *posterior) likeliestUnlisted() (figure string, factor, share float64) {
 			continue
 		}
 		weights[h.unlisted.figure] += h.weight
-		logs[h.unlisted.figure] += h.weight * math.Log(h.unlisted.factor)
+		logs[h.unlisted.figure] += h.weight * portable.Log(h.unlisted.factor)
 		if weights[h.unlisted.figure] > share {
 			figure, share = h.unlisted.figure, weights[h.unlisted.figure]
 		}
 	}
-	return figure, math.Exp(logs[figure] / share), share
+	return figure, portable.Exp(logs[figure] / share), share
 }
 
-func factorAt(share float64) float64 { return math.Pow(mostFactor, share) }
+func factorAt(share float64) float64 { return portable.Pow(mostFactor, share) }
 
 // simulateUnlisted simulates the unlistedFigures and lays them out over their factors.
 func (l *Library) simulateUnlisted(ctx context.Context) error {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
 )
@@ -81,7 +82,7 @@ func fitted(dim si.Dimension, value, err float64, u si.System) string {
 	}
 	digits := 3
 	if err > 0 && value != 0 {
-		digits = int(math.Ceil(math.Log10(math.Abs(value)/err))) + 1
+		digits = int(math.Ceil(portable.Log10(math.Abs(value)/err))) + 1
 	}
 	return rounded(dim, value, digits, u)
 }

@@ -6,6 +6,7 @@ import (
 	"math"
 
 	"kneepoint/internal/leastsquares"
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/batch"
 	"kneepoint/sim/gaugelog"
@@ -150,7 +151,7 @@ func (f *Fit) scan(ctx context.Context) (found []bool, err error) {
 		sums := make([]float64, leakTries)
 		areas := make([]float64, leakTries)
 		_, err := batch.ForEach(ctx, leakTries, nil, func(ctx context.Context, i int) error {
-			areas[i] = leastLeak * math.Pow(mostLeak/leastLeak, float64(i)/(leakTries-1))
+			areas[i] = leastLeak * portable.Pow(mostLeak/leastLeak, float64(i)/(leakTries-1))
 			x := make([]float64, len(f.unknowns))
 			x[j] = u.scaled(areas[i])
 			sums[i] = math.Inf(1)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim/batch"
 	"kneepoint/sim/gaugelog"
 )
@@ -45,7 +46,7 @@ func (f *Fit) byFoot(ctx context.Context, x []float64) ([]float64, error) {
 	even := 1 / math.Sqrt(12)
 	out := make([]float64, len(early))
 	for i := range out {
-		out[i] = math.Hypot(even*(late[i]-early[i]), (harder[i]-softer[i])/2)
+		out[i] = portable.Hypot(even*(late[i]-early[i]), (harder[i]-softer[i])/2)
 	}
 	return out, nil
 }

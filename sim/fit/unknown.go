@@ -1,9 +1,9 @@
 package fit
 
 import (
-	"math"
 	"strings"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/gaugelog"
 	"kneepoint/sim/scenario"
@@ -34,14 +34,14 @@ func (u *unknown) value(x float64) float64 {
 	if u.linear > 0 {
 		return u.start + u.linear*x
 	}
-	return u.start * math.Exp(x)
+	return u.start * portable.Exp(x)
 }
 
 func (u *unknown) scaled(v float64) float64 {
 	if u.linear > 0 {
 		return (v - u.start) / u.linear
 	}
-	return math.Log(v / u.start)
+	return portable.Log(v / u.start)
 }
 
 // slope is the change of the value with the scaled one.
@@ -107,13 +107,13 @@ func limit(start, factor float64, possible func(float64) bool) float64 {
 	in, out := 0.0, 1.0
 	const halvings = 24
 	for range halvings {
-		if mid := (in + out) / 2; possible(start * math.Pow(factor, mid)) {
+		if mid := (in + out) / 2; possible(start * portable.Pow(factor, mid)) {
 			in = mid
 		} else {
 			out = mid
 		}
 	}
-	return start * math.Pow(factor, in)
+	return start * portable.Pow(factor, in)
 }
 
 // startUnknown is the vacuum where the log begins.

@@ -5,6 +5,8 @@ import (
 	"math"
 	"strconv"
 	"strings"
+
+	"kneepoint/internal/portable"
 )
 
 // missing stands for a number that does not exist.
@@ -105,7 +107,7 @@ func Significant(v float64, digits int) float64 {
 	if v == 0 {
 		return 0
 	}
-	k := math.Pow(10, float64(digits-1)-math.Floor(math.Log10(math.Abs(v))))
+	k := portable.Pow(10, float64(digits-1)-math.Floor(portable.Log10(math.Abs(v))))
 	return math.Round(v*k) / k
 }
 

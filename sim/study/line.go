@@ -3,8 +3,7 @@ package study
 import (
 	"math"
 
-	"gonum.org/v1/gonum/stat"
-
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 )
 
@@ -29,7 +28,7 @@ func fit(states []sim.State, low, high float64) (straight, bool) {
 	if len(x) < 3 {
 		return straight{}, false
 	}
-	a, b := stat.LinearRegression(x, y, nil, false)
+	a, b := portable.Line(x, y)
 	return straight{a, b}, !math.IsNaN(b)
 }
 

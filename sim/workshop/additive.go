@@ -1,6 +1,8 @@
 package workshop
 
-import "math"
+import (
+	"kneepoint/internal/portable"
+)
 
 // A scale is one on which the effects of two faults on an outcome add up best.
 type scale struct {
@@ -10,13 +12,13 @@ type scale struct {
 var (
 	// leaks drain a chamber each at its rate.
 	leaks = scale{
-		func(c Conditions, v float64) float64 { return -math.Log(1 - min(v/float64(c.Vacuum), 0.995)) },
-		func(c Conditions, v float64) float64 { return float64(c.Vacuum) * (1 - math.Exp(-max(0, v))) },
+		func(c Conditions, v float64) float64 { return -portable.Log(1 - min(v/float64(c.Vacuum), 0.995)) },
+		func(c Conditions, v float64) float64 { return float64(c.Vacuum) * (1 - portable.Exp(-max(0, v))) },
 	}
 	// factors multiply.
 	factors = scale{
-		func(_ Conditions, v float64) float64 { return math.Log(max(v, 1e-6)) },
-		func(_ Conditions, v float64) float64 { return math.Exp(v) },
+		func(_ Conditions, v float64) float64 { return portable.Log(max(v, 1e-6)) },
+		func(_ Conditions, v float64) float64 { return portable.Exp(v) },
 	}
 	// sums add up as they are.
 	sums = scale{
@@ -25,8 +27,8 @@ var (
 	}
 	// chances of a sign: it is there if either fault shows it.
 	chances = scale{
-		func(_ Conditions, v float64) float64 { return -math.Log(1 - min(v, 0.995)) },
-		func(_ Conditions, v float64) float64 { return 1 - math.Exp(-max(0, v)) },
+		func(_ Conditions, v float64) float64 { return -portable.Log(1 - min(v, 0.995)) },
+		func(_ Conditions, v float64) float64 { return 1 - portable.Exp(-max(0, v)) },
 	}
 )
 

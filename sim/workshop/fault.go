@@ -3,6 +3,7 @@ package workshop
 import (
 	"math"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 )
@@ -27,9 +28,9 @@ func FaultAt(name sim.FaultName, severity si.Ratio) sim.Fault {
 	f := sim.Fault{Name: name}
 	switch name.Measure() {
 	case sim.FaultByArea:
-		f.Area = si.Area(max(pore, hoseOff*(math.Pow(leakSpan, float64(s))-1)/(leakSpan-1)))
+		f.Area = si.Area(max(pore, hoseOff*(portable.Pow(leakSpan, float64(s))-1)/(leakSpan-1)))
 	case sim.FaultByOpen:
-		f.Open = si.Ratio(math.Pow(almostShut, -float64(s)))
+		f.Open = si.Ratio(portable.Pow(almostShut, -float64(s)))
 	default:
 		f.Severity = s
 	}
@@ -41,9 +42,9 @@ func SeverityOf(f sim.Fault) si.Ratio {
 	var s float64
 	switch f.Name.Measure() {
 	case sim.FaultByArea:
-		s = math.Log(1+float64(f.Area)/hoseOff*(leakSpan-1)) / math.Log(leakSpan)
+		s = portable.Log(1+float64(f.Area)/hoseOff*(leakSpan-1)) / portable.Log(leakSpan)
 	case sim.FaultByOpen:
-		s = -math.Log(float64(f.Open)) / math.Log(almostShut)
+		s = -portable.Log(float64(f.Open)) / portable.Log(almostShut)
 	default:
 		s = float64(f.Severity)
 	}
