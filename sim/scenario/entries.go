@@ -180,8 +180,8 @@ type Key struct {
 	// and in SI; empty for none.
 	Default   string
 	DefaultSI []float64
-	Estimate bool
-	Choices  []string
+	Estimate  bool
+	Choices   []string
 	// Range is between which values the default may lie (estimates), nil where that
 	// cannot be said; HowToMeasure says in words how to find the value out.
 	Range        *Range
