@@ -73,7 +73,9 @@ const boosterSizeWant = `a size such as "8 in", "8 in + 8 in" or "none"`
 // parseBoosterSize reads "8 in", "8 in + 8 in" or "none".
 func parseBoosterSize(text string) (BoosterSize, error) {
 	size := BoosterSize{Text: strings.TrimSpace(text)}
-	if size.Text == "none" {
+	switch strings.ToLower(size.Text) {
+	case "none", "manual", "no booster":
+		size.Text = "none"
 		return size, nil
 	}
 	parts := diameterTexts(size.Text)

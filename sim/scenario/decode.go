@@ -62,15 +62,25 @@ func (k *key) items(v value) []value {
 		}
 	case k.path == "booster.diameter":
 		texts = diameterTexts(v.text)
+	case k.path == "choose.boosters":
+		texts = strings.Split(v.text, ",")
 	}
 	items := make([]value, len(texts))
 	for i, text := range texts {
-		items[i] = value{kind: textValue, text: strings.Trim(strings.TrimSpace(text), `"'`)}
+		items[i] = value{kind: textValue, text: withoutQuotes(strings.TrimSpace(text))}
 		if !v.bare && len(texts) == 1 {
 			items[i].text = text
 		}
 	}
 	return items
+}
+
+// withoutQuotes takes off the quotes around a text, and not the sign for inches at its end.
+func withoutQuotes(text string) string {
+	if n := len(text); n > 1 && text[0] == text[n-1] && (text[0] == '"' || text[0] == '\'') {
+		return text[1 : n-1]
+	}
+	return text
 }
 
 func (k *key) decodeOne(field reflect.Value, v value) (halfWidth float64, wrong *mismatch) {
@@ -185,17 +195,47 @@ func (k *key) quantity(v value) (n, halfWidth float64, wrong *mismatch) {
 	switch {
 	case err == nil:
 		return n, halfWidth, nil
+	case cantTell(v.text):
+		return 0, 0, &mismatch{v.read(), k.dim.String() + ", or the line left out: what is usual is taken then"}
+	}
+	if wrong := k.wrongRange(v); wrong != nil {
+		return 0, 0, wrong
+	}
+	switch {
 	case errors.As(err, &bad) && plain:
 		return 0, 0, &mismatch{v.read() + ", which " + bad.Reason, "a number"}
+	case errors.As(err, &bad) && inTable(k.path, "car") && strings.HasPrefix(leaf(k.path), "tyre_"):
+		return 0, 0, &mismatch{v.read() + ", which " + bad.Reason, `a length, e.g. "13 in", or the size on the tyre's side, e.g. "P205/70R14"`}
 	case errors.As(err, &bad):
 		return 0, 0, &mismatch{v.read() + ", which " + bad.Reason, bad.Want}
 	}
 	return 0, 0, &mismatch{v.read(), err.Error()}
 }
 
-// withUnits shows a number as it would be right, in the usual units of both systems.
+// wrongRange says what is wrong with a text that reads as a range or a bound; nil for
+// others.
+func (k *key) wrongRange(v value) *mismatch {
+	low, high, err := si.ParseRange(k.dim, v.text)
+	var bad *si.ParseError
+	switch {
+	case err == nil && (math.IsInf(low, 0) || math.IsInf(high, 0)):
+		return &mismatch{v.read() + ", which is open at one end", "a figure, or a range with both ends"}
+	case errors.As(err, &bad) && (bad.Reason == "begins above its end" || bad.Reason == "has no unit"):
+		return &mismatch{v.read() + ", which " + bad.Reason, bad.Want}
+	}
+	return nil
+}
+
+// withUnits shows a number as it would be right, in the units that the key is usually
+// given in.
 func (k *key) withUnits(number string) string {
 	first, second := k.dim.Unit(si.SI).Name, k.dim.Unit(si.US).Name
+	if size, ok := partSizes[k.path]; ok && size.units != nil {
+		first, second = size.units[1], size.units[0]
+	}
+	if k.dim == si.DimVacuum {
+		number = strings.TrimPrefix(number, "-") // a gauge that counts down from the air's pressure
+	}
 	text := tomlText(number + " " + first)
 	if second != first {
 		text += " or " + tomlText(number+" "+second)
@@ -212,7 +252,7 @@ func tomlNumber(text string) (float64, error) {
 }
 
 func decodeBoosterSize(size *BoosterSize, v value) *mismatch {
-	if v.kind != textValue {
+	if v.kind != textValue && v.kind != numberValue {
 		return &mismatch{v.read(), boosterSizeWant}
 	}
 	read, err := parseBoosterSize(v.text)

@@ -2,6 +2,7 @@ package scenario
 
 import (
 	"math"
+	"slices"
 
 	"kneepoint/internal/physics"
 	"kneepoint/sim"
@@ -73,7 +74,7 @@ var gearDrop = [2]si.Vacuum{2 * si.InchOfMercury, 4 * si.InchOfMercury}
 func (r *resolver) deriveFromNeutral() {
 	const path = "source.vacuum_in_neutral"
 	set, ok := r.s.set[path]
-	if !ok || r.failed[path] {
+	if !ok || r.failed[path] || r.s.Config.Source.Kind != sim.SourceEngine || r.s.also.inNeutral > si.StandardAtmosphere {
 		return
 	}
 	source, neutral := &r.s.Config.Source, r.s.also.inNeutral
@@ -83,7 +84,14 @@ func (r *resolver) deriveFromNeutral() {
 		}
 		return
 	}
-	low, high := max(0, neutral-gearDrop[1]), max(0, neutral-gearDrop[0])
+	var half si.Vacuum // what was read may be a range itself
+	for _, spread := range r.s.Spreads {
+		if spread.Path == path {
+			half = si.Vacuum(spread.HalfWidth)
+		}
+	}
+	r.s.Spreads = slices.DeleteFunc(r.s.Spreads, func(s Spread) bool { return s.Path == path })
+	low, high := max(0, neutral-half-gearDrop[1]), max(0, neutral+half-gearDrop[0])
 	source.Vacuum, source.InGear = (low+high)/2, true
 	r.s.Spreads = append(r.s.Spreads, Spread{Path: "source.vacuum", Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2})
 	r.warn(set, path, set.value.read(), "source.vacuum too, read in gear: it is taken to be "+bandText(low, high))

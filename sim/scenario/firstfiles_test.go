@@ -57,6 +57,18 @@ func TestTheirWordsMeanTheSame(t *testing.T) {
 		{"[source]\nvacuum = \"9-12 inHg\"", "[source]\nvacuum = \"10.5 inHg ± 1.5 inHg\""},
 		{"[source]\nvacuum = \"17 to 18\"", "[source]\nvacuum = \"17.5 inHg ± 0.5 inHg\""},
 		{"[source]\ndisplacement = \"350 ci\"", "[source]\ndisplacement = \"350 in3\""},
+		{"[booster]\ndiameter = \"8\\\" + 9\\\"\"", "[booster]\ndiameter = [\"8 in\", \"9 in\"]"},
+		{"[booster]\ndiameter = \"7/8\"", "[booster]\ndiameter = [\"7 in\", \"8 in\"]"},
+		{"[source]\nvacuum = \"9\\\"-12\\\"\"", "[source]\nvacuum = \"10.5 inHg ± 1.5 inHg\""},
+		{"[source]\nvacuum = \"15 inches of vacuum\"", "[source]\nvacuum = \"15 inHg\""},
+		{"[pedal]\nratio = \"4 to 1\"", "[pedal]\nratio = 4"},
+		{"[pedal]\nratio = \"5-6\"", "[pedal]\nratio = \"5.5 ± 0.5\""},
+		{"[pedal]\nratio = \"12 in / 3 in\"", "[pedal]\nratio = 4"},
+		{"[car]\nfront_share = \"55/45\"", "[car]\nfront_share = 0.55"},
+		{"[car]\ntyre_diameter = 27", "[car]\ntyre_diameter = \"27 in\""},
+		{"[choose]\nboosters = \"7, 8+8, manual\"", "[choose]\nboosters = [\"7 in\", \"8 in + 8 in\", \"none\"]"},
+		{"[choose]\nreservoirs = [0, 2]", "[choose]\nreservoirs = [\"0 L\", \"2 L\"]"},
+		{"[brake.rear]\nkind = \"drums\"", "[brake.rear]\nkind = \"leading-trailing\""},
 		{"[master]\nbore = \"15/16\"", "[master]\nbore = \"15/16 in\""},
 		{"[brake.front]\nrotor_diameter = \"11 in\"", "[brake.front]\nradius = \"4.4 in\""},
 		{"[brake.rear]\ndrum_diameter = \"9.5 in\"", "[brake.rear]\nradius = \"4.75 in\""},
@@ -96,7 +108,7 @@ func TestVacuumInNeutral(t *testing.T) {
 // high, and rolls 1.960 m a turn by the factor of 3.05.
 func TestTyreCodes(t *testing.T) {
 	for code, want := range map[string]si.Length{
-		"P205/70R14": 0.3119, "205/70 R14": 0.3119, "P205/70-14": 0.3119, "LT235/75R15": 0.3561, "205/70HR14": 0.3119,
+		"P205/70R14": 0.3119, "205/70 R14": 0.3119, "P205/70-14": 0.3119, "LT235/75R15": 0.3561, "205/70HR14": 0.3119, "31x10.50R15": 0.3822,
 	} {
 		got, ok := TyreRadius(code)
 		require.True(t, ok, code)
@@ -104,4 +116,20 @@ func TestTyreCodes(t *testing.T) {
 	}
 	_, ok := TyreRadius("27 in")
 	assert.False(t, ok)
+}
+
+// Of an engine read in neutral alone, 15 to 17 inHg, gear leaves 2 to 4 inHg less.
+func TestNeutralAsARange(t *testing.T) {
+	s, err := Read(strings.NewReader("[source]\nvacuum_in_neutral = \"15-17 inHg\""), "neutral")
+	require.NoError(t, err)
+	require.Len(t, s.Spreads, 1)
+	assert.Equal(t, "source.vacuum", s.Spreads[0].Path)
+	assert.InEpsilon(t, 13*si.InchOfMercury, s.Spreads[0].Value, 1e-6)
+	assert.InEpsilon(t, 2*si.InchOfMercury, s.Spreads[0].HalfWidth, 1e-6)
+	assert.True(t, s.Config.Source.InGear)
+
+	bench, err := Read(strings.NewReader("[source]\nkind = \"bench\"\nvacuum = \"10 inHg\"\nvacuum_in_neutral = \"15 inHg\""), "bench")
+	require.NoError(t, err)
+	assert.Len(t, bench.Warnings, 1, "a bench has no gears")
+	assert.Empty(t, bench.Spreads)
 }

@@ -147,7 +147,13 @@ func (in *input) dropBelow(path string, layer int) {
 	in.settings = kept
 }
 
+// firstKeyOf returns the key of a table that people know a figure of, or else its first.
 func firstKeyOf(table string) string {
+	for i := range keys {
+		if k := &keys[i]; inTable(k.path, table) && k.main && k.choices == nil {
+			return k.path
+		}
+	}
 	for i := range keys {
 		if inTable(keys[i].path, table) {
 			return keys[i].path

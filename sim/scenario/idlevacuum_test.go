@@ -156,8 +156,8 @@ func TestMalformedCam(t *testing.T) {
 			`car.toml:11: cam.duration: read 0, want 120 to 340`}},
 		{"separation of no lobes", camCar + "lobe_separation = 0", nil, []string{
 			`car.toml:12: cam.lobe_separation: read 0, want 85 to 135`}},
-		{"lift without a unit", camCar + "lift = 0.47", nil, []string{
-			`car.toml:12: cam.lift: read 0.47 without a unit, want "0.47 mm" or "0.47 in"`}},
+		{"lift without a unit", camCar + "lift = 47", nil, []string{
+			`car.toml:12: cam.lift: read 47 without a unit, want "47 mm" or "47 in"`}},
 		{"lift in the wrong unit", camCar + "lift = \"470 mm\"", nil, []string{
 			`car.toml:12: cam.lift: read "470 mm", want 1 mm to 70 mm`}},
 		{"valve larger than the cylinder", camCar + "intake_valve = \"4.5 in\"", nil, []string{

@@ -154,8 +154,8 @@ var malformed = []struct {
 	{"list in a list", car + "[choose]\nbores = [[\"1 in\"]]", nil, []string{
 		`car.toml:11: choose.bores: read a list of 1, want a length as a text with its unit`,
 	}},
-	{"item without unit", car + "[choose]\nbores = [\"1 in\", 25]", nil, []string{
-		`car.toml:11: choose.bores: read 25 without a unit, want "25 mm" or "25 in"`,
+	{"item without unit", car + "[choose]\nbores = [\"1 in\", 3]", nil, []string{
+		`car.toml:11: choose.bores: read 3 without a unit, want "3 mm" or "3 in"`,
 	}},
 	{"size without unit", car + "[choose]\nboosters = [\"3\"]", nil, []string{
 		`car.toml:11: choose.boosters: read "3", which is no size that boosters come in, want a size such as "8 in", "8 in + 8 in" or "none"`,
@@ -321,7 +321,7 @@ var malformed = []struct {
 		`--set master.bore: read "", which is empty, want a length, e.g. "10 in" or "254 mm"`,
 	}},
 	{"flag: a table", car, []string{`booster=5`}, []string{
-		`--set booster: read a table, want a key in it, such as booster.kind`,
+		`--set booster: read a table, want a key in it, such as booster.diameter`,
 	}},
 	{"flag: no index", car, []string{`press.pedal=5 N`}, []string{
 		`--set press.pedal: read no index, want press[0].pedal for the first [[press]]`,

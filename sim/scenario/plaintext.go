@@ -8,7 +8,17 @@ import (
 
 // plainText returns a document as UTF-8 without a byte order mark. Editors of some systems
 // save UTF-16, with a mark or without: letters with a zero beside each.
-func plainText(data []byte) []byte {
+func plainText(data []byte) []byte { return withLines(decoded(data)) }
+
+// withLines ends lines as TOML has them where they end in a bare carriage return.
+func withLines(data []byte) []byte {
+	if bytes.ContainsRune(data, '\n') {
+		return data
+	}
+	return bytes.ReplaceAll(data, []byte{'\r'}, []byte{'\n'})
+}
+
+func decoded(data []byte) []byte {
 	switch {
 	case bytes.HasPrefix(data, []byte{0xef, 0xbb, 0xbf}):
 		return data[3:]

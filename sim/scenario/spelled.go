@@ -23,6 +23,18 @@ func (k *key) spelled(v value) (out value, note string) {
 			v.text = si.FormatFine(si.DimLength, float64(r), si.SI)
 			return v, ""
 		}
+	case k.path == "car.tyre_diameter" && v.kind == textValue:
+		if d, ok := tyreDiameter(v.text); ok {
+			v.text = si.FormatFine(si.DimLength, float64(d), si.SI)
+			return v, ""
+		}
+	case k.choices != nil && v.kind == textValue:
+		if word, ok := k.choiceMeant(v.text); ok {
+			v.text = word
+		}
+		return v, ""
+	case k.dim == si.DimRatio:
+		return k.spelledRatio(v)
 	}
 	if v.kind == listValue {
 		items := make([]value, len(v.items))
@@ -34,6 +46,9 @@ func (k *key) spelled(v value) (out value, note string) {
 			}
 		}
 		v.items = items
+		if note != "" {
+			note = unitNote(v.toml())
+		}
 		return v, note
 	}
 	return k.spelledOne(v)
@@ -43,8 +58,12 @@ func (k *key) spelledOne(v value) (out value, note string) {
 	if !k.measured() || v.kind != textValue && v.kind != numberValue {
 		return v, ""
 	}
-	text, note := k.withUnit(strings.TrimSpace(v.text))
-	if note == "" && v.kind == numberValue {
+	plain := strings.TrimSpace(roughly.ReplaceAllString(strings.TrimSpace(v.text), ""))
+	text, note := k.withUnit(plain)
+	if plain != strings.TrimSpace(v.text) && note == "" {
+		note = "how far it may be off, with a ±; " + tomlText(text) + " is taken as exact"
+	}
+	if text == strings.TrimSpace(v.text) && v.kind == numberValue {
 		return v, ""
 	}
 	if low, high, err := si.ParseRange(k.dim, text); err == nil && !math.IsInf(low, 0) && !math.IsInf(high, 0) && k.tolerant() {
@@ -56,6 +75,9 @@ func (k *key) spelledOne(v value) (out value, note string) {
 	}
 	return v, note
 }
+
+// roughly is said before a figure that nobody measured closely.
+var roughly = regexp.MustCompile(`(?i)^(?:about|around|approximately|approx\.?|roughly|circa|ca\.|c\.|~|≈)\s*`)
 
 // lastUnit is what stands behind the last number of a range.
 var lastUnit = regexp.MustCompile(`[^\d\s.,/–—-][^\d]*$`)
@@ -78,24 +100,6 @@ func (k *key) measured() bool {
 // their own.
 func (k *key) tolerant() bool { return !inTable(k.path, "reading") }
 
-// usualUnits are those in which a number without one may have been meant, by dimension.
-var usualUnits = map[si.Dimension][]string{
-	si.DimLength:       {"in", "mm", "cm", "m", "ft"},
-	si.DimVacuum:       {"inHg", "kPa", "mbar"},
-	si.DimPressure:     {"psi", "bar", "kPa", "MPa"},
-	si.DimForce:        {"lbf", "N"},
-	si.DimVolume:       {"L", "in3", "cm3", "gal"},
-	si.DimMass:         {"lb", "kg"},
-	si.DimAcceleration: {"g", "m/s2"},
-	si.DimTime:         {"s", "ms"},
-	si.DimRotation:     {"rpm"},
-	si.DimVolumeFlow:   {"L/min", "cfm"},
-	si.DimTemperature:  {"°F", "°C"},
-}
-
-// stretch is how far beyond its plausible range a value still makes sense.
-const stretch = 1.5
-
 // withUnit adds the unit to a number that has none where only one makes sense of it for
 // this key, and says so.
 func (k *key) withUnit(text string) (with, note string) {
@@ -110,12 +114,22 @@ func (k *key) withUnit(text string) (with, note string) {
 		}
 		numbers[i] = part
 	}
+	if len(numbers) == 1 && k.dim != si.DimTemperature {
+		if v, err := si.Parse(si.DimNone, numbers[0]); err == nil && v == 0 {
+			return text + " " + k.units()[0], "" // nothing is nothing in any unit
+		}
+	}
 	fits := k.unitsFor(numbers)
 	if len(fits) != 1 {
 		return text, ""
 	}
 	with = text + " " + fits[0]
-	return with, fmt.Sprintf("its unit; %s is taken, since no other makes sense here", tomlText(with))
+	return with, unitNote(tomlText(with))
+}
+
+// unitNote says that a value was read with a unit that it did not have.
+func unitNote(read string) string {
+	return "its unit; " + read + " is taken, since no other makes sense here"
 }
 
 // bareRange splits "17 to 18" or "9-12".
@@ -127,52 +141,6 @@ func bareRange(text string) (low, high string, ok bool) {
 		return "", "", false
 	}
 	return m[1], m[2], true
-}
-
-// unitsFor returns the units in which all of the numbers make sense.
-func (k *key) unitsFor(numbers []string) []string {
-	r, ok := k.sensible()
-	if !ok {
-		return nil
-	}
-	var fits []string
-	for _, unit := range usualUnits[k.dim] {
-		all := true
-		for _, n := range numbers {
-			v, err := si.Parse(k.dim, n+" "+unit)
-			all = all && err == nil && r.Around(v)
-		}
-		if all {
-			fits = append(fits, unit)
-		}
-	}
-	return fits
-}
-
-// sensible is the range in which the key's values lie on cars, where one is known. It is
-// known only once all keys are.
-func (k *key) sensible() (Range, bool) {
-	if k.around == nil || k.path == "" {
-		return Range{}, false
-	}
-	if sizes, ok := sensibleSizes[k.path]; ok {
-		return sizes, true
-	}
-	v, ok := k.numbers(k.at(blank(k, 0), 0))
-	if !ok || len(v) != 1 {
-		v = []float64{0}
-	}
-	r := k.around(v[0])
-	return Range{r.Low / stretch, r.High * stretch}, r.High > r.Low && r.Low >= 0
-}
-
-// sensibleSizes are what parts of brakes come in, for keys whose default on one car says
-// too little (common practice, no source).
-var sensibleSizes = map[string]Range{
-	"booster.diameter": {5 * si.Inch, 14 * si.Inch},
-	"source.vacuum":    {6 * si.InchOfMercury, 24 * si.InchOfMercury},
-	"master.bore":      {0.5 * si.Inch, 1.6 * si.Inch},
-	"car.mass":         {600, 3200},
 }
 
 // spelledSizes brings "8+8", "8 in x 8 in", "9 in dual" to sizes with units, joined by a plus.
@@ -198,6 +166,9 @@ func (k *key) spelledSizes(v value) (out value, note string) {
 		}
 	}
 	v.text = strings.Join(parts, " + ")
+	if note != "" {
+		note = unitNote(tomlText(v.text))
+	}
 	return v, note
 }
 
@@ -205,7 +176,9 @@ var (
 	sizeJoint   = regexp.MustCompile(`(?i)\s*(?:\+|&|×|\band\b|x|\bby\b)\s*`)
 	dualWords   = regexp.MustCompile(`(?i)[ -]*\b(?:dual|tandem|double|twin)\b(?:[ -]*diaphragms?)?`)
 	singleWords = regexp.MustCompile(`(?i)[ -]*\b(?:single|booster)\b(?:[ -]*diaphragms?)?`)
-	unitBehind  = regexp.MustCompile(`^[0-9 ./,-]+(.*)$`)
+	// 7/8 is a bore, and as a booster two shells.
+	slashedSizes = regexp.MustCompile(`(?i)^([5-9]|1[0-4])\s*(["a-z.]*)\s*/\s*([5-9]|1[0-4])\s*(["a-z.]*)$`)
+	unitBehind   = regexp.MustCompile(`^[0-9 ./,-]+(.*)$`)
 )
 
 // diameterTexts splits the sizes of a tandem: "8 in + 9 in", "8+8", "8 x 8 in". One size
@@ -216,6 +189,9 @@ func diameterTexts(text string) []string {
 	}
 	dual := dualWords.MatchString(text)
 	text = strings.TrimSpace(singleWords.ReplaceAllString(dualWords.ReplaceAllString(text, ""), ""))
+	if m := slashedSizes.FindStringSubmatch(text); m != nil {
+		text = m[1] + m[2] + " + " + m[3] + m[4]
+	}
 	parts := sizeJoint.Split(text, -1)
 	unit := ""
 	for _, part := range parts {
@@ -234,31 +210,6 @@ func diameterTexts(text string) []string {
 	}
 	return parts
 }
-
-// The size of a tyre by the code of ISO 4000-1 (from memory): the width in mm, the height
-// of its side in percent of that, the rim in inches.
-var tyreCode = regexp.MustCompile(`(?i)^(?:P|LT)?\s*(\d{3})\s*/\s*(\d{2})\s*-?\s*(?:[SHVWYZ])?[RBD]?\s*-?\s*(\d{2})(?:\s*\d{2,3}[A-Z])?$`)
-
-// rollingShare is the rolling radius of a radial tyre over its diameter: 3.05 diameters
-// to a turn (ETRTO, from memory).
-const rollingShare = 3.05 / (2 * math.Pi)
-
-// TyreRadius returns the rolling radius of a tyre by the code on its side, such as
-// "P205/70R14".
-func TyreRadius(code string) (si.Length, bool) {
-	m := tyreCode.FindStringSubmatch(strings.TrimSpace(code))
-	if m == nil {
-		return 0, false
-	}
-	var n [3]float64
-	for i := range n {
-		n[i], _ = strconv.ParseFloat(m[i+1], 64)
-	}
-	return RollingRadius(si.Length(n[2]*si.Inch + 2*n[0]*1e-3*n[1]/100)), true
-}
-
-// RollingRadius is that of a radial tyre of a diameter.
-func RollingRadius(diameter si.Length) si.Length { return rollingShare * diameter }
 
 // wholeNotHalf notices a figure that is twice what it should be: the height of a tyre
 // given as its radius, the diameter of a disc as the radius where it grips.

@@ -9,6 +9,7 @@ var synonyms = map[string]string{
 	"mc": "master", "master_cylinder": "master", "mastercylinder": "master", "cylinder": "master",
 	"vacuum_pump": "pump", "brake_pedal": "pedal", "vehicle": "car", "camshaft": "cam", "vacuum_hose": "hose",
 	"front": "brake.front", "rear": "brake.rear", "front_brake": "brake.front", "rear_brake": "brake.rear", "front_brakes": "brake.front", "rear_brakes": "brake.rear",
+	"brakes": "brake.front", "brake": "brake.front", "tire": "car", "tyre": "car",
 	"brakes.front": "brake.front", "brakes.rear": "brake.rear", "valve": "valves", "proportioning_valve": "valves",
 
 	"vacuum": "source.vacuum", "idle_vacuum": "source.vacuum", "source.idle_vacuum": "source.vacuum", "engine_vacuum": "source.vacuum", "source.inhg": "source.vacuum", "source.vac": "source.vacuum",
@@ -28,6 +29,7 @@ var synonyms = map[string]string{
 // brakeSynonyms are those of a key of one axle's brakes.
 var brakeSynonyms = map[string]string{
 	"rotor": "rotor_diameter", "rotors": "rotor_diameter", "disc": "rotor_diameter", "disk": "rotor_diameter", "disc_diameter": "rotor_diameter", "diameter": "rotor_diameter",
+	"rotor_size": "rotor_diameter", "disc_size": "rotor_diameter", "disk_diameter": "rotor_diameter", "effective_radius": "radius", "rotor_radius": "radius",
 	"drum": "drum_diameter", "drum_size": "drum_diameter", "type": "kind", "calipers": "piston_diameter", "caliper_bore": "piston_diameter", "caliper_piston": "piston_diameter",
 	"piston": "piston_diameter", "piston_size": "piston_diameter", "wheel_cylinder": "piston_diameter", "wheel_cylinder_bore": "piston_diameter", "pad_friction": "friction", "mu": "friction",
 }
@@ -35,7 +37,11 @@ var brakeSynonyms = map[string]string{
 // synonymOf returns the key or table that a word of the counter stands for, "" for none.
 // The table of a key may be such a word too.
 func synonymOf(path string) string {
+	written := path
 	path = strings.ToLower(strings.ReplaceAll(path, "-", "_"))
+	if _, ok := keyIndex[path]; ok && path != written || path != written && isTable(path) {
+		return path
+	}
 	if known, ok := synonyms[path]; ok {
 		return known
 	}

@@ -13,6 +13,8 @@ type slip struct {
 
 var (
 	equalsLine = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*(.*?)\s*$`)
+	wordsLine  = regexp.MustCompile(`^\s*([A-Za-z][A-Za-z0-9_]*(?: +[A-Za-z0-9_]+)+)\s*=\s*(.*?)\s*$`)
+	behindText = regexp.MustCompile(`^("[^"\\]*"|'[^']*')\s*[;,]+\s*(.*)$`)
 	colonLine  = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*:\s*(\S.*?)\s*$`)
 	spaceLine  = regexp.MustCompile(`^\s*([A-Za-z_][A-Za-z0-9_.-]*)\s+("?[0-9].*?)\s*$`)
 	headerLine = regexp.MustCompile(`^\s*(\[{1,2})\s*([A-Za-z0-9_. -]+?)\s*(\]{0,2})\s*$`)
@@ -32,8 +34,21 @@ func slipIn(line string) (s slip, ok bool) {
 			return slip{"", text, "a # before a note"}, true
 		}
 	}
+	if m := headerLine.FindStringSubmatch(line); m != nil && strings.Contains(m[2], " ") {
+		name := strings.ReplaceAll(m[2], " ", "_")
+		if known := synonymOf(name); isTable(known) {
+			name = known
+		}
+		return slip{"", text, m[1] + name + m[3]}, true
+	}
+	if strings.HasPrefix(text, "{") {
+		return slip{"", text, "no braces: a [heading], and below it lines such as diameter = \"10 in\""}, true
+	}
 	if m := equalsLine.FindStringSubmatch(line); m != nil {
 		return slipInValue(m[1], m[2])
+	}
+	if m := wordsLine.FindStringSubmatch(line); m != nil {
+		return slip{"", text, strings.ReplaceAll(m[1], " ", "_") + " = " + m[2] + ", in one word"}, true
 	}
 	if m := colonLine.FindStringSubmatch(line); m != nil {
 		return slip{m[1], text, m[1] + " = " + inQuotes(m[2]) + ", with = in place of the colon"}, true
@@ -48,8 +63,16 @@ func slipIn(line string) (s slip, ok bool) {
 }
 
 func slipInValue(key, value string) (s slip, ok bool) {
-	if i := strings.IndexByte(value, '#'); i >= 0 && !strings.ContainsAny(value[i:], `"'`) {
+	if i := strings.IndexByte(value, '#'); i >= 0 && (!strings.ContainsAny(value[i:], `"'`) || value[0] != '"' && value[0] != '\'') {
 		value = strings.TrimSpace(value[:i])
+	}
+	if twice, ok := strings.CutPrefix(value, "="); ok {
+		return slip{key, "= twice", key + " = " + strings.TrimSpace(twice)}, true
+	}
+	if m := behindText.FindStringSubmatch(value); m != nil && m[2] == "" {
+		return slip{key, value, key + " = " + m[1] + ", with nothing behind it"}, true
+	} else if m != nil {
+		return slip{key, value, key + " = " + m[1] + ", and the rest in a line of its own"}, true
 	}
 	right := key + " = " + inQuotes(value)
 	switch {
@@ -61,12 +84,18 @@ func slipInValue(key, value string) (s slip, ok bool) {
 		if strings.Count(value, "[") > strings.Count(value, "]") {
 			return slip{key, value, "a ] at the end of the list"}, true
 		}
+	case cantTell(value):
+		return slip{key, value, "a value, or the line left out: what is usual is taken then"}, true
+	case strings.HasPrefix(value, "'") && strings.Count(value, "'") == 1:
+		return slip{key, value, key + " = " + tomlText(value[1:]) + ", with a quote at both ends"}, true
 	case strings.HasPrefix(value, `"`) && strings.Count(value, `"`) == 1:
 		return slip{key, value, right + ", with a quote at its end too"}, true
 	case strings.HasPrefix(value, `"`) && inchMark.MatchString(value[1:]) && strings.Count(value, `"`) > 2:
 		return slip{key, value + ", where the sign for inches ends the text", right}, true
 	case !strings.HasPrefix(value, `"`) && strings.Contains(value, `"`):
 		return slip{key, value, right + ": in between quotes, with in for inches"}, true
+	case strings.Contains(value, "'") && value[0] != '\'' && value[0] != '"':
+		return slip{key, value + " without quotes", key + " = " + tomlText(value)}, true
 	}
 	return slip{}, false
 }

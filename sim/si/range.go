@@ -51,7 +51,7 @@ var (
 	orLess     = regexp.MustCompile(`(?i)^(.*\S)\s*(?:or less|or fewer|or below)$`)
 	// The number before a hyphen has to end there, so that 1-1/8 stays one number.
 	rangeWords  = regexp.MustCompile(`(?i)^(?:between |from )?(.*\S)\s*(?: to | or | and |\.\.\.?|…)\s*(\S.*)$`)
-	rangeHyphen = regexp.MustCompile(`^([0-9.]+(?: [^-0-9][^-]*)?)\s*-\s*([0-9.].*)$`)
+	rangeHyphen = regexp.MustCompile(`^([0-9.,/]+(?: ?[^-0-9 ][^-0-9]*)?)\s*-\s*([0-9.].*)$`)
 )
 
 func cutBound(text string) (bound string, above, ok bool) {

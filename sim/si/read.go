@@ -140,7 +140,7 @@ func cutNumber(text string) (value float64, rest, reason string) {
 		if !ok {
 			return 0, "", `has a comma (write 10.5 or 1000)`
 		}
-		text, digits = read, strings.ToLower(strings.TrimLeft(read, "+-"))
+		text = read
 	case strings.Contains(text, "_"):
 		return 0, "", "has an underscore"
 	case strings.HasPrefix(digits, "0x"):
@@ -311,7 +311,8 @@ var pressureUnits = []knownUnit{
 var vacuumUnits = func() []knownUnit {
 	units := slices.Clone(pressureUnits)
 	i := slices.IndexFunc(units, func(u knownUnit) bool { return u.name == "inHg" })
-	units[i].aliases = slices.Concat(units[i].aliases, []string{"Hg", "in", "in.", "inch", "inches", `"`, "″", "''"})
+	units[i].aliases = slices.Concat(units[i].aliases, []string{"Hg", "in", "in.", "inch", "inches", `"`, "″", "”", "''",
+		"inches of vacuum", "inch of vacuum", "in of vacuum", "inches vacuum", "in vacuum", "inches vac", "in vac", `" vacuum`, `" vac`, `" of vacuum`})
 	return units
 }()
 
