@@ -60,7 +60,7 @@ func (c *console) root() *cobra.Command {
 	// A report has its studies in this order: what the scenario asks in particular first.
 	root.AddCommand(c.diagnoseCommand(), c.fitCommand(), c.chooseCommand(), c.curveCommand(), c.reserveCommand(), c.balanceCommand(),
 		c.failuresCommand(), c.sweepCommand(), c.runCommand())
-	root.AddCommand(c.askCommand(), c.compareCommand(), c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
+	root.AddCommand(c.askCommand(), c.compareCommand(), c.keysCommand(), c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
 	// After every verb that it can put on a page.
 	root.AddCommand(c.reportCommand())
 	c.addVersion(root)

@@ -180,8 +180,8 @@ type Key struct {
 	// and in SI; empty for none.
 	Default   string
 	DefaultSI []float64
-	Estimate bool
-	Choices  []string
+	Estimate  bool
+	Choices   []string
 	// Range is between which values the default may lie (estimates), nil where that
 	// cannot be said; HowToMeasure says in words how to find the value out.
 	Range        *Range
@@ -192,6 +192,9 @@ type Key struct {
 
 // Limits says within which limits a value has to lie, empty for none.
 func (k Key) Limits(system si.System) string { return k.key.limitsText(system) }
+
+// Measured reports whether HowToMeasure tells how; else the value is a choice.
+func (k Key) Measured() bool { return k.HowToMeasure != "" && k.HowToMeasure != yours }
 
 // DefaultText prints the default for people.
 func (k Key) DefaultText(system si.System) string {
