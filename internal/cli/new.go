@@ -23,6 +23,10 @@ const newLong = `Start a scenario of your own.
 Lists the starter scenarios, or prints the one named, to be changed in any
 editor.`
 
+// schemaLines name the schema of a scenario for editors of TOML, and say where it is from.
+const schemaLines = "#:schema " + scenario.SchemaFile + "\n" +
+	"# For an editor that checks keys: kneepoint keys --format json -o " + scenario.SchemaFile + "\n\n"
+
 func (c *console) newCommand() *cobra.Command {
 	var format, output string
 	var force bool
@@ -54,7 +58,7 @@ func (c *console) newCommand() *cobra.Command {
 				return wrong("--format", format+" with a NAME", "text, since a scenario is TOML; without a NAME the list can be "+format)
 			}
 			return c.put(output, func(w io.Writer) error {
-				_, err := w.Write(text)
+				_, err := io.WriteString(w, schemaLines+string(text))
 				return err
 			})
 		},

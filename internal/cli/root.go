@@ -12,9 +12,9 @@ import (
 const rootLong = `Kneepoint answers questions about a vacuum brake booster: how much help it
 gives, where the help ends, and how many stops are left when the engine dies.
 
-A FILE describes the car; "kneepoint new" has some to start from. Without one,
-a verb takes a typical car and says what it assumed. A dash stands for standard
-input.`
+A FILE describes the car, or is the name of an example that "kneepoint new" lists;
+what it does not say is assumed. Without one a verb takes a typical car. Every
+answer says what it assumed. A dash stands for standard input.`
 
 // usage is the form of every help text. Its name for a command is what it is
 // here: a verb.
@@ -60,7 +60,7 @@ func (c *console) root() *cobra.Command {
 	// A report has its studies in this order: what the scenario asks in particular first.
 	root.AddCommand(c.diagnoseCommand(), c.fitCommand(), c.chooseCommand(), c.curveCommand(), c.reserveCommand(), c.balanceCommand(),
 		c.failuresCommand(), c.sweepCommand(), c.runCommand())
-	root.AddCommand(c.askCommand(), c.compareCommand(), c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
+	root.AddCommand(c.askCommand(), c.compareCommand(), c.keysCommand(), c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
 	// After every verb that it can put on a page.
 	root.AddCommand(c.reportCommand())
 	c.addVersion(root)

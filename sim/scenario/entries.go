@@ -193,6 +193,9 @@ type Key struct {
 // Limits says within which limits a value has to lie, empty for none.
 func (k Key) Limits(system si.System) string { return k.key.limitsText(system) }
 
+// Measured reports whether HowToMeasure tells how; else the value is a choice.
+func (k Key) Measured() bool { return k.HowToMeasure != "" && k.HowToMeasure != yours }
+
 // DefaultText prints the default for people.
 func (k Key) DefaultText(system si.System) string {
 	return Entry{Dim: k.Dim, SI: k.DefaultSI, TOML: k.Default}.Text(system)

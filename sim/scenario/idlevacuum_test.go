@@ -169,7 +169,7 @@ func TestMalformedCam(t *testing.T) {
 		{"bore", camCar, []string{"source.cylinder_bore=4 m"}, []string{
 			`--set source.cylinder_bore: read "4 m", want 5 mm to 600 mm`}},
 		{"misspelt", camCar + "seperation = 110", nil, []string{
-			`car.toml:12: cam.seperation: read an unknown key, want a key that "kneepoint check --verbose" lists`}},
+			`car.toml:12: cam.seperation: read an unknown key, want a key that "kneepoint keys" lists`}},
 		{"measured elsewhere, but not measured", camCar, []string{"source.measured_at=0 m"}, []string{
 			`--set source.measured_at: read "0 m", want source.vacuum with it, as it was measured there`}},
 		{"an impossible engine says nothing of its vacuum", camCar, []string{"source.compression=1", "ambient.pressure=-5 kPa"}, nil},

@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode"
 
 	"kneepoint/sim"
 	"kneepoint/sim/si"
@@ -49,32 +50,42 @@ func (k *key) limitsText(system si.System) string {
 	return ""
 }
 
-// ListOf returns the keys that a word finds, all for an empty one: those in whose path
-// each part of it stands, or else in whose path, meaning or words; and where there are
-// none those with a name nearest to it.
+// ListOf returns the keys that a word finds, all for an empty one: the key itself, or those
+// of which each part of it begins a name in the path, or else one in path, meaning or words;
+// where there are none, those with a name nearest to it.
 func ListOf(word string) []Key {
-	parts := strings.Fields(strings.ToLower(strings.NewReplacer("_", " ", "-", " ", "[", " ", "]", " ").Replace(word)))
+	word = strings.ToLower(word)
+	parts := plainWords(word)
 	all := Keys()
-	has := func(text func(Key) string) []Key {
+	if i := slices.IndexFunc(all, func(k Key) bool { return k.Path == word }); i >= 0 {
+		return all[i : i+1]
+	}
+	having := func(text func(Key) string) []Key {
 		return slices.DeleteFunc(slices.Clone(all), func(k Key) bool {
-			in := strings.ToLower(strings.NewReplacer("_", " ", "-", " ").Replace(text(k)))
-			return slices.ContainsFunc(parts, func(p string) bool { return !strings.Contains(in, p) })
+			in := plainWords(strings.ToLower(text(k)))
+			return slices.ContainsFunc(parts, func(part string) bool {
+				return !slices.ContainsFunc(in, func(w string) bool { return strings.HasPrefix(w, part) })
+			})
 		})
 	}
-	if found := has(func(k Key) string { return k.Path }); len(found) > 0 {
+	if found := having(func(k Key) string { return k.Path }); len(found) > 0 {
 		return found
 	}
-	if found := has(func(k Key) string {
+	if found := having(func(k Key) string {
 		return k.Path + " " + k.Doc + " " + strings.Join(k.Choices, " ")
 	}); len(found) > 0 {
 		return found
 	}
-	return slices.DeleteFunc(all, func(k Key) bool { return !near(strings.ToLower(word), k.Path) })
+	return slices.DeleteFunc(all, func(k Key) bool { return !near(word, k.Path) })
+}
+
+func plainWords(text string) []string {
+	return strings.FieldsFunc(text, func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 }
 
 // near reports whether the word may have been meant to be the path, its last name, or one
 // of the names in it.
 func near(word, path string) bool {
-	names := append(strings.FieldsFunc(path, func(r rune) bool { return r == '.' || r == '_' }), leaf(path), path)
+	names := append(plainWords(path), leaf(path), path)
 	return slices.ContainsFunc(names, func(name string) bool { return distance(word, name) <= len(name)/4 })
 }

@@ -47,7 +47,7 @@ var malformed = []struct {
 		`car.toml:10: source.vaccum: read an unknown key, want a known key, perhaps source.vacuum`,
 	}},
 	{"unheard-of key", car + `colour = "red"`, nil, []string{
-		`car.toml:10: source.colour: read an unknown key, want a key that "kneepoint check --verbose" lists`,
+		`car.toml:10: source.colour: read an unknown key, want a key that "kneepoint keys" lists`,
 	}},
 	{"key of another table", car + "[hose]\njump_in = \"600 N\"", nil, []string{
 		`car.toml:11: hose.jump_in: read an unknown key, want a known key, perhaps booster.jump_in`,
@@ -59,7 +59,7 @@ var malformed = []struct {
 		`car.toml:10: boster: read an unknown table, want a known one, perhaps [booster]`,
 	}},
 	{"unheard-of table, empty", car + "[boot.floor]", nil, []string{
-		`car.toml:10: boot.floor: read an unknown table, want a table that "kneepoint check --verbose" lists`,
+		`car.toml:10: boot.floor: read an unknown table, want a table that "kneepoint keys" lists`,
 	}},
 	{"one of several as a single table", car + "[press]\nat = \"1 s\"", nil, []string{
 		`car.toml:10: press: read [press], want [[press]], since there can be several`,

@@ -48,7 +48,7 @@ func nearestKey(path string) string {
 		}
 	}
 	if best == "" {
-		return `a key that "kneepoint check --verbose" lists`
+		return `a key that "kneepoint keys" lists`
 	}
 	if name, rest, ok := strings.Cut(best, "."); ok && repeated(name) {
 		if name != table {
@@ -78,7 +78,7 @@ func nearestTable(path string) string {
 	}
 	switch {
 	case best == "":
-		return `a table that "kneepoint check --verbose" lists`
+		return `a table that "kneepoint keys" lists`
 	case repeated(best):
 		return "a known one, perhaps [[" + best + "]]"
 	}
