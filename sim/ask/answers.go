@@ -40,15 +40,7 @@ func New(base *scenario.Scenario) *Answers {
 // Blank begins with nothing known but what flags of the form path=value set. The error is
 // a [*scenario.InputError].
 func Blank(flags ...string) (*Answers, error) {
-	typical, err := scenario.Builtin()
-	if err != nil {
-		return nil, err
-	}
-	c := typical.Config
-	document := fmt.Sprintf("[source]\nkind = \"engine\"\nvacuum = %q\n[booster]\ndiameter = %q\n[pedal]\nratio = %g\n[master]\nbore = %q\n",
-		si.FormatFine(si.DimVacuum, float64(c.Source.Vacuum), si.US), si.FormatFine(si.DimLength, float64(c.Booster.Diameters[0]), si.US),
-		float64(c.Pedal.Ratio), si.FormatFine(si.DimLength, float64(c.Master.Bore), si.US))
-	base, err := scenario.Read(strings.NewReader(document), "answers", flags...)
+	base, err := scenario.Read(strings.NewReader("[source]\nkind = \"engine\"\n"), "answers", flags...)
 	if err != nil {
 		return nil, err
 	}

@@ -284,18 +284,22 @@ func (b *builder) placed(err error) error {
 func (b *builder) unknown(s *scenario.Scenario) []Figure {
 	var out []Figure
 	config := &s.Config
+	entries := map[string]*scenario.Entry{}
+	all := s.Entries()
+	for i := range all {
+		entries[all[i].Path] = &all[i]
+	}
 	for i := range usual {
 		u := &usual[i]
-		if u.when != nil && !u.when(config) || b.isSet(u.key) || b.isSet(strings.Replace(u.key, "piston_area", "piston_diameter", 1)) {
+		if u.when != nil && !u.when(config) || b.isSet(strings.Replace(u.key, "piston_area", "piston_diameter", 1)) {
 			continue
 		}
-		if u.key == "source.vacuum" && b.known("cam.duration") {
+		if e := entries[u.key]; e != nil && e.HalfWidth > 0 {
 			continue // its band is a tolerance of the scenario's own
 		}
-		if u.key == "booster.diameter" && b.isSet("booster.area") || u.key == "booster.front_volume" && b.known(u.key) {
-			continue
+		if f, ok := u.figure(entries[u.key]); ok {
+			out = append(out, f)
 		}
-		out = append(out, u.figure(config))
 	}
 	for _, spread := range s.Spreads {
 		if spread.HalfWidth > 0 {
@@ -336,7 +340,7 @@ func (b *builder) kinds(s *scenario.Scenario) []Figure {
 			if b.drums[axle.name] {
 				other, usualSize, radius = sim.BrakeDisc, usualPiston[axle.name].disc, usualRadius[axle.name].disc
 			}
-			f := Figure{Key: prefix + "kind", Question: axle.question, Name: "discs or drums " + where(axle.name), Other: plural(other), Measure: "look behind the wheel",
+			f := Figure{Key: prefix + "kind", Question: axle.question, Name: axle.name + " discs or drums", Other: plural(other), Measure: "look behind the wheel",
 				other: []scenario.Setting{
 					{Path: prefix + "kind", Value: string(other)},
 					scenario.SettingIn(prefix+"piston_diameter", si.DimLength, usualSize.middle()),

@@ -1,6 +1,7 @@
 package ask
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strings"
@@ -44,15 +45,12 @@ func (s span) text(d si.Dimension, u si.System) string {
 }
 
 var (
-	number       = `(?:\d+[ -]\d+/\d+|\d+/\d+|\d*\.?\d+)`
-	numberFirst  = regexp.MustCompile(`^` + number)
-	decimalComma = regexp.MustCompile(`(\d),(\d{1,2})\b`)
-	thousands    = regexp.MustCompile(`\b(\d{1,2}),(\d{3})\b`)
-	about        = regexp.MustCompile(`^(?:about|around|approx(?:imately)?\.?|roughly|maybe|some|ca\.?|~|≈|circa)\s*`)
-	rangeOf      = regexp.MustCompile(`^(` + number + `)\s*([^\d\s-]*(?:\s*Hg)?)\s*(?:-|–|—|\.\.+|to|or|and)\s*(` + number + `.*)$`)
-	inches       = regexp.MustCompile(`(?i)(\d)\s*(?:inches|inch|ins|''|″|”|")`)
-	mercury      = regexp.MustCompile(`(?i)(?:\bin(?:ches|ch|\.)?|″|”|")?\s*(?:of\s+)?(?:hg|mercury)\b\.?`)
-	unitWords    = []struct {
+	about   = regexp.MustCompile(`(?i)^(?:about|around|approx(?:imately)?\.?|roughly|maybe|some|ca\.?|~|≈|circa)\s*`)
+	numbers = regexp.MustCompile(`(\d),(\d{1,2})\b`)
+	groups  = regexp.MustCompile(`\b(\d{1,2}),(\d{3})\b`)
+	mercury = regexp.MustCompile(`(?i)(?:\bin(?:ches|ch|\.)?|″|”|")?\s*(?:of\s+)?(?:hg|mercury)\b\.?`)
+	inches  = regexp.MustCompile(`(?i)(\d)\s*(?:inches|inch|ins|\'\'|″|”|")`)
+	words   = []struct {
 		pattern *regexp.Regexp
 		unit    string
 	}{
@@ -68,18 +66,18 @@ var (
 	}
 )
 
-// plain brings a text to the units that package si reads: words and signs for inches,
-// mercury and the like, decimal commas, thousands in groups, "about".
+// plain brings words and signs within an answer to one spelling, for the readers that
+// look for figures in it: units, decimal commas, thousands in groups, "about".
 func plain(text string) string {
 	text = strings.Trim(strings.TrimSpace(text), `'`)
 	text = about.ReplaceAllString(text, "")
-	text = thousands.ReplaceAllString(text, "$1$2")
-	text = decimalComma.ReplaceAllString(text, "$1.$2")
+	text = groups.ReplaceAllString(text, "$1$2")
+	text = numbers.ReplaceAllString(text, "$1.$2")
 	if !strings.Contains(strings.ToLower(text), "mm") {
 		text = mercury.ReplaceAllString(text, " inHg")
 	}
 	text = inches.ReplaceAllString(text, "$1 in")
-	for _, w := range unitWords {
+	for _, w := range words {
 		text = w.pattern.ReplaceAllString(text, w.unit)
 	}
 	return strings.Join(strings.Fields(text), " ")
@@ -90,53 +88,46 @@ func plain(text string) string {
 // nothing. What lies outside the bounds cannot be what was asked for.
 func quantity(d si.Dimension, text string, unit func(bare float64) string, from, to float64, want string) (span, error) {
 	read := plain(text)
-	if m := rangeOf.FindStringSubmatch(read); m != nil && !mixedNumber.MatchString(read) {
-		first, second := m[1]+" "+m[2], m[3]
-		if m[2] == "" {
-			first = m[1] + " " + strings.TrimSpace(numberFirst.ReplaceAllString(second, ""))
-		}
-		a, errA := one(d, first, unit)
-		b, errB := one(d, second, unit)
-		if errA != nil || errB != nil {
-			return span{}, slip(text, want)
-		}
-		return bounded(text, span{min(a, b), max(a, b)}, from, to, want)
-	}
-	middle, half, err := si.ParseSpread(d, read)
-	if err == nil {
-		return bounded(text, span{middle - half, middle + half}, from, to, want)
-	}
-	v, err := one(d, read, unit)
-	if err != nil {
+	s, err := spanned(d, read, unit)
+	if err != nil || s.low < from || s.high > to {
 		return span{}, slip(text, want)
 	}
-	return bounded(text, exactly(v), from, to, want)
+	return s, nil
 }
 
-// mixedNumber matches a whole number with a fraction, which is no range: "1-1/8 in".
-var mixedNumber = regexp.MustCompile(`^\d+-\d+/\d+(?:\s*[a-z]+)?$`)
+func spanned(d si.Dimension, text string, unit func(bare float64) string) (span, error) {
+	if low, high, err := si.ParseRange(d, text); err == nil {
+		return span{low, high}, nil
+	}
+	if low, high, err := si.ParseRange(si.DimNone, text); err == nil && unit != nil && unit(high) != "" {
+		a, errA := si.Parse(d, fmt.Sprintf("%g %s", low, unit(high)))
+		b, errB := si.Parse(d, fmt.Sprintf("%g %s", high, unit(high)))
+		return span{a, b}, errors.Join(errA, errB)
+	}
+	if m := unitFirst.FindStringSubmatch(text); m != nil {
+		return spanned(d, m[1]+" to "+m[3]+" "+m[2], unit)
+	}
+	if middle, half, err := si.ParseSpread(d, text); err == nil {
+		return span{middle - half, middle + half}, nil
+	}
+	v, err := one(d, text, unit)
+	return exactly(v), err
+}
 
+// unitFirst matches a range with its unit behind the first end: "9 inHg to 12".
+var unitFirst = regexp.MustCompile(`^([\d.]+)\s*([A-Za-z]\S*)\s*(?:to|-|or)\s*([\d.]+)$`)
+
+// one reads a single figure.
 func one(d si.Dimension, text string, unit func(bare float64) string) (float64, error) {
 	v, err := si.Parse(d, text)
 	if err == nil {
 		return v, nil
 	}
 	bare, errBare := si.Parse(si.DimNone, text)
-	if errBare != nil || unit == nil {
+	if errBare != nil || unit == nil || unit(bare) == "" {
 		return 0, err
 	}
-	u := unit(bare)
-	if u == "" {
-		return 0, err
-	}
-	return si.Parse(d, text+" "+u)
-}
-
-func bounded(text string, s span, from, to float64, want string) (span, error) {
-	if s.low < from || s.high > to {
-		return s, slip(text, want)
-	}
-	return s, nil
+	return si.Parse(d, text+" "+unit(bare))
 }
 
 // always is a unit that stands in for any bare number.

@@ -77,7 +77,7 @@ func (s stand) than(base stand) []func(u si.System) string {
 		})
 	}
 	if s.axle != base.axle && s.axle != verdict.NoAxle {
-		out = append(out, func(si.System) string { return string(s.axle) + " wheels lock first" })
+		out = append(out, func(si.System) string { return string(s.axle) + " locks first" })
 	}
 	return out
 }
