@@ -11,9 +11,10 @@ fuzz:
 
 # What is handed out, into dist/: see CONTRIBUTING.md. Built with the newest patch of Go,
 # which the go command fetches; RELEASE_GO=local takes the one that is there.
+# ONLY=linux-amd64 builds for one system alone.
 RELEASE_GO = go1.26.11
 release: export GOTOOLCHAIN = $(RELEASE_GO)
 release:
 	rm -rf dist
 	if $(MAKE) --dry-run page >/dev/null 2>&1; then $(MAKE) page; fi
-	go run ./internal/release -o dist
+	go run ./internal/release -o dist $(if $(ONLY),-only $(ONLY))

@@ -11,7 +11,6 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kneepoint/internal/report"
 	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
 )
@@ -79,7 +78,7 @@ func (c *console) ask(cmd *cobra.Command, file string, f *askFlags) error {
 	}
 	c.warn(car.Scenario)
 	if f.save != "" {
-		if err := report.WriteFile(f.save, func(w io.Writer) error {
+		if err := c.writeFile(f.save, func(w io.Writer) error {
 			_, err := io.WriteString(w, car.Document())
 			return err
 		}); err != nil {

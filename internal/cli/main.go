@@ -24,7 +24,7 @@ const (
 // stdout, words about progress or trouble to stderr. When the context ends, so
 // does the command.
 func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	c := &console{args: args, in: interruptible{ctx, stdin}, out: stdout, err: stderr}
+	c := &console{ctx: ctx, args: args, in: interruptible{ctx, stdin}, out: stdout, err: stderr}
 	root := c.root()
 	// Cobra takes nil for the arguments of the process.
 	root.SetArgs(append([]string{}, args...))
@@ -33,6 +33,8 @@ func Main(ctx context.Context, args []string, stdin io.Reader, stdout, stderr io
 
 // console is where one command reads and writes.
 type console struct {
+	// ctx ends with an interrupt.
+	ctx context.Context
 	// args are what was typed.
 	args     []string
 	in       io.Reader

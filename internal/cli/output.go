@@ -36,6 +36,9 @@ func checkWritable(flag, path, input string) error {
 		case !here.Mode().IsRegular():
 			return wrong(flag, read+", which is no ordinary file", "the name of a file")
 		}
+		if here.Mode().Perm()&0o222 == 0 {
+			return wrong(flag, read+", which is read-only", "another name")
+		}
 		if scenario, err := os.Stat(input); err == nil && os.SameFile(here, scenario) {
 			return wrong(flag, read+", the scenario itself", "another file")
 		}
@@ -77,7 +80,7 @@ func (c *console) plot(path string, ans answer.Answer, units si.System) error {
 		if ext := filepath.Ext(path); i > 0 {
 			name = strings.TrimSuffix(path, ext) + "-" + figure.Name + ext
 		}
-		err := report.WriteFile(name, func(w io.Writer) error {
+		err := c.writeFile(name, func(w io.Writer) error {
 			return chart.Render(figure, units, pictureFormat(path), w)
 		})
 		if err != nil {
@@ -109,7 +112,20 @@ func (c *console) put(output string, write func(io.Writer) error) error {
 		}
 		return unwritten("the result", err)
 	}
-	return unwritten("-o", report.WriteFile(output, write))
+	return unwritten("-o", c.writeFile(output, write))
+}
+
+// writeFile writes a file, whole; not if an interrupt comes while it does. What is there
+// after an interrupt may still be begun.
+func (c *console) writeFile(path string, write func(io.Writer) error) error {
+	going := c.ctx.Err() == nil
+	return report.WriteFile(path, func(w io.Writer) error {
+		err := write(w)
+		if err == nil && going {
+			err = c.ctx.Err()
+		}
+		return err
+	})
 }
 
 // write writes an answer about the scenario in the format asked for.

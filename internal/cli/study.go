@@ -73,8 +73,16 @@ func (c *console) answer(cmd *cobra.Command, file string, f *commonFlags, v stud
 	if ans == nil {
 		return failed
 	}
+	if failed != nil {
+		ans = unfinished{ans}
+		if toFile(f.output) && f.format == "csv" {
+			// What is missing in a table could not be seen; its users look for numbers only.
+			c.say("%s was not written, since not all of it was found; with --format json it would say so", f.output)
+			return failed
+		}
+	}
 	var plotted error
-	if f.plot != "" {
+	if f.plot != "" && failed == nil {
 		plotted = c.plot(f.plot, ans, f.textSystem())
 	}
 	written := c.put(f.output, func(w io.Writer) error {

@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"context"
 	"io"
 	"strings"
 
@@ -10,5 +11,5 @@ import (
 // Command returns the tree of verbs, for what is written of it: manual pages and the
 // shells' completions.
 func Command() *cobra.Command {
-	return (&console{in: strings.NewReader(""), out: io.Discard, err: io.Discard}).root()
+	return (&console{ctx: context.Background(), in: strings.NewReader(""), out: io.Discard, err: io.Discard}).root()
 }

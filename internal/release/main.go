@@ -13,6 +13,7 @@ import (
 	"os/signal"
 	"path/filepath"
 	"runtime/debug"
+	"slices"
 	"strings"
 	"time"
 )
@@ -23,16 +24,21 @@ var targets = []target{
 
 func main() {
 	folder := flag.String("o", "dist", "the `FOLDER` to write to")
+	only := flag.String("only", "", "build for one `SYSTEM-MACHINE` alone, as in linux-amd64")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
 	defer stop()
-	if err := release(ctx, *folder); err != nil {
+	if err := release(ctx, *folder, *only); err != nil {
 		fmt.Fprintln(os.Stderr, "release:", err)
 		os.Exit(1)
 	}
 }
 
-func release(ctx context.Context, folder string) error {
+func release(ctx context.Context, folder, only string) error {
+	wanted := slices.DeleteFunc(slices.Clone(targets), func(t target) bool { return only != "" && t.String() != only })
+	if len(wanted) == 0 {
+		return fmt.Errorf("-only: read %q, want one of %v", only, targets)
+	}
 	if err := os.MkdirAll(folder, 0o777); err != nil {
 		return err
 	}
@@ -41,7 +47,7 @@ func release(ctx context.Context, folder string) error {
 		return err
 	}
 	defer os.RemoveAll(work)
-	for _, t := range targets {
+	for _, t := range wanted {
 		if err := releaseFor(ctx, t, folder, work); err != nil {
 			return fmt.Errorf("%s: %w", t, err)
 		}

@@ -16,7 +16,7 @@ import (
 // permissions are kept. On any error path is as it was and nothing is left over. Of
 // several that write one path at once the last to be done stands there, whole.
 //
-// It refuses a path that is a symbolic link, a directory or a device, and one whose
+// It refuses a read-only file, a path that is a symbolic link, a directory or a device, and one whose
 // directory does not exist.
 func WriteFile(path string, write func(io.Writer) error) (err error) {
 	mode, exists, err := replaceable(path)
@@ -27,6 +27,8 @@ func WriteFile(path string, write func(io.Writer) error) (err error) {
 	if err != nil {
 		return err
 	}
+	begin(f.Name())
+	defer forget(f.Name())
 	done := false
 	defer func() {
 		// Also when write panics.
@@ -50,7 +52,7 @@ func WriteFile(path string, write func(io.Writer) error) (err error) {
 	if err := f.Close(); err != nil {
 		return err
 	}
-	if err := os.Rename(f.Name(), path); err != nil {
+	if err := put(f.Name(), path); err != nil {
 		return err
 	}
 	done = true
@@ -91,7 +93,25 @@ func replaceable(path string) (mode fs.FileMode, exists bool, err error) {
 	case !info.Mode().IsRegular():
 		return 0, false, fmt.Errorf("%s is not a regular file", path)
 	}
+	if !writable(path) {
+		return 0, false, fmt.Errorf("%s is read-only", path)
+	}
 	return info.Mode().Perm(), true, nil
+}
+
+// writable tells whether the file may be written to. Its folder alone would let it be
+// replaced, but who made it read-only meant it to stay; the superuser too.
+func writable(path string) bool {
+	info, err := os.Stat(path)
+	if err != nil || info.Mode().Perm()&0o222 == 0 {
+		return false
+	}
+	f, err := os.OpenFile(path, os.O_WRONLY, 0)
+	if err != nil {
+		return false
+	}
+	_ = f.Close()
+	return true
 }
 
 // beside creates a file in path's directory with the permissions of a new file.

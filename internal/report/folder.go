@@ -23,18 +23,20 @@ func WriteFolder(path string, ours func(file string) bool, write func(dir string
 	if err := os.Mkdir(fresh, 0o777); err != nil {
 		return err
 	}
+	begin(fresh)
+	defer forget(fresh)
 	defer os.RemoveAll(fresh) // also when write panics; of no effect once it was renamed
 	if err := write(fresh); err != nil {
 		return err
 	}
 	if !exists {
-		return os.Rename(fresh, path)
+		return put(fresh, path)
 	}
 	old := besideFolder(path)
 	if err := os.Rename(path, old); err != nil {
 		return err
 	}
-	if err := os.Rename(fresh, path); err != nil {
+	if err := put(fresh, path); err != nil {
 		return errors.Join(err, os.Rename(old, path))
 	}
 	return os.RemoveAll(old)

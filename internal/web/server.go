@@ -20,7 +20,7 @@ const (
 	writeTime      = 60 * time.Second
 	idleTime       = 2 * time.Minute
 	mostHeader     = 16 << 10
-	shutdownTime   = 3 * time.Second
+	shutdownTime   = 500 * time.Millisecond
 	sweepTime      = 20 * time.Second
 )
 
