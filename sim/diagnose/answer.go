@@ -98,6 +98,9 @@ func (s *Suspect) words() string {
 func (s *Suspect) size(u si.System) string {
 	var parts []string
 	for k, f := range s.Faults {
+		if s.Severities[k] < 0.01 {
+			continue // short of vacuum as it is written
+		}
 		parts = append(parts, workshop.Size(sim.FaultName(f), s.Severities[k], u))
 	}
 	return strings.Join(parts, ", ")
@@ -108,6 +111,9 @@ func (d *Diagnosis) verdict(u si.System) string {
 		return "No reading yet, so nothing is ruled out. Below is the test to begin with."
 	}
 	top := &d.Suspects[0]
+	if d.nothingExplains() && top.class == otherPairs {
+		return fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
+	}
 	if d.nothingExplains() {
 		return fmt.Sprintf("Nothing in the list of faults explains these readings well. The best of it is %s: %s (%s).", top.words(), top.Fault, likelihood(top.Together))
 	}

@@ -112,7 +112,7 @@ func (d *Diagnosis) sideWords() string {
 	case d.nothingExplains():
 		text = "Side: not known, since what it is is in no list."
 	case d.Suspects[0].Fault == NoFault:
-		text = "Side: none."
+		text = "Side: none that these tests show."
 	default:
 		text = "Side: the pedal itself, before booster and hydraulics."
 	}

@@ -147,7 +147,7 @@ func (t Trial) Effort(fitted bool) float64 { return t.Minutes(fitted) + t.test.a
 // Tools are those that the trial needs.
 func (t Trial) Tools() []scenario.Tool {
 	tools := t.test.tools
-	if t.test.form.Reads != "answer" && t.Pedal > 0 {
+	if t.test.form.Reads != "answer" && t.test.name != scenario.PedalSinks && t.Pedal > 0 {
 		tools = append(slices.Clone(tools), scenario.PedalGauge)
 	}
 	if t.test.byFoot && t.Vacuum > 0 {
