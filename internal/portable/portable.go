@@ -9,6 +9,8 @@ import "math"
 // Exp returns e to the x, to some four units of the last place.
 func Exp(x float64) float64 {
 	switch {
+	case x < -746:
+		return 0
 	case x < -700: // whose inverse is too large
 		half := Exp(x / 2)
 		return half * half
