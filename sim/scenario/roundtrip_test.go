@@ -21,7 +21,7 @@ func drawDocument(t *rapid.T) string {
 			unit := rapid.SampledFrom(units).Draw(t, "unit")
 			text := fmt.Sprintf("%.6g %s", rapid.Float64Range(from, to).Draw(t, "value"), unit)
 			if rapid.IntRange(0, 4).Draw(t, "tolerance") == 0 {
-				text += " ± 0.25"
+				text += " ± 0.05"
 			}
 			return `"` + text + `"`
 		})
