@@ -56,7 +56,7 @@ func (c *console) askForFault(cmd *cobra.Command, file string, tools []string) e
 		}
 	}
 	return c.put(f.output, func(w io.Writer) error {
-		return c.write(w, d, &f, assumptions(interview.Scenario(), f.verbose, f.textSystem()))
+		return c.write(w, d, &f, interview.Scenario())
 	})
 }
 
