@@ -10,6 +10,8 @@ import (
 	"gonum.org/v1/plot/text"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+
+	"kneepoint/sim/answer"
 )
 
 // Sizes of text in points, for a picture read at arm's length.
@@ -101,13 +103,13 @@ func clamp(lines []string, n int) []string {
 	return kept
 }
 
-// printable drops what no font draws, control characters and broken UTF-8.
+// printable drops what no font draws, what acts instead of being shown and broken UTF-8.
 func printable(s string) string {
 	return strings.Map(func(r rune) rune {
 		switch {
 		case r == '\n' || r == '\t':
 			return ' '
-		case r < ' ' || r == 0x7F || r == '\uFFFD' || r > 0xFFFF:
+		case answer.Acts(r) || r == '\uFFFD' || r > 0xFFFF:
 			return -1
 		}
 		return r

@@ -9,6 +9,7 @@ import (
 	"io"
 	"slices"
 
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 )
 
@@ -45,7 +46,7 @@ type console struct {
 
 // say writes a line on standard error.
 func (c *console) say(format string, args ...any) {
-	fmt.Fprintf(c.err, format+"\n", args...)
+	fmt.Fprintln(c.err, answer.Inert(fmt.Sprintf(format, args...)))
 }
 
 func (c *console) exitStatus(ctx context.Context, err error) int {

@@ -56,8 +56,7 @@ func JSONOn(w io.Writer, ans answer.Answer, on Basis) error {
 		return err
 	}
 	b.WriteByte('\n')
-	_, err = w.Write(b.Bytes())
-	return err
+	return writeInert(w, b.String())
 }
 
 // Under returns the document with the basis after its last key.

@@ -49,8 +49,7 @@ func CSV(w io.Writer, ans answer.Answer, units si.System, table string) error {
 	if err := out.Error(); err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return writeInert(w, b.String())
 }
 
 // A NoTableError says that an answer has no table of a name.
@@ -106,9 +105,9 @@ func field(t answer.Table, row int, c answer.Column, value answer.Cell, units si
 	case bool:
 		return strconv.FormatBool(v), nil
 	case string:
-		return v, nil
+		return noFormula(v), nil
 	case answer.Phrase:
-		return v(units), nil
+		return noFormula(v(units)), nil
 	}
 	return "", cellError(t, row, c, value)
 }

@@ -51,8 +51,7 @@ func HTML(w io.Writer, p Page) error {
 	if err := pageTemplate.Execute(&b, view); err != nil {
 		return err
 	}
-	_, err = w.Write(b.Bytes())
-	return err
+	return writeInert(w, b.String())
 }
 
 // A pageView is what the template sees.

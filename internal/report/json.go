@@ -22,8 +22,7 @@ func JSON(w io.Writer, ans answer.Answer) error {
 	if err := writeJSON(&b, ans.Document(), "  "); err != nil {
 		return err
 	}
-	_, err := w.Write(b.Bytes())
-	return err
+	return writeInert(w, b.String())
 }
 
 // writeJSON writes a document on one line a value, each level indented, or on a single

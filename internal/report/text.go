@@ -71,8 +71,7 @@ func Text(w io.Writer, ans answer.Answer, opt TextOptions) error {
 	}
 	gap()
 	writeLines(&b, wrap(Caution, limit))
-	_, err := w.Write(b.Bytes())
-	return err
+	return writeInert(w, b.String())
 }
 
 func writeLines(b *bytes.Buffer, lines []string) {

@@ -80,5 +80,12 @@ func finishInput(in *input, problems []Problem, flags []string) (*Scenario, erro
 	if len(problems) > 0 {
 		return nil, inputError(append(problems, problemsOfPart(in)...))
 	}
-	return resolve(in)
+	s, err := resolve(in)
+	if err != nil {
+		return nil, err
+	}
+	if err := inputError(s.tooWide()); err != nil {
+		return nil, err
+	}
+	return s, nil
 }

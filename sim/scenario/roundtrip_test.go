@@ -19,9 +19,11 @@ func drawDocument(t *rapid.T) string {
 	quantity := func(from, to float64, units ...string) *rapid.Generator[string] {
 		return rapid.Custom(func(t *rapid.T) string {
 			unit := rapid.SampledFrom(units).Draw(t, "unit")
-			text := fmt.Sprintf("%.6g %s", rapid.Float64Range(from, to).Draw(t, "value"), unit)
-			if rapid.IntRange(0, 4).Draw(t, "tolerance") == 0 {
-				text += " ± 0.25"
+			value := rapid.Float64Range(from, to).Draw(t, "value")
+			text := fmt.Sprintf("%.6g %s", value, unit)
+			// A tolerance must not reach below 0.
+			if rapid.IntRange(0, 4).Draw(t, "tolerance") == 0 && value > 0.1 {
+				text += " ± 0.05"
 			}
 			return `"` + text + `"`
 		})

@@ -1,0 +1,29 @@
+package report
+
+import (
+	"io"
+	"regexp"
+
+	"kneepoint/sim/answer"
+)
+
+// writeInert writes a whole text, of which nothing can act on what shows it.
+func writeInert(w io.Writer, text string) error {
+	_, err := io.WriteString(w, answer.Inert(text))
+	return err
+}
+
+// What a spreadsheet takes for a formula, and what begins like one and is a quantity.
+var (
+	formula  = regexp.MustCompile(`^[=+\-@\t\r]`)
+	quantity = regexp.MustCompile(`^[+-]?[0-9.]+(e[+-]?[0-9]+)?( [^ =+@(|!]+)?$`)
+)
+
+// noFormula has a text of a table begin with an apostrophe where a spreadsheet would
+// work it out.
+func noFormula(text string) string {
+	if formula.MatchString(text) && !quantity.MatchString(text) {
+		return "'" + text
+	}
+	return text
+}
