@@ -8,6 +8,7 @@ import { ForceGraph, VacuumGraph, StopsGraph } from "./graphs.js";
 import { Foot } from "./foot.js";
 import { Garage } from "./garage.js";
 import { Tour } from "./tour.js";
+import { holds, pack, unpack } from "./link.js";
 import { reread } from "./colours.js";
 import { say } from "./svg.js";
 import { phaseWords, summary } from "./words.js";
@@ -169,6 +170,7 @@ function take(car) {
   for (const g of Object.values(graphs)) g.car();
   graphs.vacuum.offWord = car.shape.engine ? "engine off" : "shut off";
   garage.show(car);
+  showLink(false);
   showWarnings(car.warnings);
   state.curve = null;
   state.before = performance.now();
@@ -245,6 +247,33 @@ async function open(document) {
   } catch (e) {
     showProblem(e);
   }
+}
+
+// follow opens the car that the address brings, if it does, and takes it out of the
+// address: the car may change, and to load the page again would bring the old one back.
+async function follow() {
+  const hash = location.hash;
+  if (!holds(hash)) return;
+  history.replaceState(null, "", location.pathname + location.search);
+  let document;
+  try {
+    document = await unpack(hash);
+  } catch (e) {
+    showProblem(e);
+    return;
+  }
+  await open(document);
+}
+
+// showLink shows the present car as a link, or puts it away.
+async function showLink(on) {
+  $("linked").hidden = !on;
+  $("link").setAttribute("aria-expanded", String(on));
+  if (!on) return;
+  const fragment = await pack(state.document.text);
+  $("link-address").value = location.href.split("#")[0] + fragment;
+  $("link-address").focus();
+  $("link-address").select();
 }
 
 // stage sets a scene for the tour.
@@ -332,6 +361,8 @@ function wire(setup) {
     link.download = "";
     link.click();
   });
+  $("link").addEventListener("click", () => showLink($("linked").hidden).catch(showProblem));
+  window.addEventListener("hashchange", follow);
   new Tour({
     panel: $("tour"), title: $("tour-title"), text: $("tour-text"), look: $("tour-look"), start: $("tour-start"),
     back: $("tour-back"), next: $("tour-next"), again: $("tour-again"), end: $("tour-end"),
@@ -353,6 +384,7 @@ async function begin() {
   chooseUnits(remembered("units") === "si" ? "si" : "us");
   await start({});
   requestAnimationFrame(tick);
+  await follow();
 }
 
 begin().catch(trouble);
