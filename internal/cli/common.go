@@ -22,6 +22,8 @@ type commonFlags struct {
 	output, plot  string
 	table         string
 	verbose       bool
+	// all asks for more than the first screen of a text.
+	all bool
 }
 
 func (f *commonFlags) add(cmd *cobra.Command) {
@@ -38,6 +40,7 @@ func (f *commonFlags) addCommon(cmd *cobra.Command) {
 	flags.StringVar(&f.units, "units", "", "print in `us|si` units (text: us, csv: si; json is always SI)")
 	flags.StringArrayVar(&f.sets, "set", nil, "change one value, `path=value`; can be repeated")
 	addOutput(cmd, &f.output)
+	flags.BoolVar(&f.all, "all", false, "all of a text, not only the first screen")
 	flags.BoolVar(&f.verbose, "verbose", false, "list every value, not only the main ones")
 	complete(cmd, "units", cobra.FixedCompletions(systems, cobra.ShellCompDirectiveNoFileComp))
 	complete(cmd, "set", completeSetting)

@@ -154,7 +154,7 @@ func writeOn(w io.Writer, ans answer.Answer, f *commonFlags, hash string, assume
 	if more := len(assumed(true)) - len(list); more > 0 {
 		list = append(list, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
 	}
-	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: list})
+	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: list, All: f.all || f.verbose})
 }
 
 // writeTable writes the table that --table names, or the first.

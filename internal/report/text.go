@@ -20,6 +20,8 @@ type TextOptions struct {
 	Width int
 	// Assumed are the values that nobody gave.
 	Assumed []Assumption
+	// All asks for all of an answer that has a [answer.Screen].
+	All bool
 }
 
 // An Assumption is a value taken because none was given.
@@ -50,11 +52,22 @@ func Text(w io.Writer, ans answer.Answer, opt TextOptions) error {
 			b.WriteByte('\n')
 		}
 	}
-	for _, paragraph := range ans.Words(opt.Units) {
+	words, tables := ans.Words, ans.Tables
+	if screen, ok := ans.(answer.Screen); ok && !opt.All {
+		first, short := screen.Screen(opt.Units)
+		if n := len(opt.Assumed); n > 0 {
+			first = append(first, "Some values are assumed, since not given, and there are more tables: --all shows them.")
+			opt.Assumed = nil
+		} else {
+			first = append(first, "There are more tables: --all shows them.")
+		}
+		words, tables = func(si.System) []string { return first }, func() []answer.Table { return short }
+	}
+	for _, paragraph := range words(opt.Units) {
 		gap()
 		writeLines(&b, wrap(paragraph, limit))
 	}
-	for _, t := range ans.Tables() {
+	for _, t := range tables() {
 		if t.Detail {
 			continue
 		}

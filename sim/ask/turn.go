@@ -71,9 +71,9 @@ func (s stand) than(base stand) []func(u si.System) string {
 	if s.dead != base.dead {
 		out = append(out, func(si.System) string {
 			if s.dead == 1 {
-				return "1 stop, engine dead"
+				return "1 stop, dead"
 			}
-			return fmt.Sprintf("%d stops, engine dead", s.dead)
+			return fmt.Sprintf("%d stops, dead", s.dead)
 		})
 	}
 	if s.axle != base.axle && s.axle != verdict.NoAxle {

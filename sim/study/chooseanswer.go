@@ -17,18 +17,13 @@ func (r *ChooseResult) Words(u si.System) []string {
 	}
 	words := []string{r.advice(u)}
 	if r.lock.Axle == verdict.RearAxle {
-		words = append(words, fmt.Sprintf("No part of these changes which wheels lock first: on this car the rear ones do, at %s. %s See to that first: kneepoint balance works out the proportioning valve.",
-			slowing(si.Acceleration(r.lock.Deceleration), u), verdict.DangerousOrder))
+		words = append(words, r.rearWords(u))
 	}
 	if r.Unfinished > 0 {
-		words = append(words, fmt.Sprintf("Stopped before the end: %d combinations were not tried, and one of them may be better.", r.Unfinished))
+		words = append(words, r.unfinishedWords())
 	}
 	words = append(words, r.note.Words(u)...)
-	passed := 0
-	for _, o := range r.Options {
-		passed += passing(o)
-	}
-	words = append(words, fmt.Sprintf("%d of %d combinations meet everything that was asked: %s.", passed, len(r.Options), r.asked(u)))
+	words = append(words, r.passedWords(u))
 	if r.present != nil {
 		if !r.present.Passes {
 			words = append(words, fmt.Sprintf("The parts you have do not: %s.", r.present.reasons(u)))
@@ -38,6 +33,23 @@ func (r *ChooseResult) Words(u si.System) []string {
 	words = append(words, r.Sure.words(u)...)
 	return append(words,
 		"A manual pedal has no vacuum to lose, so stops left and recharge do not count for it. Where there is no vacuum at all, hydraulic assist is the usual answer; it is outside of this model.")
+}
+
+func (r *ChooseResult) rearWords(u si.System) string {
+	return fmt.Sprintf("No part of these changes which wheels lock first: on this car the rear ones do, at %s. %s See to that first: kneepoint balance works out the proportioning valve.",
+		slowing(si.Acceleration(r.lock.Deceleration), u), verdict.DangerousOrder)
+}
+
+func (r *ChooseResult) unfinishedWords() string {
+	return fmt.Sprintf("Stopped before the end: %d combinations were not tried, and one of them may be better.", r.Unfinished)
+}
+
+func (r *ChooseResult) passedWords(u si.System) string {
+	passed := 0
+	for _, o := range r.Options {
+		passed += passing(o)
+	}
+	return fmt.Sprintf("%d of %d combinations meet everything that was asked: %s.", passed, len(r.Options), r.asked(u))
 }
 
 // advice is what to do, in one sentence.
@@ -212,7 +224,7 @@ func (r *ChooseResult) Figures() []answer.Figure {
 	}
 	options := answer.Figure{Name: "choose", Title: answer.Titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},
 		Note: "Simulated. " + planningNote}
-	return append([]answer.Figure{options}, r.Sure.figures(r.title)...)
+	return append(append(r.tradeOff(), options), r.Sure.figures(r.title)...)
 }
 
 // Document is the result itself.

@@ -29,6 +29,11 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 	}
 	r.Sure, err = surety(ctx, s, w, criteria,
 		func(ctx context.Context, car *scenario.Scenario) ([]bool, error) {
+			// Whether a criterion holds is all that is asked: no more stops than are wanted.
+			car, err := car.Edit([]scenario.Setting{scenario.SettingIn("reserve.stops", si.DimNone, float64(max(1, min(car.Reserve.Stops, car.Choose.StopsLeft))))})
+			if err != nil {
+				return nil, err
+			}
 			var holds []bool
 			for _, o := range asked {
 				again, err := considerStops(ctx, car, o.parts)

@@ -68,11 +68,11 @@ func rivals(options []ChooseOption, present candidate, listed ...*ChooseOption) 
 		var best *ChooseOption
 		for i := range options {
 			o := &options[i]
-			if slices.Contains(o.parts.fitted(present), kind) && (best == nil || !best.Passes && o.least() > best.least()) {
+			if slices.Contains(o.parts.fitted(present), kind) && !slices.Contains(listed, o) && (best == nil || !best.Passes && o.least() > best.least()) {
 				best = o
 			}
 		}
-		if best != nil && !slices.Contains(listed, best) {
+		if best != nil {
 			out = append(out, Rival{kind, best})
 			listed = append(listed, best)
 		}
@@ -183,10 +183,12 @@ func (l *Shortlist) Buys(o *ChooseOption) bool { return len(o.parts.fitted(l.pre
 func (o *ChooseOption) In(s *scenario.Scenario) (*scenario.Scenario, error) { return o.parts.in(s) }
 
 // Parts names in a few words what an option adds to the car: "7/8 in bore, 2 L tank".
-func (l *Shortlist) Parts(o *ChooseOption, u si.System) string {
-	c := o.parts
+func (l *Shortlist) Parts(o *ChooseOption, u si.System) string { return o.parts.added(l.present, u) }
+
+// added names in a few words what a candidate adds to the present car.
+func (c candidate) added(present candidate, u si.System) string {
 	var names []string
-	for _, kind := range c.fitted(l.present) {
+	for _, kind := range c.fitted(present) {
 		switch kind {
 		case FitManual:
 			names = append(names, fmt.Sprintf("no booster, pedal %.1f:1", float64(c.manualRatio)))
@@ -199,6 +201,9 @@ func (l *Shortlist) Parts(o *ChooseOption, u si.System) string {
 		case FitPump:
 			names = append(names, "electric pump")
 		}
+	}
+	if len(names) == 0 {
+		return "as it is"
 	}
 	return strings.Join(names, ", ")
 }

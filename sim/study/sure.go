@@ -110,11 +110,19 @@ func (s *Surety) words(u si.System) []string {
 	}
 	words := []string{fmt.Sprintf("How sure, with %s, every value within taken as equally likely: %s. The ± is twice the spread of %d replicates of %d simulations.",
 		strings.Join(given, " and "), strings.Join(parts, "; "), replicates, eachReplicate)}
-	if len(s.Influences) > 1 && s.Influences[0].Total.Exists() {
-		words = append(words, fmt.Sprintf("It hangs most on %s: that alone accounts for %.0f %% of how %s varies (total-order index, Jansen's estimator).",
-			s.Influences[0].Input, 100*min(1, float64(s.Influences[0].Total)), s.Of))
+	if text := s.hangsWords(); text != "" {
+		words = append(words, text)
 	}
 	return words
+}
+
+// hangsWords say which input decides most; empty where there is but one.
+func (s *Surety) hangsWords() string {
+	if s == nil || len(s.Influences) < 2 || !s.Influences[0].Total.Exists() {
+		return ""
+	}
+	return fmt.Sprintf("It hangs most on %s: that alone accounts for %.0f %% of how %s varies (total-order index, Jansen's estimator).",
+		s.Influences[0].Input, 100*min(1, float64(s.Influences[0].Total)), s.Of)
 }
 
 func (s *Surety) tables() []answer.Table {
