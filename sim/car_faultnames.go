@@ -73,3 +73,11 @@ func (n FaultName) Measure() FaultMeasure { return n.kind().by }
 
 // Side returns the part of the way from pedal to road that the fault is on.
 func (n FaultName) Side() Side { return n.kind().side }
+
+// MarshalJSON writes the side's name, or null.
+func (s Side) MarshalJSON() ([]byte, error) {
+	if s == SideNone {
+		return []byte("null"), nil
+	}
+	return []byte(`"` + s + `"`), nil
+}

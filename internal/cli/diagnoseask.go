@@ -119,6 +119,7 @@ func (c *console) putQuestions(cmd *cobra.Command, file string, f *commonFlags, 
 			if err := v.Answer(q, text); err != nil {
 				read, want := slipOf(err, text)
 				if !again {
+					c.say("") // the question's line is open
 					return wrong(fmt.Sprintf("stdin:%d: %s", line, q.Key), read, want)
 				}
 				c.say("   Read %s; wanted: %s.", read, want)

@@ -37,7 +37,7 @@ type Suspect struct {
 	Faults                []string  `json:"faults"`
 	Severities            []float64 `json:"severities"`
 	// Side is that of the fault, or of both where a pair is on one side.
-	Side workshop.Side `json:"side"`
+	Side sim.Side `json:"side"`
 
 	class    class
 	evidence []evidence
@@ -49,7 +49,7 @@ type Diagnosis struct {
 	Unexplained float64   `json:"unexplained"`
 	// Side is that on which the fault is most likely; there is none where the car is most
 	// likely sound, or what is wrong in no list. Sides are the chances of all.
-	Side  workshop.Side `json:"side"`
+	Side  sim.Side      `json:"side"`
 	Sides []SideOfFault `json:"sides"`
 	// DoNotDrive says that the most likely fault forbids driving.
 	DoNotDrive bool   `json:"do_not_drive"`

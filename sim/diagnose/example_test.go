@@ -50,5 +50,5 @@ drop = "11 inHg"
 	// Output:
 	// front-shell-leak
 	// air-seat-leak
-	// next: check-valve-blow for 2 minutes
+	// next: leak-down for 6 minutes
 }

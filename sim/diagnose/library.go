@@ -19,8 +19,20 @@ import (
 var breakpoints = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.7, 0.78, 0.85, 0.9, 0.95, 1}
 
 // slopeBreakpoints are the severities at which the slopes by the nuisances are
-// simulated too; they lie among the breakpoints.
-var slopeBreakpoints = []float64{0.48, 0.85}
+// simulated too; they lie among the breakpoints. A hole or a restriction grows by powers of
+// ten, all else more evenly.
+var (
+	slopeBreakpoints = []float64{0.48, 0.85}
+	evenBreakpoints  = []float64{0.85}
+)
+
+// slopesAt are those of a fault.
+func (t *track) slopesAt() []float64 {
+	if t.names[0].Measure() == sim.FaultBySeverity {
+		return evenBreakpoints
+	}
+	return slopeBreakpoints
+}
 
 // severities is the number of severities that are told apart in an answer.
 const severities = 24
@@ -108,7 +120,10 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 	if l.vacuum, err = l.lookAtVacuum(ctx, s, readings); err != nil {
 		return nil, err
 	}
-	l.trials = workshop.Menu(&l.config)
+	l.trials = slices.DeleteFunc(workshop.Menu(&l.config), func(t workshop.Trial) bool { return !l.canDo(t) })
+	if !l.garage.Has(scenario.VacuumGauge) {
+		l.trials = append(l.trials, workshop.WithoutGauge())
+	}
 	l.menu = len(l.trials)
 	for _, r := range readings {
 		t, err := workshop.TrialOf(r)
@@ -169,7 +184,7 @@ func (l *Library) variants() []variant {
 	for f := range l.faults {
 		for i, s := range breakpoints {
 			all = append(all, variant{f, i, noNuisance})
-			if slices.Contains(slopeBreakpoints, s) {
+			if slices.Contains(l.faults[f].slopesAt(), s) {
 				for k := range nuisances {
 					all = append(all, variant{f, i, k})
 				}
@@ -301,7 +316,7 @@ func (l *Library) means(f, n int) []outcomes {
 func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
 	before, at := l.sound.slope[t], 0.0
 	for i, k := range breakpoints {
-		if !slices.Contains(slopeBreakpoints, k) {
+		if !slices.Contains(l.faults[f].slopesAt(), k) {
 			continue
 		}
 		next := l.faults[f].points[i].slope[t]

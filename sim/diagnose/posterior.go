@@ -120,6 +120,10 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 			p.pace[i] = max(p.pace[i], log)
 			return true
 		})
+		if l.complaint != "" && l.silent(c.fault) {
+			p.add(h, h.class, 1)
+			continue
+		}
 		p.addOrSound(h, c.fromSound)
 	}
 	share := 1.0
@@ -154,6 +158,12 @@ func (p *posterior) addOrSound(h hypothesis, fromSound float64) {
 	silent := likeness(fromSound)
 	p.add(h, h.class, 1-silent)
 	p.add(h, soundClass, silent)
+}
+
+// silent reports whether no test shows a fault, however severe, so that only what the driver
+// says and what the tests rule out speak for it.
+func (l *Library) silent(fault int) bool {
+	return fault != noFault && !slices.ContainsFunc(l.cellsOf(fault), func(c cell) bool { return c.fromSound >= 1 })
 }
 
 // names is the number of faults by name.

@@ -13,8 +13,8 @@ import (
 
 // A SideOfFault is how likely a fault is on one side.
 type SideOfFault struct {
-	Side        workshop.Side `json:"side"`
-	Probability float64       `json:"probability"`
+	Side        sim.Side `json:"side"`
+	Probability float64  `json:"probability"`
 	// Cleared says that it is hardly there, and that a test which would show it read as
 	// on a sound car.
 	Cleared bool `json:"cleared"`
@@ -24,11 +24,11 @@ type SideOfFault struct {
 const clearedBelow = 0.05
 
 // sideOf is the side that all faults of a suspect are on.
-func sideOf(faults []string) workshop.Side {
-	side := workshop.SideOf(sim.FaultName(faults[0]))
+func sideOf(faults []string) sim.Side {
+	side := sim.FaultName(faults[0]).Side()
 	for _, f := range faults {
-		if workshop.SideOf(sim.FaultName(f)) != side {
-			return workshop.NoSide
+		if sim.FaultName(f).Side() != side {
+			return sim.SideNone
 		}
 	}
 	return side
@@ -36,33 +36,33 @@ func sideOf(faults []string) workshop.Side {
 
 // looksAt are the tests that would show most of what can be wrong on a side: where one of
 // them reads as on a sound car, the side can be cleared.
-var looksAt = map[workshop.Side][]scenario.Test{
-	workshop.Supply:    {scenario.ManifoldVacuum, scenario.BoosterVacuum, scenario.StopsLeft, scenario.Recharge},
-	workshop.Booster:   {scenario.LeakDown, scenario.StopsLeft, scenario.PressureCreep, scenario.LinePressure, scenario.PedalDropsOnStart},
-	workshop.Hydraulic: {scenario.LinePressure, scenario.PedalTravel, scenario.PedalSinks, scenario.PedalFeel, scenario.PressureCreep, scenario.PumpUp},
-	workshop.Wheel:     {scenario.WheelDrags, scenario.PumpUp, scenario.ParkingBrakeLifts, scenario.BleederFrees},
+var looksAt = map[sim.Side][]scenario.Test{
+	sim.SideSupply:    {scenario.ManifoldVacuum, scenario.BoosterVacuum, scenario.StopsLeft, scenario.Recharge},
+	sim.SideBooster:   {scenario.LeakDown, scenario.StopsLeft, scenario.PressureCreep, scenario.LinePressure, scenario.PedalDropsOnStart},
+	sim.SideHydraulic: {scenario.LinePressure, scenario.PedalTravel, scenario.PedalSinks, scenario.PedalFeel, scenario.PressureCreep, scenario.PumpUp},
+	sim.SideWheel:     {scenario.WheelDrags, scenario.PumpUp, scenario.ParkingBrakeLifts, scenario.BleederFrees},
 }
 
 // takeSides adds the suspects up by side. A pair on two sides counts half for each.
 func (d *Diagnosis) takeSides() {
-	chances := map[workshop.Side]float64{}
+	chances := map[sim.Side]float64{}
 	for i := range d.Suspects {
 		s := &d.Suspects[i]
 		for _, f := range s.Faults {
-			chances[workshop.SideOf(sim.FaultName(f))] += s.Probability / float64(len(s.Faults))
+			chances[sim.FaultName(f).Side()] += s.Probability / float64(len(s.Faults))
 		}
 	}
 	d.Sides = []SideOfFault{}
 	best := 0.0
-	for _, side := range workshop.Sides() {
+	for _, side := range []sim.Side{sim.SideSupply, sim.SideBooster, sim.SideHydraulic, sim.SideWheel} {
 		d.Sides = append(d.Sides, SideOfFault{side, chances[side], chances[side] < clearedBelow && d.readAsSound(side)})
 		if chances[side] > best {
 			best, d.Side = chances[side], side
 		}
 	}
 	top := &d.Suspects[0]
-	if top.Fault == NoFault || d.nothingExplains() || chances[workshop.NoSide] > best {
-		d.Side = workshop.NoSide
+	if top.Fault == NoFault || d.nothingExplains() || chances[sim.SideNone] > best {
+		d.Side = sim.SideNone
 	}
 	if !d.nothingExplains() && len(d.readings) > 0 {
 		for k, f := range top.Faults {
@@ -73,7 +73,7 @@ func (d *Diagnosis) takeSides() {
 
 // readAsSound reports whether a test that looks at a side was done and none that was
 // contradicts a sound car.
-func (d *Diagnosis) readAsSound(side workshop.Side) bool {
+func (d *Diagnosis) readAsSound(side sim.Side) bool {
 	done := false
 	for i := range d.readings {
 		r := &d.readings[i]
@@ -102,13 +102,13 @@ func (d *Diagnosis) sideWords() string {
 	slices.SortStableFunc(order, func(a, b SideOfFault) int { return cmp.Compare(b.Probability, a.Probability) })
 	for _, s := range d.Sides {
 		if s.Cleared {
-			cleared = append(cleared, s.Side.Words())
+			cleared = append(cleared, workshop.SideWords(s.Side))
 		}
 	}
 	text := ""
 	switch {
-	case d.Side != workshop.NoSide:
-		text = fmt.Sprintf("Side: %s (%s).", d.Side.Words(), likelihood(order[0].Probability))
+	case d.Side != sim.SideNone:
+		text = fmt.Sprintf("Side: %s (%s).", workshop.SideWords(d.Side), likelihood(order[0].Probability))
 	case d.nothingExplains():
 		text = "Side: not known, since what it is is in no list."
 	case d.Suspects[0].Fault == NoFault:

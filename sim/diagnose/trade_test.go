@@ -13,7 +13,6 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/workshop"
 )
 
 // A tradeCase is one of testdata/trade.toml.
@@ -22,7 +21,7 @@ type tradeCase struct {
 	Source    string             `toml:"source"`
 	Complaint scenario.Complaint `toml:"complaint"`
 	Answer    []string           `toml:"answer"`
-	Side      workshop.Side      `toml:"side"`
+	Side      sim.Side           `toml:"side"`
 	Readings  []map[string]any   `toml:"readings"`
 }
 
@@ -121,6 +120,6 @@ func TestTradeCases(t *testing.T) {
 		}
 	}
 	t.Logf("first: %d of 30, of which %d can be; side right: %d", first, known, sides)
-	assert.GreaterOrEqual(t, first, 23, "the first run had 23 first")
-	assert.GreaterOrEqual(t, sides, 25, "and 25 on the right side")
+	assert.GreaterOrEqual(t, first, 25, "the first run had 23 first, and 25 since a hand pump fills past a stuck valve")
+	assert.GreaterOrEqual(t, sides, 25, "as in the first run")
 }

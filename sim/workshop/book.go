@@ -2,8 +2,11 @@ package workshop
 
 import (
 	"fmt"
+	"slices"
 	"sync"
 
+	"kneepoint/sim"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -28,23 +31,53 @@ func (r *Rig) entry(t Trial) entry {
 	if r.book == nil {
 		return entry{}
 	}
-	e := entry{trial: t, car: r.written(t.Vacuum > 0)}
+	e := entry{trial: t, car: r.written(t)}
 	if t.Counts() {
 		e.foot = r.foot()
 	}
 	return e
 }
 
-// written is all of a car that an outcome can hang on; at a hand pump that is less.
-func (r *Rig) written(atHandPump bool) string {
-	text, c := &r.asItIs, r.config
-	if atHandPump {
-		text, c = &r.pumped, r.atHandPump()
+// written is all of a car that the outcome of a trial can hang on.
+func (r *Rig) written(t Trial) string {
+	key := hangsOn{t.Vacuum > 0, t.atRest()}
+	if text, ok := r.asWritten[key]; ok {
+		return text
 	}
-	if *text == "" {
-		*text = fmt.Sprintf("%+v", c)
+	c := r.config
+	if key.atHandPump {
+		c = r.atHandPump()
 	}
-	return *text
+	c.Faults = slices.DeleteFunc(slices.Clone(c.Faults), func(f sim.Fault) bool { return key.without(f.Name) })
+	text := fmt.Sprintf("%+v", c)
+	r.asWritten[key] = text
+	return text
+}
+
+// hangsOn says of which kind a trial is: at a hand pump, or with the pedal free.
+type hangsOn struct{ atHandPump, atRest bool }
+
+// without reports whether a fault has no part in a trial. What the linings do shows in no
+// pressure, and with the pedal free nothing behind the booster moves.
+func (h hangsOn) without(name sim.FaultName) bool {
+	switch side := name.Side(); {
+	case name == sim.FaultLiningsGlazed:
+		return true
+	case h.atRest:
+		return side != sim.SideSupply && side != sim.SideBooster
+	}
+	return false
+}
+
+// atRest reports whether the pedal is free all through a trial.
+func (t Trial) atRest() bool {
+	switch t.test.name {
+	case scenario.ManifoldVacuum, scenario.BoosterVacuum:
+		return true
+	case scenario.LeakDown, scenario.Hiss, scenario.IdleChanges:
+		return t.Pedal == 0
+	}
+	return false
 }
 
 // once returns the outcome that is written down, or else that of doing the test. Two

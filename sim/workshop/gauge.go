@@ -163,7 +163,7 @@ func (t Trial) Print(v float64, u si.System) string {
 // what was read as 0.2 inHg was not 0.
 func printed(d si.Dimension, v float64, u si.System) string {
 	unit := d.Unit(u)
-	if x := math.Abs(unit.Of(v)); x >= unit.Step/50 && x < 3*unit.Step {
+	if x := math.Abs(unit.Of(v)); x >= unit.Step/5 && x < 3*unit.Step {
 		return fmt.Sprintf("%v %s", si.Significant(unit.Of(v), 2), unit.Name)
 	}
 	return si.Format(d, v, u)

@@ -51,6 +51,12 @@ func Menu(c *sim.Config) []Trial {
 	return out
 }
 
+// WithoutGauge is the test that shows a slow leak to a workshop without a vacuum gauge: the
+// stops left after the engine stood for a while.
+func WithoutGauge() Trial {
+	return Trial{testOf(scenario.StopsLeft), Conditions{Wait: standsFor}}
+}
+
 // Tests returns the tests that can be recommended for a car, with their conditions.
 func Tests(c sim.Config) []scenario.Reading {
 	var out []scenario.Reading

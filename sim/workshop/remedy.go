@@ -2,11 +2,10 @@ package workshop
 
 import "kneepoint/sim"
 
-// A remedy is on which side a fault is, what to replace for it, what to check before
+// A remedy is what to replace for it, what to check before
 // anything is bought, and from which severity on the car must not be driven. Which faults
 // forbid driving is judgement (common practice, no source); [driveable] stands for none.
 type remedy struct {
-	side           Side
 	replace, check string
 	parkedFrom     float64
 }
@@ -26,31 +25,31 @@ func DoNotDrive(name sim.FaultName, severity float64) bool {
 const driveable = 1.1
 
 var remedies = map[sim.FaultName]remedy{
-	"check-valve-leak":        {Supply, "the check valve and its grommet", "blow through the valve from the engine's side: no air may pass", driveable},
-	"hose-leak":               {Supply, "the vacuum hose", "pinch the hose at the booster: the hiss has to go on, and at the manifold it has to stop", driveable},
-	"hose-restricted":         {Supply, "the vacuum hose, with one made for vacuum", "look whether it is sucked flat at idle, and blow through it", driveable},
-	"low-source-vacuum":       {Supply, "nothing on the brakes yet: look for the vacuum at the engine (timing, manifold leak, camshaft), or fit a pump or a booster for less vacuum", "read the manifold and the booster's end of the hose one after the other", driveable},
-	"check-valve-stuck":       {Supply, "the check valve", "suck at it from the engine's side: air has to pass", driveable},
-	"front-shell-leak":        {Booster, "the booster, if the leak is in its shell", "the grommet of the check valve and the seal to the master cylinder first: they leak to the same place and cost little", driveable},
-	"diaphragm-torn":          {Booster, "the booster", "the leak-down with the pedal held, and the hiss with the pedal pressed", 0.6},
-	"vacuum-seat-leak":        {Booster, "the booster", "the leak-down with the pedal held; no test here tells it from a torn diaphragm", 0.6},
-	"air-seat-leak":           {Booster, "the booster", "the pedal rod's play and the boot: a rod that is held a little forward opens the same seat", 0.6},
-	"filter-blocked":          {Booster, "the air filter of the booster", "take the filter out and press again", driveable},
-	"booster-undersized":      {Booster, "the booster, with one that suits the car", "the size written on it, and its area, against what is in the file", driveable},
-	"pushrod-too-long":        {Booster, "nothing: set the rod between booster and master cylinder shorter", "the gap with a rod gauge, and the fountain in the reservoir on release", 0.3},
-	"pushrod-too-short":       {Booster, "nothing: set the rod between booster and master cylinder longer", "the gap with a rod gauge", driveable},
-	"pedal-ratio-wrong":       {NoSide, "nothing on the booster: move the rod to the right hole, or fit the right pedal", "measure both arms of the pedal", driveable},
-	"pedal-binds":             {NoSide, "nothing on the booster: free and grease the pedal's pivot", "take the rod off and swing the pedal by hand", 0.5},
-	"bore-oversize":           {Hydraulic, "the master cylinder, with a smaller bore", "the bore cast into it, and the line pressure with no vacuum", driveable},
-	"air-in-circuit":          {Hydraulic, "nothing: bleed", "where the air comes from: bleeders on top, a level that falls", 0.2},
-	"master-bypass":           {Hydraulic, "the master cylinder, or its seals", "that nothing is wet and the level stays; then plug its outlets and hold the pedal: it sinks still", 0.1},
-	"return-port-covered":     {Hydraulic, "nothing: set the rod or the pedal stop back; the master cylinder if its port is blocked", "the fountain in the reservoir on release, and the pipe opened at the master cylinder", 0.1},
-	"outside-leak":            {Hydraulic, "the part that is wet", "every joint, hose and cylinder under the dust boots, and the booster's joint", 0.05},
-	"fluid-boiled":            {Hydraulic, "the fluid, and bleed", "why the brakes were so hot: a wheel that drags", 0.1},
-	"hose-swollen":            {Hydraulic, "all flexible brake hoses of that age", "watch the hoses while someone presses hard", 0.1},
-	"hose-blocked":            {Hydraulic, "the hose to the wheel that drags, and its fellow", "open the bleeder: the wheel has to let go; with the hose off, blow through it", 0.1},
-	"line-blocked":            {Hydraulic, "the crushed or blocked line", "bleed there: nothing comes", 0.1},
-	"caliper-seized":          {Wheel, "the caliper, and its fellow", "that it stays tight with the bleeder open; slides as well as piston", 0.1},
-	"linings-glazed":          {Wheel, "the linings of both wheels of the axle", "take a wheel off and look: glazed, oily or the wrong kind; find the leak that wet them", 0.8},
-	"shoes-out-of-adjustment": {Wheel, "nothing: set the shoes", "that the adjusters turn and the parking-brake levers are back", driveable},
+	"check-valve-leak":        {"the check valve and its grommet", "blow through the valve from the engine's side: no air may pass", driveable},
+	"hose-leak":               {"the vacuum hose", "pinch the hose at the booster: the hiss has to go on, and at the manifold it has to stop", driveable},
+	"hose-restricted":         {"the vacuum hose, with one made for vacuum", "look whether it is sucked flat at idle, and blow through it", driveable},
+	"low-source-vacuum":       {"nothing on the brakes yet: look for the vacuum at the engine (timing, manifold leak, camshaft), or fit a pump or a booster for less vacuum", "read the manifold and the booster's end of the hose one after the other", driveable},
+	"check-valve-stuck":       {"the check valve", "suck at it from the engine's side: air has to pass", driveable},
+	"front-shell-leak":        {"the booster, if the leak is in its shell", "the grommet of the check valve and the seal to the master cylinder first: they leak to the same place and cost little", driveable},
+	"diaphragm-torn":          {"the booster", "the leak-down with the pedal held, and the hiss with the pedal pressed", 0.6},
+	"vacuum-seat-leak":        {"the booster", "the leak-down with the pedal held; no test here tells it from a torn diaphragm", 0.6},
+	"air-seat-leak":           {"the booster", "the pedal rod's play and the boot: a rod that is held a little forward opens the same seat", 0.6},
+	"filter-blocked":          {"the air filter of the booster", "take the filter out and press again", driveable},
+	"booster-undersized":      {"the booster, with one that suits the car", "the size written on it, and its area, against what is in the file", driveable},
+	"pushrod-too-long":        {"nothing: set the rod between booster and master cylinder shorter", "the gap with a rod gauge, and the fountain in the reservoir on release", 0.3},
+	"pushrod-too-short":       {"nothing: set the rod between booster and master cylinder longer", "the gap with a rod gauge", driveable},
+	"pedal-ratio-wrong":       {"nothing on the booster: move the rod to the right hole, or fit the right pedal", "measure both arms of the pedal", driveable},
+	"pedal-binds":             {"nothing on the booster: free and grease the pedal's pivot", "take the rod off and swing the pedal by hand", 0.5},
+	"bore-oversize":           {"the master cylinder, with a smaller bore", "the bore cast into it, and the line pressure with no vacuum", driveable},
+	"air-in-circuit":          {"nothing: bleed", "where the air comes from: bleeders on top, a level that falls", 0.2},
+	"master-bypass":           {"the master cylinder, or its seals", "that nothing is wet and the level stays; then plug its outlets and hold the pedal: it sinks still", 0.1},
+	"return-port-covered":     {"nothing: set the rod or the pedal stop back; the master cylinder if its port is blocked", "the fountain in the reservoir on release, and the pipe opened at the master cylinder", 0.1},
+	"outside-leak":            {"the part that is wet", "every joint, hose and cylinder under the dust boots, and the booster's joint", 0.05},
+	"fluid-boiled":            {"the fluid, and bleed", "why the brakes were so hot: a wheel that drags", 0.1},
+	"hose-swollen":            {"all flexible brake hoses of that age", "watch the hoses while someone presses hard", 0.1},
+	"hose-blocked":            {"the hose to the wheel that drags, and its fellow", "open the bleeder: the wheel has to let go; with the hose off, blow through it", 0.1},
+	"line-blocked":            {"the crushed or blocked line", "bleed there: nothing comes", 0.1},
+	"caliper-seized":          {"the caliper, and its fellow", "that it stays tight with the bleeder open; slides as well as piston", 0.1},
+	"linings-glazed":          {"the linings of both wheels of the axle", "take a wheel off and look: glazed, oily or the wrong kind; find the leak that wet them", 0.8},
+	"shoes-out-of-adjustment": {"nothing: set the shoes", "that the adjusters turn and the parking-brake levers are back", driveable},
 }

@@ -3,6 +3,7 @@ package workshop
 import (
 	"context"
 	"math"
+	"slices"
 
 	"kneepoint/sim"
 	"kneepoint/sim/precision"
@@ -39,8 +40,8 @@ type Rig struct {
 	filled  map[si.Vacuum]*sim.Session
 	pressed map[grip]sim.State
 	book    *Book
-	// asItIs and pumped are the car as the book has it, once they were asked for.
-	asItIs, pumped string
+	// asWritten is the car as the book has it, for each kind of trial.
+	asWritten map[hangsOn]string
 }
 
 // A grip is a pedal force held with a vacuum kept.
@@ -55,7 +56,7 @@ func NewRig(c sim.Config, s scenario.Reserve, g Gauges) *Rig {
 	if s.Deceleration > 0 {
 		s.Pedal, s.Deceleration = lightFoot, 0
 	}
-	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, pressed: map[grip]sim.State{}}
+	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, asWritten: map[hangsOn]string{}, pressed: map[grip]sim.State{}}
 }
 
 // WithBook has the rig look up what was done already on cars of its kind, and returns it.
@@ -166,7 +167,7 @@ func (r *Rig) atHandPump() sim.Config {
 	c := r.config
 	c.Faults = nil
 	for _, f := range r.config.Faults {
-		if f.Name != sim.FaultLowSourceVacuum && f.Name != sim.FaultHoseRestricted && f.Name != sim.FaultHoseLeak {
+		if !slices.Contains(beforeHandPump, f.Name) {
 			c.Faults = append(c.Faults, f)
 		}
 	}
@@ -174,6 +175,11 @@ func (r *Rig) atHandPump() sim.Config {
 	c.Source.Kind, c.Source.Vacuum = sim.SourceBench, 0
 	return c
 }
+
+// beforeHandPump are the faults that a hand pump at the booster takes no notice of. A check
+// valve that is stuck shut is one: through it nobody could fill the booster, and it is taken
+// out.
+var beforeHandPump = []sim.FaultName{sim.FaultLowSourceVacuum, sim.FaultHoseRestricted, sim.FaultHoseLeak, sim.FaultCheckValveStuck}
 
 // fill returns the car with a hand pump at the booster that keeps it at a
 // vacuum; fork it. A leak may ask more of the pump than there is.

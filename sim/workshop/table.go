@@ -72,9 +72,6 @@ var tests = withForms([]*test{
 	},
 	{
 		name: scenario.StopsLeft,
-		recommended: func(suited) []Conditions {
-			return []Conditions{{}, {Wait: standsFor}}
-		},
 		words: func(c Conditions, _ si.System) string {
 			if c.Wait > 0 {
 				return fmt.Sprintf("stops-left after %s", si.Seconds(c.Wait))
