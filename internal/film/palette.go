@@ -23,7 +23,7 @@ var ramps = []struct {
 	from, to string
 	steps    int
 }{
-	{"air", "deep", 64}, {"dry", "wet", 24},
+	{"air", "mid", 26}, {"mid", "deep", 37}, {"dry", "wet", 24},
 	{"ink", "panel", 7}, {"ink", "paper", 5}, {"ink", "metal", 4}, {"ink", "metal-dark", 3},
 	{"ink", "air", 4}, {"ink", "deep", 3}, {"ink", "dry", 3}, {"ink", "wet", 3},
 	{"faint", "panel", 5}, {"faint", "paper", 5}, {"edge", "panel", 3}, {"rule", "panel", 2}, {"rule", "paper", 1},
@@ -36,7 +36,7 @@ var ramps = []struct {
 // plain are the colours of the look that the picture has as they are.
 var plain = []string{
 	"paper", "panel", "ink", "faint", "rule", "edge", "vacuum", "line", "third", "knee", "bare", "metal", "metal-dark",
-	"rubber", "dot", "dot-edge", "air", "deep", "dry", "wet", "off-span",
+	"rubber", "dot", "dot-edge", "air", "mid", "deep", "dry", "wet", "off-span",
 }
 
 func newPalette(sheet *stylesheet) *palette {

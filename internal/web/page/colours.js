@@ -11,7 +11,7 @@ function parse(text) {
 export function reread() {
   const style = getComputedStyle(document.documentElement);
   ends = {};
-  for (const name of ["deep", "air", "dry", "wet", "ink", "faint", "rule", "edge", "vacuum", "line", "third", "knee", "bare", "panel", "off-span"]) {
+  for (const name of ["deep", "mid", "air", "dry", "wet", "ink", "faint", "rule", "edge", "vacuum", "line", "third", "knee", "bare", "panel", "off-span"]) {
     ends[name] = style.getPropertyValue(`--${name}`).trim();
   }
 }
@@ -25,8 +25,14 @@ function mix(a, b, share) {
 
 const deepest = 0.8; // of the ambient pressure: as much vacuum as any source here has
 
+// Straight from sand to blue lies the grey of the metal: the way goes by a light blue.
+const turn = 0.4;
+
 // gas is the colour of a chamber: sand for outside air, blue for vacuum.
-export function gas(vacuum, ambient) { return mix("air", "deep", (vacuum ?? 0) / (deepest * ambient)); }
+export function gas(vacuum, ambient) { 
+  const share = (vacuum ?? 0) / (deepest * ambient);
+  return share < turn ? mix("air", "mid", share / turn) : mix("mid", "deep", (share - turn) / (1 - turn));
+}
 
 const hardest = 10e6; // Pa
 

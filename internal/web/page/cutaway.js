@@ -18,6 +18,7 @@ const pivot = [952, 214], rodAt = axis - pivot[1], padAt = 255;
 const port = 456;             // where the hose leaves the shell
 const hoseY = 76;
 const mostHalf = 172, leastHalf = 92;
+const wallOfTandem = 560, plateBefore = 112; // the wall between its shells, and from plate to plate
 const largest = 0.062;        // m² of diaphragm that fill the drawing
 
 export class Cutaway {
@@ -34,6 +35,13 @@ export class Cutaway {
     if (!this.frontValue) return;
     for (const e of [this.frontValue, this.frontName]) e.setAttribute("x", narrow ? 452 : 480);
     for (const e of [this.rearValue, this.rearName]) e.setAttribute("x", narrow ? 668 : 640);
+    this.engineValue.setAttribute("y", narrow ? 164 : 152);
+    this.engineName.setAttribute("y", narrow ? 196 : 180);
+    this.wheels.forEach((w, i) => {
+      for (const e of [w.value, w.name]) e.setAttribute("x", [narrow ? 86 : 92, narrow ? 272 : 250][i]);
+      w.value.setAttribute("y", narrow ? 586 : 584);
+      w.name.setAttribute("y", narrow ? 612 : 611);
+    });
   }
 
   // build draws what a car has.
@@ -42,7 +50,7 @@ export class Cutaway {
     this.layer.replaceChildren();
     const half = Math.max(leastHalf, Math.min(mostHalf, mostHalf * Math.sqrt(shape.area_m2 / largest)));
     this.half = half;
-    this.perMetre = Math.min(4, 150 / (1e3 * shape.stroke_m), 144 / (1e3 * shape.master_stroke_m)) * 1e3;
+    this.perMetre = Math.min(4, (shape.tandem ? 74 : 150) / (1e3 * shape.stroke_m), 144 / (1e3 * shape.master_stroke_m)) * 1e3;
     this.buildWheels();
     this.buildSource();
     this.buildMaster();
@@ -62,7 +70,16 @@ export class Cutaway {
     const gases = make("g", { "clip-path": "url(#shell-clip)" });
     this.working = make("rect", { x: front - 10, y: top, width: rear - front + 20, height: 2 * half });
     this.vacuum = make("path");
+    this.between = make("rect", { y: top, height: 2 * half });
     gases.append(this.working, this.vacuum);
+    // A tandem has a second pair of chambers in front of a fixed wall.
+    this.tandem = make("g");
+    if (this.shape.tandem) {
+      gases.append(this.between);
+      this.tandem.append(
+        make("path", { class: "shell", d: `M${wallOfTandem} ${top}V${axis - 16}M${wallOfTandem} ${axis + 16}V${bottom}` }),
+        this.plateOfFirst = make("path", { class: "plate" }), this.skinOfFirst = make("path", { class: "skin" }));
+    }
     // With an edge, since some vacuum has the very grey of the wire.
     this.springEdge = make("path", { class: "spring-edge" });
     this.spring = make("path", { class: "spring" });
@@ -88,9 +105,9 @@ export class Cutaway {
     this.rearValue = make("text", { class: "value mid", x: 640, y: axis + mostHalf + 34 });
     this.frontName = make("text", { class: "mid", x: 480, y: axis + mostHalf + 60 }, "front");
     this.rearName = make("text", { class: "mid", x: 640, y: axis + mostHalf + 60 }, "rear");
-    this.booster.append(gases, this.springEdge, this.spring, this.pushrod, this.skin, this.plate, outline, rims,
+    this.booster.append(gases, this.springEdge, this.spring, this.pushrod, this.skin, this.plate, this.tandem, outline, rims,
       this.hub, this.plunger, this.poppet);
-    this.layer.append(make("path", { class: "wall", d: "M716 250V608" }), this.booster, this.rod,
+    this.layer.append(make("path", { class: "wall", d: "M716 250V522" }), this.booster, this.rod,
       this.frontValue, this.rearValue, this.frontName, this.rearName);
     this.airStream = new Stream(this.layer, "air", 24);
     this.innerStream = new Stream(this.layer, "inner", 24);
@@ -113,26 +130,27 @@ export class Cutaway {
     if (tank) {
       const width = Math.max(50, Math.min(118, 38 * Math.cbrt(s.reservoir_m3 * 1e3) * 1.25));
       this.tank = make("rect", { class: "box", x: 318 - width / 2, y: hoseY - 46, width, height: 92, rx: 22 });
-      this.tankValue = make("text", { class: "value mid", x: 318, y: 150 });
-      g.append(this.tank, this.tankValue, make("text", { class: "mid", x: 318, y: 178 }, "tank"));
+      this.tankValue = make("text", { class: "value mid", x: 306, y: 150 });
+      g.append(this.tank, this.tankValue, make("text", { class: "mid", x: 306, y: 178 }, "tank"));
     }
     // The check valve: a ball that lifts off its seat. A tank of its own has another.
     this.balls = [];
-    const valve = (x, y, lying) => {
+    const valve = (x, y, lying, flow) => {
       const ball = make("circle", { class: "steel-dark", cx: 0, cy: 0, r: 8 });
       const body = make("g", { transform: `translate(${x} ${y})${lying ? " rotate(-90)" : ""}` });
       body.append(make("rect", { class: "steel", x: -22, y: -20, width: 44, height: 40, rx: 6 }),
         make("rect", { x: -12, y: -20, width: 24, height: 40, fill: "var(--panel)" }), make("path", { class: "thin", d: "M-12 12H-6M12 12H6" }), ball);
       g.append(body);
-      this.balls.push({ ball, key: lying && !outer ? "hose_flow_kgps" : "check_flow_kgps" });
+      this.balls.push({ ball, key: flow ?? (lying && !outer ? "hose_flow_kgps" : "check_flow_kgps") });
     };
     if (outer) valve(236, hoseY, true);
     else valve(port, Math.min(150, top - 28), false);
     if (tank && !outer) valve(236, hoseY, true);
     if (s.pump) {
-      this.pump = make("circle", { class: "box", cx: 392, cy: 150, r: 22, fill: "var(--metal)" });
-      g.append(make("path", { class: "tube", d: `M392 ${hoseY + 10}V136` }), make("path", { class: "bore", d: `M392 ${hoseY}V136`, stroke: "var(--metal)" }),
-        this.pump, make("text", { class: "mid", x: 392, y: 194 }, "pump"));
+      this.pump = make("circle", { class: "box", cx: 404, cy: 168, r: 22, fill: "var(--metal)" });
+      g.append(make("path", { class: "tube", d: `M404 ${hoseY + 10}V150` }), make("path", { class: "bore", d: `M404 ${hoseY}V150`, stroke: "var(--metal)" }),
+        this.pump, make("text", { class: "end", x: 392, y: 212 }, "pump"));
+      valve(404, 122, false, "pump_flow_kgps");
     }
     this.layer.append(g);
     this.checkStream = new Stream(this.layer, "check", 30);
@@ -140,7 +158,7 @@ export class Cutaway {
     this.pumpStream = new Stream(this.layer, "pump", 6);
     this.checkPath = [[port, top + 70], [port, hoseY], ...(tank ? [[360, hoseY]] : [[380, hoseY]])];
     this.hosePath = tank ? [[276, hoseY], [170, hoseY]] : [[380, hoseY], [170, hoseY]];
-    this.pumpPath = [[392, hoseY], [392, 150]];
+    this.pumpPath = [[404, hoseY], [404, 168]];
   }
 
   buildMaster() {
@@ -191,8 +209,9 @@ export class Cutaway {
     }
     for (const p of pads) g.append(p.e);
     const value = make("text", { class: "value mid", x, y: y + 84 });
-    this.layer.append(g, value, make("text", { class: "mid", x, y: y + 111 }, name));
-    return { pads, value };
+    const word = make("text", { class: "mid", x, y: y + 111 }, name);
+    this.layer.append(g, value, word);
+    return { pads, value, name: word };
   }
 
   buildPedal() {
@@ -243,11 +262,13 @@ export class Cutaway {
     this.skin.setAttribute("d", `M${upper}M${lower}`);
     this.plate.setAttribute("d", `M${x} ${top + edge}V${axis - 40}M${x} ${axis + 40}V${bottom - edge}`);
     this.vacuum.setAttribute("d", `M${front - 20} ${top - 5}H${rim}L${upper}V${bottom - edge}L${lower}V${bottom + 5}H${front - 20}Z`);
+    if (this.shape.tandem) this.drawFirst(x - plateBefore, frame, a);
     this.vacuum.setAttribute("fill", gas(frame.front_vacuum_pa, a));
     this.working.setAttribute("fill", gas(frame.working_vacuum_pa, a));
     this.passage.setAttribute("fill", gas(frame.front_vacuum_pa, a));
     this.tail.setAttribute("fill", gas(0, a));
-    const coils = coil(front + 8, x - 6, axis - 62) + coil(front + 8, x - 6, axis + 62);
+    const last = this.shape.tandem ? x - plateBefore - 6 : x - 6;
+    const coils = coil(front + 8, last, axis - 62) + coil(front + 8, last, axis + 62);
     for (const e of [this.springEdge, this.spring]) e.setAttribute("d", coils);
     this.hub.setAttribute("transform", `translate(${x.toFixed(2)} ${axis})`);
     // The lead of the plunger over the hub is drawn larger than the hub's travel.
@@ -287,6 +308,14 @@ export class Cutaway {
     this.pumpStream.move(this.pumpPath, this.pump ? speed.pump : 0, dt);
     this.lens.draw(frame, a, x + 34, axis - 34, speed, dt);
     this.drawNumbers(frame, bare);
+  }
+
+  // drawFirst moves the front one of a tandem's two diaphragms.
+  drawFirst(x, frame, ambient) {
+    const top = axis - this.half, bottom = axis + this.half, edge = 34;
+    set(this.between, { x: x.toFixed(1), width: Math.max(0, wallOfTandem - x).toFixed(1), fill: gas(frame.working_vacuum_pa, ambient) });
+    this.plateOfFirst.setAttribute("d", `M${x} ${top + edge}V${axis - 16}M${x} ${axis + 16}V${bottom - edge}`);
+    this.skinOfFirst.setAttribute("d", `M${wallOfTandem - 6} ${top + 6}L${x} ${top + edge}M${wallOfTandem - 6} ${bottom - 6}L${x} ${bottom - edge}`);
   }
 
   drawFoot(frame, angle) {

@@ -103,9 +103,10 @@ export class ForceGraph extends Graph {
   // With unveil the study's curves stay hidden, and its knee until the press is there.
   unveil = false;
 
-  car() { this.curve = null; this.clear(); }
+  // The curves of the car before stay, pale, until those of the new one come.
+  car() { this.stale = true; this.clear(); }
   clear() { this.trail = []; this.bare = []; this.dirty = true; }
-  show(curve) { this.curve = curve; this.dirty = true; }
+  show(curve) { this.curve = curve; this.stale = false; this.dirty = true; }
 
   see(frame, manual) {
     const p = frame.pedal_n, last = this.trail.at(-1);
@@ -131,22 +132,24 @@ export class ForceGraph extends Graph {
   paint() {
     const k = this.curve, last = k?.press.at(-1) ?? [500, 8e6];
     const xTo = Math.max(last[0], this.at[0] * 1.05), yTo = Math.max(last[1], k?.manual.at(-1)?.[1] ?? 0, this.at[1], 2e6) * 1.08;
-    const { px, py } = this.axes(
+    const { px, py, box } = this.axes(
       { from: 0, to: xTo, unit: unit("force"), label: `pedal force, ${unit("force").name}` },
       { from: 0, to: yTo, unit: unit("pressure"), label: unit("pressure").name });
     if (k && !this.unveil) {
-      this.line(k.press, px, py, colour("edge"), 2.5);
-      this.line(k.release, px, py, colour("edge"), 1);
-      this.line(k.manual, px, py, colour("bare"), 2, [6, 5]);
+      this.line(k.press, px, py, colour(this.stale ? "rule" : "edge"), 2.5);
+      this.line(k.release, px, py, colour(this.stale ? "rule" : "edge"), 1);
+      this.line(k.manual, px, py, colour(this.stale ? "rule" : "bare"), 2, [6, 5]);
     }
     const m = k?.manual.at(-1);
     if (m && (!this.unveil || this.reached(0.75 * m[0]))) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
-    if (k && k.knee.pedal_n !== null && (!this.unveil || this.reached(k.knee.pedal_n))) {
+    if (k && !this.stale && k.knee.pedal_n !== null && (!this.unveil || this.reached(k.knee.pedal_n))) {
       const x = px(k.knee.pedal_n), y = py(k.knee.line_pa);
       this.dot(x, y, colour("knee"), 6);
-      this.word("knee", x - 10, y - 12, colour("knee"), "right");
+      // Near the axis the word stands right of its dot, clear of the axis's figures.
+      const left = x - box.left > 64;
+      this.word("knee", x + (left ? -10 : 12), Math.max(box.top + 8, y + (left ? -12 : 14)), colour("knee"), left ? "right" : "left");
     }
     if (this.at[0] >= 1) {
       this.dot(px(this.at[0]), py(this.bareAt), colour("bare"), this.manual ? 7 : 5);
@@ -156,7 +159,7 @@ export class ForceGraph extends Graph {
 
   describe() {
     const k = this.curve;
-    const knee = k && k.knee.pedal_n !== null ? `The knee is at ${text("force", k.knee.pedal_n)} and ${text("pressure", k.knee.line_pa)}. ` : "";
+    const knee = k && !this.stale && k.knee.pedal_n !== null ? `The knee is at ${text("force", k.knee.pedal_n)} and ${text("pressure", k.knee.line_pa)}. ` : "";
     return `Line pressure over pedal force. ${knee}Now ${text("force", this.at[0])} gives ${text("pressure", this.at[1])}, a manual pedal ${text("pressure", this.bareAt)}.`.replaceAll("\u00a0", " ");
   }
 }
@@ -234,8 +237,8 @@ export class VacuumGraph extends Graph {
 export class StopsGraph extends Graph {
   reserve = null; left = null; made = 0; vacuum = null;
 
-  car() { this.reserve = null; this.dirty = true; }
-  show(reserve) { this.reserve = reserve; this.dirty = true; }
+  car() { this.stale = true; this.dirty = true; }
+  show(reserve) { this.reserve = reserve; this.stale = false; this.dirty = true; }
 
   see(frame) {
     const key = `${frame.stops_left?.stops} ${frame.stops_made}`;
@@ -255,6 +258,7 @@ export class StopsGraph extends Graph {
       { from: 0, to: most * 1.2, unit: unit("vacuum"), label: `${unit("vacuum").name} before` });
     const c = this.c;
     if (!this.reserve) { this.word("simulating…", (box.left + box.right) / 2, (box.top + box.bottom) / 2, colour("faint"), "center"); return; }
+    if (this.stale) this.word("simulating…", box.right, box.top + 8, colour("faint"), "right");
     const width = Math.min(46, ((box.right - box.left) / (n + 0.2)) * 0.66), good = this.reserve.heavy_stops;
     const gone = this.left ? good - this.left.stops : 0;
     for (const s of stops) {
@@ -262,7 +266,7 @@ export class StopsGraph extends Graph {
       c.lineWidth = 2;
       c.strokeStyle = s.stop <= good ? colour("vacuum") : colour("edge");
       c.setLineDash(s.stop <= good ? [] : [4, 4]);
-      if (s.stop <= good && s.stop > gone) { c.fillStyle = colour("vacuum"); c.fillRect(x - width / 2, y, width, box.bottom - y); }
+      if (!this.stale && s.stop <= good && s.stop > gone) { c.fillStyle = colour("vacuum"); c.fillRect(x - width / 2, y, width, box.bottom - y); }
       c.strokeRect(x - width / 2, y, width, box.bottom - y);
       c.setLineDash([]);
       c.strokeStyle = colour(s.stop <= good ? "vacuum" : "faint");
@@ -275,7 +279,7 @@ export class StopsGraph extends Graph {
   }
 
   describe() {
-    if (!this.reserve) return "Stops left once the engine is off: being simulated.";
+    if (!this.reserve || this.stale) return "Stops left once the engine is off: being simulated.";
     const r = this.reserve;
     return `Once the engine is off, ${r.counted}. ${this.made} made so far.`;
   }

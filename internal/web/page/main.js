@@ -4,6 +4,7 @@ import * as api from "./api.js";
 import * as units from "./units.js";
 import { timed, frameDone, takeTurns } from "./meter.js";
 import { Cutaway } from "./cutaway.js";
+import { Parts } from "./parts.js";
 import { ForceGraph, VacuumGraph, StopsGraph } from "./graphs.js";
 import { Foot } from "./foot.js";
 import { Garage } from "./garage.js";
@@ -24,6 +25,7 @@ const state = {
 };
 
 const cutaway = new Cutaway($("cutaway"));
+const parts = new Parts($("cutaway"), $("told"), $("parts"), $("name-all"));
 const graphs = { force: new ForceGraph($("force-curve")), vacuum: new VacuumGraph($("vacuum-curve")), stops: new StopsGraph($("stops-bars")) };
 const foot = new Foot($("pedal"), $("keep"));
 let garage;
@@ -91,6 +93,9 @@ async function trouble(e) {
   $("gone").hidden = false;
 }
 
+// When the chosen part was last told of: ten times a second is enough to read.
+let told = 0;
+
 // see takes in a frame.
 function see(frame) {
   state.frame = frame;
@@ -98,6 +103,10 @@ function see(frame) {
   graphs.vacuum.see(frame);
   graphs.stops.see(frame);
   dials(frame);
+  if (frame.time_s - told > 0.1 || frame.time_s < told) {
+    told = frame.time_s;
+    parts.tell(frame, state.manual ? frame.manual : frame);
+  }
   speak(frame);
 }
 
@@ -109,13 +118,15 @@ function dial(id, words, si) {
 function dials(f) {
   const { text } = units;
   dial("vacuum", text("vacuum", f.front_vacuum_pa), f.front_vacuum_pa);
-  dial("line", text("pressure", Math.max(0, state.manual ? f.manual.line_front_pa : f.line_front_pa)), state.manual ? f.manual.line_front_pa : f.line_front_pa);
+  const lines = state.manual ? f.manual : f;
+  dial("line", `${units.number("pressure", Math.max(0, lines.line_front_pa))}\u00a0· ${text("pressure", Math.max(0, lines.line_rear_pa))}`, lines.line_front_pa);
   dial("bare", text("pressure", Math.max(0, state.manual ? f.line_front_pa : f.manual.line_front_pa)), state.manual ? f.line_front_pa : f.manual.line_front_pa);
   const slowing = state.manual ? f.manual.deceleration_mps2 : f.deceleration_mps2;
   dial("slowing", text("acceleration", slowing), slowing);
   const left = f.stops_left;
   dial("left", left ? `${left.at_least ? "≥\u00a0" : ""}${left.stops}` : "…", left?.stops);
-  dial("made", String(f.stops_made), f.stops_made);
+  // Before the engine is off no stop has been counted: that is not 0.
+  dial("made", f.engine === "off" ? String(f.stops_made) : "–", f.stops_made);
   dial("force", text("force", f.pedal_n), f.pedal_n);
   document.body.dataset.time = f.time_s;
   const fill = (f.pedal_n / Math.max(foot.limit, f.pedal_n, 1)).toFixed(3);
@@ -167,6 +178,7 @@ function take(car) {
   say($("car-title"), car.title || "A typical car, all of it assumed");
   say($("bare-label"), `Manual pedal ${car.shape.manual_pedal_ratio.toFixed(1)}:1, same foot`);
   cutaway.build(car.shape);
+  parts.build(car.shape, cutaway.half, car.fault?.name);
   for (const g of Object.values(graphs)) g.car();
   graphs.vacuum.offWord = car.shape.engine ? "engine off" : "shut off";
   garage.show(car);

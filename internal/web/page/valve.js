@@ -3,9 +3,10 @@
 
 import { make, set, say } from "./svg.js";
 import { gas } from "./colours.js";
+import { openness } from "./words.js";
 import { Stream } from "./stream.js";
 
-const cx = 792, cy = 122, radius = 104;
+const cx = 808, cy = 122, radius = 104;
 const widest = 46; // drawing units between seat and poppet, wide open
 
 // gap enlarges small openings most: half the opening still shows as 0.7 of the gap.
@@ -35,10 +36,10 @@ export class Lens {
     this.air = new Stream(at, "air", 8);
     this.inner = new Stream(at, "inner", 8);
     this.all.append(clip, this.leader, inside, make("circle", { class: "lens", cx, cy, r: radius }));
-    this.vacuumWord = make("text", { class: "end off-when-narrow", x: 682, y: 132 });
-    this.airWord = make("text", { class: "end off-when-narrow", x: 682, y: 106 });
+    this.vacuumWord = make("text", { class: "end off-when-narrow", x: 696, y: 132 });
+    this.airWord = make("text", { class: "end off-when-narrow", x: 696, y: 106 });
     this.all.append(this.airWord, this.vacuumWord,
-      make("text", { class: "note end", x: 682, y: 156 }, "gaps drawn enlarged"));
+      make("text", { class: "note end", x: 696, y: 156 }, "gaps drawn enlarged"));
     parent.append(this.all);
   }
 
@@ -59,9 +60,4 @@ export class Lens {
     say(this.airWord, `air seat ${openness(frame.air_open)}`);
     say(this.vacuumWord, `vacuum seat ${openness(frame.vacuum_open)}`);
   }
-}
-
-function openness(share) {
-  if (share === null || share < 0.005) return "shut";
-  return share > 0.6 ? "wide open" : share > 0.08 ? "open" : "just open";
 }

@@ -3,17 +3,30 @@
 import { text } from "./units.js";
 
 const phases = {
-  "rest": () => "At rest. Both chambers hold the same vacuum: the vacuum seat joins them, the air seat is shut.",
-  "applying": () => "Pressing. The vacuum seat is shut, the air seat open: outside air fills the rear chamber and pushes the diaphragm.",
-  "holding": () => "Holding. Both seats are shut and nothing flows: the forces are in balance.",
-  "run-out": () => "Past the knee. The rear chamber is full of outside air: all the help there is has been given, and only your foot adds more.",
-  "releasing": () => "Letting go. The air seat is shut, the vacuum seat open: air crosses to the front chamber and the spring pushes back.",
-  "no help": () => "No vacuum is left. Your foot alone presses the brakes.",
-  "unboosted": () => "No booster: the rod pushes the master cylinder with what your foot and the lever give.",
+  "rest": "At rest.",
+  "applying": "Pressing. Outside air fills the rear chamber and pushes the diaphragm.",
+  "holding": "Holding. The forces are in balance.",
+  "run-out": "Past the knee. The rear chamber is full of outside air: all the help there is has been given, and only your foot adds more.",
+  "releasing": "Letting go. Air crosses to the front chamber and the spring pushes back.",
+  "no help": "No vacuum is left. Your foot alone presses the brakes.",
+  "unboosted": "No booster: the rod pushes the master cylinder with what your foot and the lever give.",
 };
 
+// openness says how far a seat of the valve is open.
+export function openness(share) {
+  if (share === null || share < 0.005) return "shut";
+  return share > 0.6 ? "wide open" : share > 0.08 ? "open" : "just open";
+}
+
+// seats says where the two seats stand in this very frame.
+function seats(frame) {
+  const air = openness(frame.air_open), vacuum = openness(frame.vacuum_open);
+  return air === "shut" && vacuum === "shut" ? "Both seats are shut." : `Vacuum seat ${vacuum}, air seat ${air}.`;
+}
+
 export function phaseWords(frame, manual) {
-  return (phases[manual ? "unboosted" : frame.phase] ?? phases.holding)();
+  const phase = manual ? "unboosted" : frame.phase in phases ? frame.phase : "holding";
+  return phase === "unboosted" ? phases[phase] : `${phases[phase]} ${seats(frame)}`;
 }
 
 // summary is a whole picture in one sentence, for who cannot see it.
@@ -30,4 +43,9 @@ export const faultNames = {
   "vacuum-seat-leak": "Vacuum seat leaks", "filter-blocked": "Air filter blocked", "low-source-vacuum": "Engine gives little vacuum",
   "booster-undersized": "Booster too small", "pedal-ratio-wrong": "Pedal ratio too small", "bore-oversize": "Bore too large",
   "pushrod-too-long": "Pushrod too long", "air-in-circuit": "Air in the front circuit",
+  "check-valve-stuck": "Check valve stuck shut", "pedal-binds": "Pedal binds", "pushrod-too-short": "Pushrod too short",
+  "master-bypass": "Master cylinder's cup leaks by", "return-port-covered": "Return port covered", "outside-leak": "Fluid leaks out",
+  "fluid-boiled": "Fluid boiled", "hose-swollen": "Brake hose bulges", "hose-blocked": "Brake hose holds pressure back",
+  "line-blocked": "Brake line blocked", "caliper-seized": "Caliper seized", "linings-glazed": "Linings glazed",
+  "shoes-out-of-adjustment": "Shoes out of adjustment",
 };
