@@ -32,7 +32,7 @@ func Process() int {
 	})
 	// Whoever reads a pipe may have read enough: the write says so, and the program
 	// need not die of it.
-	signal.Ignore(syscall.SIGPIPE)
+	ignoreClosedPipes()
 	// Cobra would answer a double click with a complaint.
 	cobra.MousetrapHelpText = ""
 	args, clicked := asClicked(os.Args, thisStart())

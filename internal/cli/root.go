@@ -16,28 +16,6 @@ A FILE describes the car, or is the name of an example that "kneepoint new" list
 what it does not say is assumed. Without one a verb takes a typical car. Every
 answer says what it assumed. A dash stands for standard input.`
 
-// usage is the form of every help text. Its name for a command is what it is
-// here: a verb.
-const usage = `Usage:
-  {{if .HasAvailableSubCommands}}{{.CommandPath}} VERB [FILE] [flags]{{else}}{{.UseLine}}{{end}}
-{{- if .HasAvailableSubCommands}}
-
-Verbs:{{range .Commands}}{{if .IsAvailableCommand}}
-  {{rpad .Name .NamePadding}}  {{.Short}}{{end}}{{end}}{{end}}
-{{- if .HasExample}}
-
-Examples:
-{{.Example}}{{end}}
-{{- if .HasAvailableLocalFlags}}
-
-Flags:
-{{.LocalFlags.FlagUsages | trimTrailingWhitespaces}}{{end}}
-`
-
-const help = `{{with or .Long .Short}}{{. | trimTrailingWhitespaces}}
-
-{{end}}{{.UsageString}}`
-
 func (c *console) root() *cobra.Command {
 	root := &cobra.Command{
 		Use:               "kneepoint",
@@ -54,15 +32,15 @@ func (c *console) root() *cobra.Command {
 	root.SetIn(c.in)
 	root.SetOut(c.out)
 	root.SetErr(c.err)
-	root.SetUsageTemplate(usage)
-	root.SetHelpTemplate(help)
+	helpTexts(root)
 	root.SetFlagErrorFunc(flagError)
 	// A report has its studies in this order: what the scenario asks in particular first.
 	root.AddCommand(c.diagnoseCommand(), c.fitCommand(), c.chooseCommand(), c.curveCommand(), c.reserveCommand(), c.balanceCommand(),
 		c.failuresCommand(), c.sweepCommand(), c.runCommand())
-	root.AddCommand(c.askCommand(), c.compareCommand(), c.keysCommand(), c.newCommand(), c.checkCommand(), c.filmCommand(), c.serveCommand(), c.versionCommand())
+	root.AddCommand(c.askCommand(), c.compareCommand(), c.keysCommand(), c.newCommand(), c.checkCommand(), c.versionCommand())
+	root.AddCommand(c.pageCommands()...)
 	// After every verb that it can put on a page.
-	root.AddCommand(c.reportCommand())
+	root.AddCommand(c.reports()...)
 	c.addVersion(root)
 	root.SetHelpCommand(helpCommand())
 	root.InitDefaultHelpCmd()

@@ -1,3 +1,5 @@
+//go:build !js
+
 package report
 
 // An inputGroup is a table of inputs on a page.

@@ -3,9 +3,7 @@ package web
 import (
 	"bytes"
 	"context"
-	"errors"
-	"fmt"
-	"net/http"
+	"io"
 	"regexp"
 	"runtime"
 	"strings"
@@ -24,37 +22,49 @@ type api struct {
 	studies chan struct{}
 }
 
-func newAPI(start *scenario.Scenario, d *drives) http.Handler {
-	a := &api{start: start, drives: d, studies: make(chan struct{}, runtime.GOMAXPROCS(0))}
-	mux := http.NewServeMux()
-	mux.Handle("GET /", page())
-	mux.HandleFunc("GET /api/setup", a.setup)
-	mux.HandleFunc("POST /api/drives", a.create)
-	mux.HandleFunc("POST /api/drives/{id}/close", a.driven(a.close))
-	mux.HandleFunc("POST /api/drives/{id}/step", a.driven(a.step))
-	mux.HandleFunc("POST /api/drives/{id}/reset", a.driven(a.reset))
-	mux.HandleFunc("POST /api/drives/{id}/change", a.driven(a.change))
-	mux.HandleFunc("POST /api/drives/{id}/open", a.driven(a.open))
-	mux.HandleFunc("GET /api/drives/{id}/curve", a.driven(a.curve))
-	mux.HandleFunc("GET /api/drives/{id}/reserve", a.driven(a.reserve))
-	mux.HandleFunc("GET /api/drives/{id}/file", a.driven(a.file))
-	return mux
+func newAPI(start *scenario.Scenario, d *drives) *api {
+	return &api{start: start, drives: d, studies: make(chan struct{}, runtime.GOMAXPROCS(0))}
 }
 
-// driven finds the drive that a request is about.
-func (a *api) driven(do func(http.ResponseWriter, *http.Request, *drive)) http.HandlerFunc {
-	return func(w http.ResponseWriter, r *http.Request) {
-		d, ok := a.drives.get(r.PathValue("id"))
-		if !ok {
-			refuse(w, http.StatusNotFound, "this car is gone: nobody has driven it for a while")
-			return
-		}
-		do(w, r, d)
+// answer does what a request asks for: a method, a path such as "api/drives", and a body.
+func (a *api) answer(ctx context.Context, method, path string, body io.Reader) *responder {
+	w, r := &responder{}, &asked{ctx: ctx, body: body}
+	path = strings.Trim(path, "/")
+	drive, what, ok := strings.Cut(strings.TrimPrefix(path, "api/drives/"), "/")
+	switch {
+	case method == "GET" && path == "api/setup":
+		a.setup(w, r)
+	case method == "POST" && path == "api/drives":
+		a.create(w, r)
+	case ok && strings.HasPrefix(path, "api/drives/"):
+		r.id = drive
+		a.ofDrive(w, r, method+" "+what)
+	default:
+		refuse(w, statusNotFound, "there is nothing here")
 	}
+	return w
+}
+
+// ofDrive does what is asked about one car.
+func (a *api) ofDrive(w *responder, r *asked, what string) {
+	do, ok := map[string]func(*responder, *asked, *drive){
+		"POST close": a.close, "POST step": a.step, "POST reset": a.reset, "POST change": a.change, "POST open": a.open,
+		"GET curve": a.curve, "GET reserve": a.reserve, "GET file": a.file,
+	}[what]
+	if !ok {
+		refuse(w, statusNotFound, "there is nothing here")
+		return
+	}
+	d, ok := a.drives.get(r.id)
+	if !ok {
+		refuse(w, statusNotFound, "this car is gone: nobody has driven it for a while")
+		return
+	}
+	do(w, r, d)
 }
 
 // setup is what the page needs once.
-func (a *api) setup(w http.ResponseWriter, _ *http.Request) { reply(w, http.StatusOK, newSetup()) }
+func (a *api) setup(w *responder, _ *asked) { reply(w, statusOK, newSetup()) }
 
 // created is a new drive.
 type created struct {
@@ -62,7 +72,7 @@ type created struct {
 	Car carReply `json:"car"`
 }
 
-func (a *api) create(w http.ResponseWriter, r *http.Request) {
+func (a *api) create(w *responder, r *asked) {
 	in, ok := read[openRequest](w, r, mostDocumentBody)
 	if !ok {
 		return
@@ -77,7 +87,7 @@ func (a *api) create(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	d := &drive{}
-	if d.cars, err = newCars(r.Context(), s); err != nil {
+	if d.cars, err = newCars(r.ctx, s); err != nil {
 		fail(w, err)
 		return
 	}
@@ -87,7 +97,7 @@ func (a *api) create(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
-	reply(w, http.StatusCreated, created{id, car})
+	reply(w, statusCreated, created{id, car})
 }
 
 // find reads the document that is meant.
@@ -109,36 +119,36 @@ func (a *api) find(in openRequest) (*scenario.Scenario, error) {
 	return a.start, nil
 }
 
-func (a *api) close(w http.ResponseWriter, r *http.Request, _ *drive) {
-	a.drives.remove(r.PathValue("id"))
-	reply(w, http.StatusOK, struct{}{})
+func (a *api) close(w *responder, r *asked, _ *drive) {
+	a.drives.remove(r.id)
+	reply(w, statusOK, struct{}{})
 }
 
-func (a *api) step(w http.ResponseWriter, r *http.Request, d *drive) {
+func (a *api) step(w *responder, r *asked, d *drive) {
 	in, ok := read[stepRequest](w, r, mostSmallBody)
 	if !ok {
 		return
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if err := d.step(r.Context(), in); err != nil {
+	if err := d.step(r.ctx, in); err != nil {
 		fail(w, err)
 		return
 	}
-	reply(w, http.StatusOK, d.frame())
+	reply(w, statusOK, d.frame())
 }
 
-func (a *api) reset(w http.ResponseWriter, r *http.Request, d *drive) {
+func (a *api) reset(w *responder, r *asked, d *drive) {
 	if _, ok := read[emptyRequest](w, r, mostSmallBody); !ok {
 		return
 	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.reset()
-	reply(w, http.StatusOK, d.frame())
+	reply(w, statusOK, d.frame())
 }
 
-func (a *api) change(w http.ResponseWriter, r *http.Request, d *drive) {
+func (a *api) change(w *responder, r *asked, d *drive) {
 	in, ok := read[changeRequest](w, r, mostSmallBody)
 	if !ok {
 		return
@@ -146,7 +156,7 @@ func (a *api) change(w http.ResponseWriter, r *http.Request, d *drive) {
 	a.replace(w, r, d, func(s *scenario.Scenario) (*scenario.Scenario, error) { return turn(s, in) })
 }
 
-func (a *api) open(w http.ResponseWriter, r *http.Request, d *drive) {
+func (a *api) open(w *responder, r *asked, d *drive) {
 	in, ok := read[openRequest](w, r, mostDocumentBody)
 	if !ok {
 		return
@@ -155,7 +165,7 @@ func (a *api) open(w http.ResponseWriter, r *http.Request, d *drive) {
 }
 
 // replace puts another car in the place of a drive's. When that fails the old one stays.
-func (a *api) replace(w http.ResponseWriter, r *http.Request, d *drive, by func(*scenario.Scenario) (*scenario.Scenario, error)) {
+func (a *api) replace(w *responder, r *asked, d *drive, by func(*scenario.Scenario) (*scenario.Scenario, error)) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	s, err := by(d.scenario)
@@ -163,13 +173,13 @@ func (a *api) replace(w http.ResponseWriter, r *http.Request, d *drive, by func(
 		fail(w, err)
 		return
 	}
-	next, err := newCars(r.Context(), s)
+	next, err := newCars(r.ctx, s)
 	if err != nil {
 		fail(w, err)
 		return
 	}
 	d.cars = next
-	reply(w, http.StatusOK, newCarReply(&d.cars))
+	reply(w, statusOK, newCarReply(&d.cars))
 }
 
 // study waits for its turn and runs one; the drive is not locked meanwhile.
@@ -189,26 +199,26 @@ func (d *drive) present() *scenario.Scenario {
 	return d.scenario
 }
 
-func (a *api) curve(w http.ResponseWriter, r *http.Request, d *drive) {
+func (a *api) curve(w *responder, r *asked, d *drive) {
 	s := d.present()
 	var result *study.CurveResult
-	err := a.study(r.Context(), func() (err error) {
-		result, err = study.Curve(r.Context(), s, study.CurveOptions{})
+	err := a.study(r.ctx, func() (err error) {
+		result, err = study.Curve(r.ctx, s, study.CurveOptions{})
 		return err
 	})
 	if err != nil {
 		fail(w, err)
 		return
 	}
-	reply(w, http.StatusOK, newCurveReply(result))
+	reply(w, statusOK, newCurveReply(result))
 }
 
-func (a *api) reserve(w http.ResponseWriter, r *http.Request, d *drive) {
+func (a *api) reserve(w *responder, r *asked, d *drive) {
 	s := d.present()
 	asked := engineOff(s)
 	var result *study.ReserveResult
-	err := a.study(r.Context(), func() (err error) {
-		result, err = study.Reserve(r.Context(), asked, nil)
+	err := a.study(r.ctx, func() (err error) {
+		result, err = study.Reserve(r.ctx, asked, nil)
 		return err
 	})
 	if err != nil {
@@ -220,7 +230,7 @@ func (a *api) reserve(w http.ResponseWriter, r *http.Request, d *drive) {
 		d.cars.reserve = result
 	}
 	d.mu.Unlock()
-	reply(w, http.StatusOK, newReserveReply(result, asked))
+	reply(w, statusOK, newReserveReply(result, asked))
 }
 
 // engineOff asks for the stops that are left once the engine is off, for the
@@ -235,14 +245,9 @@ func engineOff(s *scenario.Scenario) *scenario.Scenario {
 // unfit are characters that a file's name is better without.
 var unfit = regexp.MustCompile(`[^A-Za-z0-9._-]+`)
 
-func (a *api) file(w http.ResponseWriter, _ *http.Request, d *drive) {
+func (a *api) file(w *responder, _ *asked, d *drive) {
 	s := d.present()
-	w.Header().Set("Content-Type", "application/toml; charset=utf-8")
-	w.Header().Set("Content-Disposition", fmt.Sprintf(`attachment; filename="%s"`, fileName(s.Name())))
-	_, err := w.Write([]byte(s.String()))
-	if err != nil && !errors.Is(err, http.ErrHandlerTimeout) {
-		return // the page is gone
-	}
+	*w = responder{status: statusOK, kind: "application/toml; charset=utf-8", file: fileName(s.Name()), body: []byte(s.String())}
 }
 
 // fileName is the last part of a scenario's name, as a file of our kind.

@@ -12,6 +12,7 @@ import (
 const (
 	mostDrives = 100
 	idleDrive  = 5 * time.Minute
+	sweepTime  = 20 * time.Second
 )
 
 var errFull = errors.New("too many pages are open; close one, or wait until an idle one expires")

@@ -1,3 +1,5 @@
+//go:build !js
+
 package web
 
 import (
@@ -29,11 +31,11 @@ func guard(port int, next http.Handler) http.Handler {
 		h.Set("Cross-Origin-Resource-Policy", "same-origin")
 		h.Set("Cache-Control", "no-store")
 		if !slices.Contains(hosts, r.Host) {
-			refuse(w, http.StatusMisdirectedRequest, "this server is "+hosts[0])
+			turnAway(w, http.StatusMisdirectedRequest, "this server is "+hosts[0])
 			return
 		}
 		if status, why := foreign(r); why != "" {
-			refuse(w, status, why)
+			turnAway(w, status, why)
 			return
 		}
 		next.ServeHTTP(w, r)
@@ -60,4 +62,10 @@ func foreign(r *http.Request) (status int, why string) {
 		}
 	}
 	return 0, ""
+}
+
+func turnAway(w http.ResponseWriter, status int, why string) {
+	var a responder
+	refuse(&a, status, why)
+	send(w, &a)
 }

@@ -4,7 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
-	"net/http"
+	"io"
 	"strings"
 
 	"kneepoint/sim/scenario"
@@ -17,20 +17,44 @@ type refusal struct {
 	Problems []string `json:"problems,omitempty"`
 }
 
-func reply(w http.ResponseWriter, status int, v any) {
-	text, err := json.Marshal(v)
-	if err != nil {
-		status, text = http.StatusInternalServerError, []byte(`{"error":"the reply could not be written"}`)
-	}
-	w.Header().Set("Content-Type", "application/json; charset=utf-8")
-	w.WriteHeader(status)
-	w.Write(text)
+// The statuses that a request can have, as HTTP has them.
+const (
+	statusOK                    = 200
+	statusCreated               = 201
+	statusBadRequest            = 400
+	statusNotFound              = 404
+	statusRequestEntityTooLarge = 413
+	statusUnprocessableEntity   = 422
+	statusInternalServerError   = 500
+	statusServiceUnavailable    = 503
+)
+
+// An asked is a request about a drive; whatever carried it here is not known.
+type asked struct {
+	ctx  context.Context
+	id   string
+	body io.Reader
 }
 
-func refuse(w http.ResponseWriter, status int, why string) { reply(w, status, refusal{Error: why}) }
+// A responder holds the answer to a request: JSON, or a file of its own kind.
+type responder struct {
+	status     int
+	kind, file string
+	body       []byte
+}
+
+func reply(w *responder, status int, v any) {
+	text, err := json.Marshal(v)
+	if err != nil {
+		status, text = statusInternalServerError, []byte(`{"error":"the reply could not be written"}`)
+	}
+	*w = responder{status: status, kind: "application/json; charset=utf-8", body: text}
+}
+
+func refuse(w *responder, status int, why string) { reply(w, status, refusal{Error: why}) }
 
 // fail answers an error: what is wrong in a scenario is the page's to show.
-func fail(w http.ResponseWriter, err error) {
+func fail(w *responder, err error) {
 	var input *scenario.InputError
 	var change *changeError
 	switch {
@@ -40,12 +64,12 @@ func fail(w http.ResponseWriter, err error) {
 			// A value from a control has no line, and is no flag either.
 			out.Problems = append(out.Problems, strings.TrimPrefix(p.String(), "--set "))
 		}
-		reply(w, http.StatusUnprocessableEntity, out)
+		reply(w, statusUnprocessableEntity, out)
 	case errors.As(err, &change):
-		refuse(w, http.StatusBadRequest, err.Error())
+		refuse(w, statusBadRequest, err.Error())
 	case errors.Is(err, errFull), errors.Is(err, context.Canceled):
-		refuse(w, http.StatusServiceUnavailable, err.Error())
+		refuse(w, statusServiceUnavailable, err.Error())
 	default:
-		refuse(w, http.StatusInternalServerError, err.Error())
+		refuse(w, statusInternalServerError, err.Error())
 	}
 }

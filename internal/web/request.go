@@ -7,7 +7,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"net/http"
 	"slices"
 
 	"kneepoint/sim"
@@ -104,15 +103,16 @@ func decode[R request](body io.Reader) (R, error) {
 	return r, r.check()
 }
 
-// read decodes the body of an HTTP request, or answers why it cannot.
-func read[R request](w http.ResponseWriter, r *http.Request, most int64) (R, bool) {
-	in, err := decode[R](http.MaxBytesReader(w, r.Body, most))
-	var large *http.MaxBytesError
+// read decodes the body of a request, or answers why it cannot.
+func read[R request](w *responder, r *asked, most int64) (R, bool) {
+	body := &io.LimitedReader{R: r.body, N: most + 1}
+	in, err := decode[R](body)
 	switch {
-	case errors.As(err, &large):
-		refuse(w, http.StatusRequestEntityTooLarge, fmt.Sprintf("the body is over %d bytes", large.Limit))
+	case body.N <= 0:
+		refuse(w, statusRequestEntityTooLarge, fmt.Sprintf("the body is over %d bytes", most))
+		return in, false
 	case err != nil:
-		refuse(w, http.StatusBadRequest, err.Error())
+		refuse(w, statusBadRequest, err.Error())
 	}
 	return in, err == nil
 }

@@ -1,3 +1,5 @@
+//go:build !js
+
 package web
 
 import (
@@ -21,7 +23,6 @@ const (
 	idleTime       = 2 * time.Minute
 	mostHeader     = 16 << 10
 	shutdownTime   = 500 * time.Millisecond
-	sweepTime      = 20 * time.Second
 )
 
 // A Server answers on one port of the loopback address.
@@ -42,7 +43,7 @@ func Listen(port int, s *scenario.Scenario) (*Server, error) {
 	drives := newDrives()
 	return &Server{
 		listener: listener,
-		handler:  guard(taken, newAPI(s, drives)),
+		handler:  guard(taken, newHandler(newAPI(s, drives))),
 		drives:   drives,
 	}, nil
 }
@@ -80,4 +81,24 @@ func (s *Server) Serve(ctx context.Context) error {
 		return err
 	}
 	return nil
+}
+
+// newHandler serves the page's files and answers what it asks, over HTTP.
+func newHandler(a *api) http.Handler {
+	mux := http.NewServeMux()
+	mux.Handle("GET /", page())
+	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
+		send(w, a.answer(r.Context(), r.Method, r.URL.Path, r.Body))
+	})
+	return mux
+}
+
+func send(w http.ResponseWriter, a *responder) {
+	h := w.Header()
+	h.Set("Content-Type", a.kind)
+	if a.file != "" {
+		h.Set("Content-Disposition", fmt.Sprintf(`attachment; filename="%s"`, a.file))
+	}
+	w.WriteHeader(a.status)
+	_, _ = w.Write(a.body) // or the page is gone
 }

@@ -1,0 +1,4 @@
+package cli
+
+// ignoreClosedPipes has nothing to do where there are no pipes.
+func ignoreClosedPipes() {}
