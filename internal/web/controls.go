@@ -204,12 +204,25 @@ const (
 	worstOpen = 0.02
 )
 
+// usualShare is how bad a fault is when it is first chosen: bad enough that a figure
+// of the page tells it (a test holds each against a healthy car).
+func usualShare(n sim.FaultName) float64 {
+	switch n {
+	case sim.FaultFilterBlocked, sim.FaultPushrodTooLong:
+		return 1
+	case sim.FaultHoseLeak, sim.FaultHoseRestricted, sim.FaultBoosterUndersized, sim.FaultDiaphragmTorn,
+		sim.FaultVacuumSeatLeak, sim.FaultOutsideLeak, sim.FaultMasterBypass:
+		return 0.85
+	}
+	return 0.5
+}
+
 // chooseFault puts one fault in the place of all.
 func chooseFault(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, error) {
 	if in.Value == none || in.Value == "" {
 		return s.Edit(nil, "fault")
 	}
-	share := 0.5
+	share := usualShare(sim.FaultName(in.Value))
 	if in.Share != nil {
 		share = *in.Share
 	}

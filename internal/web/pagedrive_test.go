@@ -290,7 +290,7 @@ func TestKeyboardReachesEverything(t *testing.T) {
 		reached[browsertest.Eval[string](b, `(() => { const e = document.activeElement; return e.id || e.name || e.tagName })()`)] = true
 	}
 	for _, id := range []string{
-		"tour-start", "units", "theme", "pedal", "keep", "limit", "engine", "manual", "reset",
+		"tour-start", "units", "theme", "pedal", "keep", "limit", "engine", "pace", "one-step", "manual", "reset", "name-all",
 		"control-vacuum", "control-diameter", "control-reservoir", "control-pedal", "control-bore", "control-altitude",
 		"control-kind", "control-circuits", "control-fault", "starter", "open", "save",
 	} {

@@ -21,7 +21,7 @@ export class Garage {
     this.setup = setup;
     this.kind = this.select("kind", "Booster", [["single", "one diaphragm"], ["tandem", "tandem: two of that size"], ["none", "none: manual"]], (v) => this.send("kind", v));
     this.circuits = this.select("circuits", "Brake circuits", [["dual", "two, from two pistons"], ["single", "one"]], (v) => this.send("circuits", v));
-    this.fault = this.select("fault", "Something wrong", [["none", "nothing"], ...setup.faults.map((f) => [f.name, faultNames[f.name] ?? f.name])], (v) => this.send("fault", v, Number(this.share.value) / 100));
+    this.fault = this.select("fault", "Something wrong", [["none", "nothing"], ...setup.faults.map((f) => [f.name, faultNames[f.name] ?? f.name])], (v) => this.send("fault", v));
     this.buildShare();
   }
 

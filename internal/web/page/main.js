@@ -17,11 +17,14 @@ import { phaseWords, summary } from "./words.js";
 const $ = (id) => document.getElementById(id);
 
 // The longest time that is caught up with after a pause, and the shortest step.
-const longest = 0.1, shortest = 0.004;
+const longest = 0.1, shortest = 0.004, leastStep = 0.001;
+
+// What the button of a paused page steps by.
+const oneStep = 0.02;
 
 const state = {
   drive: null, car: null, frame: null, document: {}, engine: "idle", manual: false, curve: null,
-  asking: false, before: 0, stopped: true, studies: null,
+  asking: false, before: 0, pace: 1, stopped: true, studies: null,
 };
 
 const cutaway = new Cutaway($("cutaway"));
@@ -39,8 +42,9 @@ function tick(now) {
   requestAnimationFrame(tick);
   if (state.stopped) return;
   timed(() => {
-    const dt = Math.min(longest, (now - state.before) / 1000);
-    if (!state.asking && dt >= shortest) {
+    const dt = Math.min(longest, ((now - state.before) / 1000) * state.pace);
+    // In slow motion steps are as short as the model takes them from a page.
+    if (!state.asking && dt >= Math.max(leastStep, shortest * state.pace)) {
       state.before = now;
       step(dt);
     }
@@ -57,7 +61,7 @@ function draw(now) {
   if (half !== 1) {
     const dt = Math.min(0.1, (now - drawn) / 1000);
     drawn = now;
-    cutaway.draw(state.frame, state.manual, dt);
+    cutaway.draw(state.frame, state.manual, dt * state.pace);
     $("cutaway").dataset.pictures = ++pictures;
   }
   // The curves take turns in any case: thirty times a second is more than a line needs.
@@ -176,7 +180,7 @@ function take(car) {
   state.engine = car.engine;
   document.querySelector(`input[name=engine][value=${car.engine}]`).checked = true;
   say($("car-title"), car.title || "A typical car, all of it assumed");
-  say($("bare-label"), `Manual pedal ${car.shape.manual_pedal_ratio.toFixed(1)}:1, same foot`);
+  bareLabel();
   cutaway.build(car.shape);
   parts.build(car.shape, cutaway.half, car.fault?.name);
   for (const g of Object.values(graphs)) g.car();
@@ -290,6 +294,7 @@ async function showLink(on) {
 
 // stage sets a scene for the tour.
 async function stage(engine, manual, plan) {
+  choosePace(1);
   foot.send([]);
   foot.force = 0;
   setManual(manual);
@@ -299,13 +304,33 @@ async function stage(engine, manual, plan) {
   foot.send(plan);
 }
 
+// bareLabel names the manual pedal with all in which it differs: its lever and its bore.
+function bareLabel() {
+  const { manual_pedal_ratio: ratio, manual_bore_m: bore } = state.car.shape;
+  const bored = units.chosen() === "us" ? `${(bore / 0.0254).toFixed(3)} in` : `${(bore * 1e3).toFixed(1)} mm`;
+  say($("bare-label"), state.manual ? "With the booster, same foot" : `Manual pedal ${ratio.toFixed(1)}:1, bore ${bored}, same foot`);
+}
+
 function setManual(on) {
   state.manual = on;
   $("manual").checked = on;
-  say($("bare-label"), on ? "With the booster, same foot" : `Manual pedal ${state.car.shape.manual_pedal_ratio.toFixed(1)}:1, same foot`);
+  bareLabel();
   graphs.force.manual = on;
   graphs.force.dirty = true;
   if (state.frame) see(state.frame);
+}
+
+// choosePace sets how fast time goes, 1 being as it is; 0 stops it.
+function choosePace(pace) {
+  state.pace = pace;
+  state.before = performance.now();
+  document.querySelector(`input[name=pace][value="${pace}"]`).checked = true;
+}
+
+// stepOnce stops time and lets a moment of it pass.
+function stepOnce() {
+  choosePace(0);
+  if (!state.asking && !state.stopped) step(oneStep);
 }
 
 // The rest of the page's controls.
@@ -324,6 +349,7 @@ function chooseUnits(system) {
   limitWord();
   garage?.units();
   if (state.frame) see(state.frame);
+  if (state.car) bareLabel();
   if (state.reserve) captionStops(state.reserve);
   sayVerdict();
   for (const g of Object.values(graphs)) g.dirty = true;
@@ -353,6 +379,8 @@ function wire(setup) {
   for (const r of document.querySelectorAll("input[name=engine]")) r.addEventListener("change", () => { state.engine = r.value; });
   for (const r of document.querySelectorAll("input[name=units]")) r.addEventListener("change", () => chooseUnits(r.value));
   for (const r of document.querySelectorAll("input[name=theme]")) r.addEventListener("change", () => chooseTheme(r.value));
+  for (const r of document.querySelectorAll("input[name=pace]")) r.addEventListener("change", () => choosePace(Number(r.value)));
+  $("one-step").addEventListener("click", stepOnce);
   $("manual").addEventListener("change", () => setManual($("manual").checked));
   $("limit").addEventListener("input", () => { limitWord(); if ($("keep").checked) foot.rest = foot.limit; });
   $("reset").addEventListener("click", () => { foot.free(); reset(); });

@@ -17,7 +17,8 @@ export function steps(car) {
       title: "First bite",
       text: "A light foot moves the plunger a fraction of a millimetre. That shuts the vacuum seat and cracks the air seat: outside air rushes in behind the diaphragm, and the brakes take hold at once.",
       look: "the air streaming in through the tail, and the line pressure jumping up.",
-      set: () => [{ to: 1.5 * cutIn(), takes: 1.2 }],
+      // Within the power line, whatever the car: past the knee nothing bites any more.
+      set: () => [{ to: Math.min(1.5 * cutIn(), 0.6 * knee()), takes: 1.2 }],
     },
     {
       title: "Holding",
