@@ -49,8 +49,6 @@ type effects struct {
 // car, towards the wheels and back.
 type piping struct{ in, back float64 }
 
-func (p piping) sound() bool { return p == piping{1, 1} }
-
 func effect(c *Config) *effects {
 	f := &effects{config: *c, checkOpen: 1, pipes: [2]piping{{1, 1}, {1, 1}}}
 	d := &f.config
