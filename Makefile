@@ -1,8 +1,12 @@
-.PHONY: bench fuzz release
+.PHONY: bench fuzz page release
 
 # Time for the error achieved, beside CVODE and SciPy; see DEVELOPERS.md.
 bench:
 	CGO_ENABLED=1 go -C internal/bench run -tags sundials ./cvode/workprecision -o testdata/workprecision-$$(date +%F)
+
+# The page with the whole program inside.
+page:
+	go -C internal/pagebuild run . -o ../../dist/kneepoint.html
 
 # Every fuzz target in turn, FUZZTIME seconds in all.
 FUZZTIME ?= 75

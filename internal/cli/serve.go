@@ -43,7 +43,7 @@ func (c *console) serveCommand() *cobra.Command {
 				return err
 			}
 			c.warn(s)
-			server, err := web.Listen(port, s)
+			server, err := web.Listen(port, s, Verb)
 			if err != nil {
 				return err
 			}

@@ -5,9 +5,7 @@
 package pageworker
 
 import (
-	"bytes"
 	"context"
-	"strings"
 	"sync"
 	"syscall/js"
 
@@ -22,10 +20,7 @@ func Run() {
 	if err != nil {
 		panic(err) // nothing was read that could be wrong
 	}
-	worker := web.NewWorker(start)
-	js.Global().Set("kneepointVerb", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		return promise(func() any { return verb(args[0], args[1].String()) })
-	}))
+	worker := web.NewWorker(start, cli.Verb)
 	js.Global().Set("kneepointCall", js.FuncOf(func(_ js.Value, args []js.Value) any {
 		return promise(func() any { return call(worker, args[0].String(), args[1].String(), args[2].String()) })
 	}))
@@ -33,18 +28,6 @@ func Run() {
 		ready.Invoke()
 	}
 	select {}
-}
-
-// verb runs a command line: words, and a document for its standard input. It returns the
-// exit status with both outputs.
-func verb(words js.Value, document string) any {
-	args := make([]string, words.Length())
-	for i := range args {
-		args[i] = words.Index(i).String()
-	}
-	var out, trouble bytes.Buffer
-	status := cli.Main(context.Background(), args, strings.NewReader(document), &out, &trouble)
-	return map[string]any{"status": status, "out": out.String(), "err": trouble.String()}
 }
 
 // call is one request that a page would make of its server.

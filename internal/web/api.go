@@ -20,10 +20,16 @@ type api struct {
 	drives *drives
 	// studies bounds how many studies run at once.
 	studies chan struct{}
+	// verbs runs a verb of the command line; nil where there is none.
+	verbs Verbs
 }
 
-func newAPI(start *scenario.Scenario, d *drives) *api {
-	return &api{start: start, drives: d, studies: make(chan struct{}, runtime.GOMAXPROCS(0))}
+// Verbs runs a verb of the command line on a document, as "kneepoint VERB - --format json"
+// does. It returns the exit status with what went to both outputs.
+type Verbs func(ctx context.Context, verb, document string) (status int, out, trouble string)
+
+func newAPI(start *scenario.Scenario, d *drives, verbs Verbs) *api {
+	return &api{start: start, drives: d, verbs: verbs, studies: make(chan struct{}, runtime.GOMAXPROCS(0))}
 }
 
 // answer does what a request asks for: a method, a path such as "api/drives", and a body.
@@ -34,6 +40,8 @@ func (a *api) answer(ctx context.Context, method, path string, body io.Reader) *
 	switch {
 	case method == "GET" && path == "api/setup":
 		a.setup(w, r)
+	case method == "POST" && path == "api/verb":
+		a.verb(w, r)
 	case method == "POST" && path == "api/drives":
 		a.create(w, r)
 	case ok && strings.HasPrefix(path, "api/drives/"):

@@ -31,7 +31,7 @@ func newClient(t testing.TB, s *scenario.Scenario) *client {
 		require.NoError(t, err)
 	}
 	d := newDrives()
-	return &client{t: t, handler: guard(testPort, newHandler(newAPI(s, d))), drives: d}
+	return &client{t: t, handler: guard(testPort, newHandler(newAPI(s, d, nil))), drives: d}
 }
 
 func (c *client) do(r *http.Request) *httptest.ResponseRecorder {

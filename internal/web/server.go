@@ -34,7 +34,7 @@ type Server struct {
 
 // Listen takes a port of 127.0.0.1, any free one for 0, for a page that starts
 // with the scenario.
-func Listen(port int, s *scenario.Scenario) (*Server, error) {
+func Listen(port int, s *scenario.Scenario, verbs Verbs) (*Server, error) {
 	listener, err := net.Listen("tcp4", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
 	if err != nil {
 		return nil, fmt.Errorf("port %d cannot be used: %w", port, err)
@@ -43,7 +43,7 @@ func Listen(port int, s *scenario.Scenario) (*Server, error) {
 	drives := newDrives()
 	return &Server{
 		listener: listener,
-		handler:  guard(taken, newHandler(newAPI(s, drives))),
+		handler:  guard(taken, newHandler(newAPI(s, drives, verbs))),
 		drives:   drives,
 	}, nil
 }

@@ -11,7 +11,9 @@ import (
 type Worker struct{ api *api }
 
 // NewWorker makes one for a page that starts with the scenario.
-func NewWorker(s *scenario.Scenario) *Worker { return &Worker{newAPI(s, newDrives())} }
+func NewWorker(s *scenario.Scenario, verbs Verbs) *Worker {
+	return &Worker{newAPI(s, newDrives(), verbs)}
+}
 
 // Answer does what a request asks for, and returns its status as HTTP has it, with the
 // body.

@@ -1,4 +1,6 @@
-// What the page asks of the server. A refusal is thrown as a Refusal.
+// What the page asks, whoever answers. A refusal is thrown as a Refusal.
+
+import { ask, askFrame, fileAt } from "./carrier.js";
 
 export class Refusal extends Error {
   constructor(status, body) {
@@ -8,50 +10,42 @@ export class Refusal extends Error {
   }
 }
 
-async function answer(response) {
-  const text = await response.text();
-  if (response.ok) return text;
-  let body = {};
-  try { body = JSON.parse(text); } catch { /* not ours */ }
-  throw new Refusal(response.status, body);
+const good = (status) => status >= 200 && status < 300;
+
+async function answer(method, path, body, more) {
+  const { status, text } = await ask(method, path, body, more);
+  let said = {};
+  try { said = JSON.parse(text); } catch { /* not ours */ }
+  if (!good(status)) throw new Refusal(status, said);
+  return said;
 }
 
-async function post(path, body, more = {}) {
-  return answer(await fetch(path, {
-    method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), ...more,
-  }));
+async function frame(path, body) {
+  const { status, answer: said } = await askFrame(path, body);
+  if (!good(status)) throw new Refusal(status, said);
+  return said;
 }
 
-const courier = new Worker(new URL("courier.js", import.meta.url), { type: "module" });
-
-// fetchFrame has the courier ask; one request is under way at a time.
-function fetchFrame(path, body) {
-  return new Promise((done, failed) => {
-    courier.onmessage = ({ data }) => {
-      if (data.frame) done(data.frame);
-      else if (data.refusal) failed(new Refusal(data.status, data.refusal));
-      else failed(new Error(data.lost));
-    };
-    courier.onerror = () => failed(new Error("the courier is lost"));
-    courier.postMessage({ path, body });
-  });
-}
-
-export async function setup() { return JSON.parse(await answer(await fetch("api/setup"))); }
+export function setup() { return answer("GET", "api/setup"); }
 
 export async function create(document) {
-  const made = JSON.parse(await post("api/drives", document));
+  const made = await answer("POST", "api/drives", document);
   return { drive: new Drive(made.id), car: made.car };
 }
 
+// verb gives what the command line prints for a verb and a document, as an object.
+export function verb(name, document, signal) { return answer("POST", "api/verb", { verb: name, document }, { signal }); }
+
+globalThis.kneepoint = verb;
+
 export class Drive {
   constructor(id) { this.path = `api/drives/${id}`; }
-  step(dt, pedal, engine) { return fetchFrame(`${this.path}/step`, { dt_s: dt, pedal_n: pedal, engine }); }
-  async reset() { return JSON.parse(await post(`${this.path}/reset`, {})); }
-  async change(control, value, share) { return JSON.parse(await post(`${this.path}/change`, { control, value, ...(share === undefined ? {} : { share }) })); }
-  async open(document) { return JSON.parse(await post(`${this.path}/open`, document)); }
-  async curve(signal) { return JSON.parse(await answer(await fetch(`${this.path}/curve`, { signal }))); }
-  async reserve(signal) { return JSON.parse(await answer(await fetch(`${this.path}/reserve`, { signal }))); }
-  get file() { return `${this.path}/file`; }
-  close() { post(`${this.path}/close`, {}, { keepalive: true }).catch(() => {}); }
+  step(dt, pedal, engine) { return frame(`${this.path}/step`, { dt_s: dt, pedal_n: pedal, engine }); }
+  reset() { return answer("POST", `${this.path}/reset`, {}); }
+  change(control, value, share) { return answer("POST", `${this.path}/change`, { control, value, ...(share === undefined ? {} : { share }) }); }
+  open(document) { return answer("POST", `${this.path}/open`, document); }
+  curve(signal) { return answer("GET", `${this.path}/curve`, undefined, { signal }); }
+  reserve(signal) { return answer("GET", `${this.path}/reserve`, undefined, { signal }); }
+  file() { return fileAt(`${this.path}/file`); }
+  close() { ask("POST", `${this.path}/close`, {}, { keepalive: true }).catch(() => {}); }
 }

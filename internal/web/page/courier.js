@@ -4,8 +4,7 @@
 onmessage = async ({ data: { path, body } }) => {
   try {
     const response = await fetch(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
-    const answer = await response.json();
-    postMessage(response.ok ? { frame: answer } : { status: response.status, refusal: answer });
+    postMessage({ status: response.status, answer: await response.json() });
   } catch (e) {
     postMessage({ lost: String(e) });
   }

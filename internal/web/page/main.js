@@ -395,10 +395,10 @@ function wire(setup) {
     if (file.size > 1 << 20) { showProblem({ message: `${file.name}: more than 1 MiB, want a scenario of at most 1 MiB` }); return; }
     await open({ name: file.name, text: await file.text() });
   });
-  $("save").addEventListener("click", () => {
+  $("save").addEventListener("click", async () => {
     const link = document.createElement("a");
-    link.href = state.drive.file;
-    link.download = "";
+    link.href = await state.drive.file();
+    link.download = state.document.name.split(/[/\\]/).pop();
     link.click();
   });
   $("link").addEventListener("click", () => showLink($("linked").hidden).catch(showProblem));

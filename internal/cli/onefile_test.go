@@ -1,0 +1,81 @@
+package cli
+
+import (
+	"encoding/json"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"kneepoint/internal/browsertest"
+	"kneepoint/scenarios"
+)
+
+// onePage builds the page with the program inside, or takes the one that
+// KNEEPOINT_PAGE names.
+func onePage(t *testing.T) string {
+	t.Helper()
+	if path := os.Getenv("KNEEPOINT_PAGE"); path != "" {
+		return path
+	}
+	path := filepath.Join(t.TempDir(), "kneepoint.html")
+	build := exec.Command("go", "-C", filepath.Join("..", "pagebuild"), "run", ".", "-o", path)
+	text, err := build.CombinedOutput()
+	require.NoError(t, err, "%s", text)
+	return path
+}
+
+// TestOneFile opens the page with the program inside from the disk, where nothing answers a
+// request, and holds every verb on every example to the command line, to the last digit.
+func TestOneFile(t *testing.T) {
+	b := browsertest.Open(t)
+	path := onePage(t)
+	file, err := os.Stat(path)
+	require.NoError(t, err)
+	assert.Less(t, file.Size(), int64(5e6))
+	b.Visit("file://" + path)
+	b.Wait(`globalThis.kneepoint !== undefined && document.getElementById("car-title").textContent !== ""`)
+
+	names := scenarios.Names()
+	if testing.Short() {
+		names = names[:2]
+	}
+	for _, name := range names {
+		text, err := scenarios.Read(name)
+		require.NoError(t, err)
+		for _, verb := range []string{"check", "curve", "reserve", "balance", "failures", "run"} {
+			inPage(t, b, verb, string(text))
+		}
+	}
+	for _, c := range [][2]string{{"choose", "which-booster"}, {"diagnose", "hard-pedal"}} {
+		text, err := scenarios.Read(c[1])
+		require.NoError(t, err)
+		inPage(t, b, c[0], string(text))
+	}
+	// What is wrong is said in the words of the command line.
+	said := browsertest.Eval[string](b, `kneepoint("reserve", "[booster]\nratio = 0.5\n").then(() => "no", (e) => e.problems.join("\n"))`)
+	_, _, trouble := Verb(t.Context(), "reserve", "[booster]\nratio = 0.5\n")
+	assert.Equal(t, strings.TrimSpace(trouble), said)
+	b.Clean()
+}
+
+// inPage asks page and command line.
+func inPage(t *testing.T, b *browsertest.Tab, verb, document string) {
+	t.Helper()
+	status, want, trouble := Verb(t.Context(), verb, document)
+	quoted, err := json.Marshal(document)
+	require.NoError(t, err)
+	got := browsertest.Eval[string](b, `kneepoint("`+verb+`", `+string(quoted)+`).then((d) => JSON.stringify(d), (e) => "failed: " + e.message)`)
+	if status != done {
+		assert.Contains(t, got, "failed: ", "%s: %s", verb, trouble)
+		return
+	}
+	// Both are read and written again by the page's own parser, so that only the numbers count.
+	again, err := json.Marshal(want)
+	require.NoError(t, err)
+	assert.Equal(t, browsertest.Eval[string](b, `JSON.stringify(JSON.parse(`+string(again)+`))`), got, "%s of %.60s", verb, document)
+}

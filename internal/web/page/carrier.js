@@ -1,0 +1,27 @@
+// Carries what the page asks to its server. A page in one file has another carrier in this
+// one's place: see file/carrier.js.
+
+// ask sends a request and returns its status and text.
+export async function ask(method, path, body, more = {}) {
+  const response = await fetch(path, method === "GET" ? more : {
+    method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), ...more,
+  });
+  return { status: response.status, text: await response.text() };
+}
+
+const courier = new Worker(new URL("courier.js", import.meta.url), { type: "module" });
+
+// askFrame has the courier ask; one request is under way at a time.
+export function askFrame(path, body) {
+  return new Promise((done, failed) => {
+    courier.onmessage = ({ data }) => {
+      if (data.lost) failed(new Error(data.lost));
+      else done(data);
+    };
+    courier.onerror = () => failed(new Error("the courier is lost"));
+    courier.postMessage({ path, body });
+  });
+}
+
+// fileAt is the address of a file to save.
+export async function fileAt(path) { return path; }
