@@ -130,9 +130,9 @@ func program(root string) (string, error) {
 	}
 	defer os.RemoveAll(dir)
 	file := filepath.Join(dir, "program.wasm")
-	compile := exec.Command("go", "build", "-trimpath", "-buildvcs=false", "-tags", "noasm", "-ldflags", "-s -w", "-o", file, "./cmd/kneepage")
+	compile := exec.Command("go", "build", "-trimpath", "-tags", "noasm", "-ldflags", "-s -w", "-o", file, "./cmd/kneepage")
 	compile.Dir = root
-	compile.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOFLAGS=-mod=readonly", "GOWASM=", "CGO_ENABLED=0")
+	compile.Env = append(os.Environ(), "GOOS=js", "GOARCH=wasm", "GOWASM=", "CGO_ENABLED=0")
 	compile.Stderr = os.Stderr
 	if err := compile.Run(); err != nil {
 		return "", fmt.Errorf("the program was not compiled: %w", err)

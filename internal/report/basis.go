@@ -11,12 +11,18 @@ import (
 
 // A Basis is what stands beside the figures of every JSON document.
 type Basis struct {
-	Program Program `json:"program"`
+	Program Release `json:"program"`
 	// Hash is that of all values of the input.
 	Hash string `json:"input_sha256"`
 	// Assumed are all values that nobody gave.
 	Assumed []AssumedValue `json:"assumed"`
 	Caution string         `json:"caution"`
+}
+
+// A Release says which program found the figures. On what it ran is of no matter: they
+// are the same.
+type Release struct {
+	Version string `json:"version"`
 }
 
 // An AssumedValue is a value taken because none was given.
@@ -41,7 +47,7 @@ func NewBasis(hash string, assumed []AssumedValue) Basis {
 	if assumed == nil {
 		assumed = []AssumedValue{}
 	}
-	return Basis{Program: ThisProgram(), Hash: hash, Assumed: assumed, Caution: Caution}
+	return Basis{Program: Release{ThisProgram().Version}, Hash: hash, Assumed: assumed, Caution: Caution}
 }
 
 // JSONOn writes what JSON does, with the basis after the last key of the document, which
