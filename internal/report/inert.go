@@ -13,17 +13,20 @@ func writeInert(w io.Writer, text string) error {
 	return err
 }
 
-// What a spreadsheet takes for a formula, and what begins like one and is a quantity.
+// What a spreadsheet takes for a formula, and what begins like one and cannot act: a
+// quantity, and a flag's bare name, which says where a value is from and which scripts
+// look for as it is typed.
 var (
 	formula  = regexp.MustCompile(`^[=+\-@\t\r]`)
 	quantity = regexp.MustCompile(`^[+-]?[0-9.]+(e[+-]?[0-9]+)?( [^ =+@(|!]+)?$`)
+	flagName = regexp.MustCompile(`^--[a-z]+(-[a-z]+)*$`)
 )
 
 // noFormula has a text of a table begin with an apostrophe where a spreadsheet would
 // work it out.
 func noFormula(text string) string {
-	if formula.MatchString(text) && !quantity.MatchString(text) {
-		return "'" + text
+	if !formula.MatchString(text) || quantity.MatchString(text) || flagName.MatchString(text) {
+		return text
 	}
-	return text
+	return "'" + text
 }

@@ -49,6 +49,7 @@ func TestNoCellIsAFormula(t *testing.T) {
 	t.Parallel()
 	for text, want := range map[string]string{
 		"=1+1": "'=1+1", "+1+1": "'+1+1", "-2+3+cmd|x": "'-2+3+cmd|x", "@SUM(A1)": "'@SUM(A1)", "\t=1": "'\t=1",
+		"--set!A1": "'--set!A1", "--set(1)": "'--set(1)", "--1": "'--1", "--set": "--set", "-o": "'-o",
 		"-5 °C": "-5 °C", "+3.5 kPa": "+3.5 kPa", "-40": "-40", "a=b": "a=b", "": "",
 	} {
 		assert.Equal(t, want, noFormula(text))
