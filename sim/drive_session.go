@@ -36,6 +36,9 @@ type Session struct {
 	m *Model
 	t float64
 	y []float64
+	// step is the size that the next one has: what other sessions of the model do has no
+	// part in it.
+	step float64
 
 	pedal, source, speed, throttle course
 	pumping, powered               bool
@@ -212,6 +215,7 @@ func (s *Session) AdvanceTo(ctx context.Context, until si.Time) error {
 		}
 		if m.owner != s || m.solver.Time() != s.t {
 			m.solver.Reset(s.t, s.y)
+			m.solver.TakeUp(s.step)
 			m.owner = s
 		}
 		var sink func(*ode.Step) error
@@ -225,6 +229,7 @@ func (s *Session) AdvanceTo(ctx context.Context, until si.Time) error {
 		err := m.solver.Advance(ctx, next, sink)
 		s.t = m.solver.Time()
 		copy(s.y, m.solver.State())
+		s.step = m.solver.NextStep()
 		s.pumping = m.plant.in.pumping
 		if err != nil {
 			return s.failure(err)

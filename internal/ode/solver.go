@@ -110,6 +110,24 @@ func (s *Solver) Reset(t float64, y []float64) {
 // with [InitialStep], or else estimated.
 func (s *Solver) ForgetStep() { s.h, s.fresh = s.initialStep, true }
 
+// NextStep is the size of step that the last one suggests, 0 where there was none.
+func (s *Solver) NextStep() float64 {
+	if s.fresh {
+		return 0
+	}
+	return s.h
+}
+
+// TakeUp goes on with a size of step that [Solver.NextStep] gave, after a Reset to a state
+// that had its own; with 0 it does what [Solver.ForgetStep] does.
+func (s *Solver) TakeUp(step float64) {
+	if step == 0 {
+		s.ForgetStep()
+		return
+	}
+	s.h, s.fresh = step, false
+}
+
 // Time is the time of [Solver.State].
 func (s *Solver) Time() float64 { return s.t }
 
