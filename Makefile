@@ -7,6 +7,7 @@ bench:
 # The page with the whole program inside.
 page:
 	go -C internal/pagebuild run . -o ../../dist/kneepoint.html
+	cp dist/kneepoint.html internal/pagefile/
 
 # Every fuzz target in turn, FUZZTIME seconds in all.
 FUZZTIME ?= 75

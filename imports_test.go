@@ -30,7 +30,7 @@ var mayImport = map[string][]string{
 	"internal/cli": {
 		"sim/sourcenote",
 		"sim/verdict",
-		"internal/licence", "internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
+		"internal/licence", "internal/pagefile", "internal/film", "internal/web", "internal/report", "internal/chart", "scenarios",
 		"sim/ask",
 		"sim/study", "sim/diagnose", "sim/fit", "sim/batch", "sim/answer", "sim/gaugelog", "sim/scenario", "sim", "sim/si",
 	},
@@ -71,6 +71,9 @@ var mayImport = map[string][]string{
 	"internal/leastsquares": {},
 	"sim/si":                {"internal/portable"},
 	"internal/portable":     {},
+	"internal/pagefile":     {},
+	"cmd/kneepage":          {"internal/pageworker"},
+	"internal/pageworker":   {"internal/cli", "internal/web", "sim/scenario"},
 	"scenarios":             {},
 	"internal/licence":      {},
 	"internal/release":      {"internal/cli", "internal/licence"},

@@ -5,6 +5,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strings"
 	"testing"
 	"time"
@@ -66,6 +67,9 @@ func TestOneFileTakesItsTime(t *testing.T) {
 			b := browsertest.Open(t)
 			b.Visit("file://" + path)
 			b.Wait(`globalThis.kneepoint !== undefined && document.getElementById("car-title").textContent !== ""`)
+			// Diagnose looks up what was tried on a car that differs in nothing that the trial
+			// sees, so that its last digit hangs on who came first: one at a time, as in a page.
+			defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(1))
 			begin := time.Now()
 			inPage(t, b, c[0], string(text))
 			t.Logf("%s, in the page and on the command line: %v", c[0], time.Since(begin))

@@ -29,8 +29,16 @@ func (t target) archive() string {
 
 // build writes the program without anything of this machine in it, but with the commit.
 func (t target) build(ctx context.Context, program string) error {
-	cmd := exec.CommandContext(ctx, "go", "build", "-trimpath", "-buildvcs=auto", "-ldflags=-s -w", "-o", program, "./cmd/kneepoint")
+	cmd := exec.CommandContext(ctx, "go", "build", "-trimpath", "-buildvcs=auto", "-tags=noasm"+withPage(), "-ldflags=-s -w", "-o", program, "./cmd/kneepoint")
 	cmd.Env = append(os.Environ(), "GOOS="+t.system, "GOARCH="+t.machine, "CGO_ENABLED=0", "GOAMD64=v1", "GOARM64=v8.0", "GOFLAGS=", "GOEXPERIMENT=")
 	cmd.Stdout, cmd.Stderr = os.Stderr, os.Stderr
 	return cmd.Run()
+}
+
+// withPage is the tag that takes the page inside, where make page has made it.
+func withPage() string {
+	if _, err := os.Stat("internal/pagefile/kneepoint.html"); err != nil {
+		return ""
+	}
+	return ",withpage"
 }
