@@ -56,7 +56,7 @@ func TestServerIsOnLoopbackOnly(t *testing.T) {
 func TestTakenPortIsSaid(t *testing.T) {
 	t.Parallel()
 	server := serving(t, nil)
-	_, err := Listen(server.listener.Addr().(*net.TCPAddr).Port, nil)
+	_, err := Listen(server.listener.Addr().(*net.TCPAddr).Port, nil, nil)
 	require.Error(t, err)
 	assert.Contains(t, err.Error(), "cannot be used")
 }
