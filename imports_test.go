@@ -26,7 +26,10 @@ const module = "kneepoint"
 // What shows a result knows no study: report and chart see the shape of an answer.
 var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
-	"docs/example":  {"sim/study", "sim/scenario", "sim/si"},
+	// The program inside a page, which a browser's worker runs.
+	"cmd/kneepage":        {"internal/pageworker"},
+	"internal/pageworker": {"internal/cli", "internal/web", "sim/scenario"},
+	"docs/example":        {"sim/study", "sim/scenario", "sim/si"},
 	"internal/cli": {
 		"sim/sourcenote",
 		"sim/verdict",
