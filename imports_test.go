@@ -75,8 +75,6 @@ var mayImport = map[string][]string{
 	"sim/si":                {"internal/portable"},
 	"internal/portable":     {},
 	"internal/pagefile":     {},
-	"cmd/kneepage":          {"internal/pageworker"},
-	"internal/pageworker":   {"internal/cli", "internal/web", "sim/scenario"},
 	"scenarios":             {},
 	"internal/licence":      {},
 	"internal/release":      {"internal/cli", "internal/licence"},
