@@ -128,7 +128,7 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 	}
 	if f.seep > 0 {
 		p.master.seeped = n.state("seeped volume", 1e-6)
-		n.connect(&seep{p.master.pressure[0], p.master.seeped, f.seep})
+		n.connect(&seep{p.master.pressure[0], n.value(p.master.seeped), p.master.seeped, f.seep})
 	}
 	n.place(p.master)
 	for i, circuit := range p.circuits {

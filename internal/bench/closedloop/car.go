@@ -120,7 +120,7 @@ func (c *car) add(f sim.Fault) {
 
 // oddities are faults that no diagnosis can name. Reaction disc, hub and plunger
 // spring lie, in part, along figures that it takes to be far off when it judges
-// whether something else is wrong; a lost circuit and a pedal that binds do not.
+// whether something else is wrong; a lost circuit does not.
 var oddities = []struct {
 	name string
 	do   func(*sim.Config)
@@ -128,7 +128,6 @@ var oddities = []struct {
 	{"reaction disc of the wrong ratio", func(c *sim.Config) { c.Booster.Ratio = 1 + 0.5*(c.Booster.Ratio-1) }},
 	{"hub that sticks", func(c *sim.Config) { c.Booster.Friction = 250; c.Booster.Spring += 250 }},
 	{"front circuit lost", func(c *sim.Config) { c.Front.Lost = true }},
-	{"pedal that binds", func(c *sim.Config) { c.Pedal.Efficiency *= 0.6 }},
 	{"plunger spring far too stiff", func(c *sim.Config) { c.Booster.CutIn *= 3 }},
 }
 

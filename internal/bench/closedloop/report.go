@@ -66,7 +66,7 @@ func report(ctx context.Context, o options) (string, error) {
 		"less than its gauge's error from what the answer gives; a fault not in the list is right to be called unexplained.\n" +
 		"Intervals are 95 %, by Wilson's score.\n\n")
 	b.WriteString("Of the faults not in the list, reaction disc, hub and plunger spring lie, in part, along figures that a diagnosis takes\n" +
-		"to be far off when it judges whether something else is wrong; a lost circuit and a pedal that binds lie along none.\n\n")
+		"to be far off when it judges whether something else is wrong; a lost circuit lies along none.\n\n")
 	b.WriteString("| cars | number | right answer first | among the first three | tests | minutes |\n|---|---|---|---|---|---|\n")
 	row := func(name string, t []*trial) {
 		if len(t) == 0 {

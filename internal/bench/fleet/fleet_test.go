@@ -42,7 +42,7 @@ func TestSameSeedSameCar(t *testing.T) {
 func TestFleetCoversItsRange(t *testing.T) {
 	seen := map[any]int{}
 	var mostVacuum, highest, shortest, longest = 0.0, 0.0, 1.0, 0.0
-	for seed := range uint64(2000) {
+	for seed := range uint64(4000) {
 		c, s := Random(rand.New(rand.NewPCG(seed, 2)))
 		seen[c.Source.Kind]++
 		seen[c.Booster.Kind]++
