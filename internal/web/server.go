@@ -85,8 +85,11 @@ func (s *Server) Serve(ctx context.Context) error {
 
 // newHandler serves the page's files and answers what it asks, over HTTP.
 func newHandler(a *api) http.Handler {
+	// A mux of their own, since beside a path of any method one mux takes no "GET /".
+	files := http.NewServeMux()
+	files.Handle("GET /", page())
 	mux := http.NewServeMux()
-	mux.Handle("GET /", page())
+	mux.Handle("/", files)
 	mux.HandleFunc("/api/", func(w http.ResponseWriter, r *http.Request) {
 		send(w, a.answer(r.Context(), r.Method, r.URL.Path, r.Body))
 	})
