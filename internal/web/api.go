@@ -47,6 +47,8 @@ func (a *api) answer(ctx context.Context, method, path string, body io.Reader) *
 	case ok && strings.HasPrefix(path, "api/drives/"):
 		r.id = drive
 		a.ofDrive(w, r, method+" "+what)
+	case path == "api/setup" || path == "api/verb" || path == "api/drives":
+		refuse(w, statusMethodNotAllowed, "this is asked by another method")
 	default:
 		refuse(w, statusNotFound, "there is nothing here")
 	}

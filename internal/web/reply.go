@@ -23,6 +23,7 @@ const (
 	statusCreated               = 201
 	statusBadRequest            = 400
 	statusNotFound              = 404
+	statusMethodNotAllowed      = 405
 	statusRequestEntityTooLarge = 413
 	statusUnprocessableEntity   = 422
 	statusInternalServerError   = 500
