@@ -181,7 +181,9 @@ func (c *car) read(test scenario.Reading, outcome float64) scenario.Reading {
 	default:
 		outcome = math.Round((outcome+between(c.rng, -half, half))/step) * step
 	}
-	outcome = max(0, outcome)
+	if test.Test != scenario.PressureCreep { // which may fall
+		outcome = max(0, outcome)
+	}
 	if test.Test == scenario.LeakDown {
 		outcome = min(outcome, float64(test.Start))
 	}
