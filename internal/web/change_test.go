@@ -82,7 +82,7 @@ func TestKindsOfBooster(t *testing.T) {
 	assert.InDelta(t, 8*si.Inch, car.control("diameter"), 1e-9, "it is the one that was there before")
 	c.post(path+"/open", `{"starter":"manual-pedal"}`, http.StatusOK, &car)
 	c.post(path+"/change", `{"control":"kind","value":"single"}`, http.StatusOK, &car)
-	assert.InDelta(t, 9*si.Inch, car.control("diameter"), 1e-9)
+	assert.InDelta(t, 10*si.Inch, car.control("diameter"), 1e-9, "of a car that had none, the usual one")
 	c.post(path+"/change", `{"control":"kind","value":"triple"}`, http.StatusBadRequest, nil)
 	c.post(path+"/change", `{"control":"circuits","value":"single"}`, http.StatusOK, &car)
 	assert.Equal(t, false, car.Shape["dual"])
