@@ -136,24 +136,27 @@ func (v *Interview) become(q Question, next string) error {
 	return nil
 }
 
-// line is the line of an answer: a bare number gets the unit that was asked for.
+// line is the line of an answer: a bare number gets the unit that was asked for, and
+// nothing is what a scenario calls [CantTell].
 func (q Question) line(text string) string {
-	if q.Unit != "" && text != "" && text != CantTell && !strings.ContainsFunc(text, isLetter) {
-		text += " " + q.Unit
-	}
 	switch strings.ToLower(text) {
 	case "y":
 		text = "yes"
 	case "n":
 		text = "no"
-	case "", "?", "don't know", "dont know":
+	case "":
 		text = CantTell
 	}
-	if q.Key == "count" && !strings.ContainsFunc(text, func(r rune) bool { return r < '0' || r > '9' }) {
+	if q.Unit != "" && strings.ContainsFunc(text, isDigit) && !strings.ContainsFunc(text, isLetter) {
+		text += " " + q.Unit
+	}
+	if q.Key == "count" && !strings.ContainsFunc(text, func(r rune) bool { return !isDigit(r) }) {
 		return q.Key + " = " + text
 	}
 	return fmt.Sprintf("%s = %q", q.Key, text)
 }
+
+func isDigit(r rune) bool { return r >= '0' && r <= '9' }
 
 func isLetter(r rune) bool { return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' }
 
