@@ -35,6 +35,9 @@ func (r Reserve) Stop(at si.Time) sim.Press {
 	}
 }
 
+// Next returns when the stop after one at a time begins.
+func (r Reserve) Next(at si.Time) si.Time { return r.Stop(at).End() + r.Pause }
+
 // Cycle returns the time from one press to the next.
 func (r Reserve) Cycle() si.Time { return r.Press + r.Hold + r.Release + r.Pause }
 

@@ -217,7 +217,7 @@ func (r *FailuresResult) useUp(ctx context.Context, s *scenario.Scenario, sessio
 		if _, err := press(ctx, session, car.Reserve, stop.Pedal); err != nil {
 			return err
 		}
-		if err := session.AdvanceTo(ctx, begin+car.Reserve.Cycle()); err != nil {
+		if err := session.AdvanceTo(ctx, car.Reserve.Next(begin)); err != nil {
 			return err
 		}
 	}

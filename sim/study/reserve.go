@@ -327,7 +327,7 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 		return nil, err
 	}
 	stop.Line, stop.Deceleration, stop.Share = held.Line, held.Deceleration, share(held)
-	if err := session.AdvanceTo(ctx, begin+set.Cycle()); err != nil {
+	if err := session.AdvanceTo(ctx, set.Next(begin)); err != nil {
 		return nil, err
 	}
 	stop.VacuumAfter = answer.Maybe(session.State().FrontVacuum)

@@ -210,6 +210,19 @@ func TestVacuumFallsWithEveryStop(t *testing.T) {
 	}
 }
 
+// A stop may follow the one before at once, in all that makes a series of them.
+func TestStopsWithoutPause(t *testing.T) {
+	t.Parallel()
+	s := typical(t, "reserve.pause=0 s", "reserve.stops=10")
+	r := reserveOf(t, s)
+	require.Len(t, r.Stops, 10)
+	for i, stop := range r.Stops[1:] {
+		assert.Equal(t, r.Stops[i].VacuumAfter, stop.VacuumBefore, "stop %d", stop.Number)
+	}
+	_, err := Failures(t.Context(), s, nil)
+	require.NoError(t, err)
+}
+
 func TestReserveStopsWhenTold(t *testing.T) {
 	ctx, cancel := context.WithCancel(context.Background())
 	cancel()

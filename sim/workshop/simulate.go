@@ -127,7 +127,7 @@ func (r *Rig) stopsLeft(ctx context.Context, c Conditions) (float64, error) {
 			return float64(pump) + (last-1)/(last-good), nil
 		}
 		last = good
-		if err := s.AdvanceTo(ctx, begin+r.reserve.Cycle()); err != nil {
+		if err := s.AdvanceTo(ctx, r.reserve.Next(begin)); err != nil {
 			return 0, err
 		}
 	}
