@@ -187,6 +187,32 @@ func TestPageIsThatOfTheVerbs(t *testing.T) {
 	}
 }
 
+// With a pump every day's stop is the one in which it helps least, as reserve and choose
+// count it.
+func TestEveryDayWithAPump(t *testing.T) {
+	t.Parallel()
+	a, err := Blank()
+	require.NoError(t, err)
+	for question, text := range map[string]string{VacuumInGear: "9 inHg", BoosterSize: "9 in", TankOrPump: "pump"} {
+		require.NoError(t, a.Put(question, text))
+	}
+	car, err := a.Car()
+	require.NoError(t, err)
+	middle := *car.Scenario
+	middle.Spreads = nil
+	p := &Page{car: car}
+	require.NoError(t, p.stops(t.Context(), &middle))
+	stand, err := study.Stand(t.Context(), &middle, 1)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(stand.Everyday), float64(p.Situations[0].Pedal), 2e-3)
+	idling, err := middle.Edit([]scenario.Setting{{Path: "reserve.engine", Value: "idle"}})
+	require.NoError(t, err)
+	r, err := study.Reserve(t.Context(), idling, nil)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(r.Pump.Needed), float64(p.Situations[0].Pedal), 2e-3)
+	assert.Greater(t, float64(p.Situations[0].Pedal), float64(r.Stops[0].Needed)+1)
+}
+
 // The shortlist recommends what the whole choice does, with the same figures.
 func TestShortlistIsThatOfChoose(t *testing.T) {
 	t.Parallel()

@@ -178,7 +178,7 @@ func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 	town := q[traffic].reserve
 	p.axle = q[here].curve.Curves[0].HardStop.Axle
 	p.Situations = []Situation{
-		everyStop("every day", town, 0),
+		everyDay(town),
 		panicStop("in a panic", q[here].curve),
 		everyStop("in traffic", town, hardest(town)),
 		deadStops("engine dead", q[here].reserve, s),
@@ -220,6 +220,19 @@ func everyStop(when string, r *study.ReserveResult, i int) Situation {
 		s.Verdict = verdict.Effort(si.Force(s.Pedal))
 	} else if why := r.Shortfall(i, si.US); why != "" {
 		s.Verdict = outOfReach + ": " + why
+	}
+	return s
+}
+
+// everyDay is the first stop, with a pump that where the driver is helped least.
+func everyDay(r *study.ReserveResult) Situation {
+	s := everyStop("every day", r, 0)
+	switch {
+	case r.Pump == nil:
+	case r.Pump.Needed.Exists():
+		s.Pedal, s.Verdict = r.Pump.Needed, verdict.Effort(si.Force(r.Pump.Needed))
+	case s.Pedal.Exists():
+		s.Pedal, s.Verdict = r.Pump.Needed, outOfReach
 	}
 	return s
 }
@@ -275,14 +288,11 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 			}
 		}
 	}
-	var err error
-	if p.base, err = standOf(ctx, s); err != nil {
-		return err
-	}
 	present, err := study.Stand(ctx, s, 0)
 	if err != nil {
 		return err
 	}
+	p.base = standOf(present, s)
 	better := make([]bool, len(all))
 	if _, err = batch.ForEach(ctx, len(all), nil, func(ctx context.Context, i int) error {
 		b := &all[i]

@@ -51,7 +51,7 @@ func (c *Car) sure(ctx context.Context, base stand, w batch.Progress) (*Surety, 
 		if err != nil {
 			return nil
 		}
-		s, err := standOf(ctx, car)
+		s, err := standing(ctx, car)
 		if err == nil {
 			found[k] = &s
 		}

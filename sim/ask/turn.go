@@ -33,18 +33,22 @@ type stand struct {
 	full            *study.Standing
 }
 
-// standOf asks how a car does; of the stops with the engine dead more than are wanted
+// standing asks how a car does; of the stops with the engine dead more than are wanted
 // count as those.
-func standOf(ctx context.Context, s *scenario.Scenario) (stand, error) {
+func standing(ctx context.Context, s *scenario.Scenario) (stand, error) {
 	full, err := study.Stand(ctx, s, max(1, s.Choose.StopsLeft))
 	if err != nil {
 		return stand{}, err
 	}
+	return standOf(full, s), nil
+}
+
+func standOf(full *study.Standing, s *scenario.Scenario) stand {
 	out := stand{everyday: outOfReach, panic: full.Panic.Called(), axle: full.Panic.Axle, dead: min(full.Dead.Heavy, s.Choose.StopsLeft), full: full}
 	if full.Everyday.Exists() {
 		out.everyday = verdict.Effort(si.Force(full.Everyday))
 	}
-	return out, nil
+	return out
 }
 
 const outOfReach = "out of reach"
@@ -96,7 +100,7 @@ func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Tur
 		if err != nil {
 			return base, false // beyond what the model takes: the range ends before
 		}
-		s, err := standOf(ctx, car)
+		s, err := standing(ctx, car)
 		return s, err == nil
 	}
 	type side struct {

@@ -140,6 +140,11 @@ func TestOneCarOneVerdict(t *testing.T) {
 		share := math.Abs(float64(o.RunningPedal)/float64(stop.Needed) - 1)
 		worstShare = max(worstShare, share)
 		assert.LessOrEqual(t, share, 2e-3, "%s: choose and reserve press alike", name)
+		if stops.Pump != nil {
+			stand, err := Stand(ctx, &asked, 1)
+			require.NoError(t, err, name)
+			assert.InEpsilon(t, float64(o.RunningPedal), float64(stand.Everyday), 2e-3, "%s: ask and choose press alike", name)
+		}
 	}
 	assert.Greater(t, reached, cars/2)
 	assert.Greater(t, pumped, cars/10)

@@ -209,9 +209,14 @@ func (r *ReserveResult) pumpDuty(ctx context.Context, d demand, want stopping) e
 	if duty.Needed, err = r.leastHelped(ctx, d); err != nil {
 		return err
 	}
-	duty.KeepsUp = float64(duty.SteadyVacuum) >= verdict.BackShare*float64(max(least, r.config.Pump.On))
+	duty.KeepsUp = duty.holds(duty.SteadyVacuum, r.config.Pump)
 	r.Pump = duty
 	return nil
+}
+
+// holds says that a vacuum before a stop is the least that the pump leaves, or near it.
+func (p *PumpDuty) holds(before answer.Maybe, pump sim.Pump) bool {
+	return float64(before) >= verdict.BackShare*float64(max(p.RestVacuum, pump.On))
 }
 
 // pumpDutyOf is what the pump of a car gets done with the stops of its [reserve].

@@ -159,10 +159,14 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	return words
 }
 
-// tires says that with the engine running the stops become harder all the same.
+// tires says that with the engine running the stops become harder all the same, and not
+// by turns, as they do between the switches of a pump.
 func (r *ReserveResult) tires() bool {
-	first, last := r.Stops[0].Needed, r.Stops[len(r.Stops)-1].Needed
-	return first.Exists() && (!last.Exists() || last > 1.1*first)
+	first, last := r.Stops[0].Needed, r.Stops[len(r.Stops)-1]
+	if r.Pump != nil && r.Pump.holds(last.VacuumBefore, r.config.Pump) {
+		return false
+	}
+	return first.Exists() && (!last.Needed.Exists() || last.Needed > 1.1*first)
 }
 
 func (r *ReserveResult) rechargeWords(u si.System) string {

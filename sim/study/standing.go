@@ -14,7 +14,8 @@ import (
 // stops, and no more: the figures of Reserve and Curve, without what those record on the
 // way, for whoever has to ask about many cars.
 type Standing struct {
-	// Everyday is the force, in N, of the first stop of Reserve with the engine idling.
+	// Everyday is the force, in N, of the first stop of Reserve with the engine idling,
+	// with a pump that where the driver is helped least: PumpDuty.Needed.
 	Everyday answer.Maybe
 	// Panic is the hard stop of Curve, at the least vacuum that a pump leaves if there is one.
 	Panic HardStop
@@ -27,7 +28,7 @@ type Standing struct {
 func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, error) {
 	running := &ReserveResult{settings: s.Reserve, config: s.Config}
 	running.settings.Engine, running.settings.Stops = sim.EngineIdle, 1
-	if err := running.simulate(ctx, stopping{}, nil); err != nil {
+	if err := running.simulate(ctx, stopping{helpedLeast: true}, nil); err != nil {
 		return nil, err
 	}
 	dead := &ReserveResult{settings: s.Reserve, config: s.Config}
@@ -38,11 +39,7 @@ func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, err
 	if err := dead.simulate(ctx, stopping{counting: true}, nil); err != nil {
 		return nil, err
 	}
-	kept, err := leastKept(ctx, s.Config)
-	if err != nil {
-		return nil, err
-	}
-	hard, err := kept.hardStop(ctx, s.Reserve)
+	hard, err := hardStop(ctx, s.Config, s.Reserve)
 	return &Standing{Everyday: running.Stops[0].Needed, Panic: hard, Dead: dead.tally()}, err
 }
 
