@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/internal/answertest"
+	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -133,6 +134,29 @@ func TestAnswersAsSettings(t *testing.T) {
 			got = append(got, e.path+"="+e.value)
 		}
 		assert.Equal(t, c.want, strings.Join(got, " "), "%s = %s", c.question, c.text)
+	}
+}
+
+// What people say of a part means the same to ask and in a scenario.
+func TestAnswersMeanWhatKeysDo(t *testing.T) {
+	t.Parallel()
+	for _, c := range []struct {
+		question, text, keys string
+		of                   func(c *sim.Config) float64
+	}{
+		{FrontDiscs, "11 in", "[brake.front]\nrotor_diameter = \"11 in\"", func(c *sim.Config) float64 { return float64(c.Car.FrontBrake.Radius) }},
+		{VacuumInNeutral, "17 inHg", "[source]\nvacuum_in_neutral = \"17 inHg\"", func(c *sim.Config) float64 { return float64(c.Source.Vacuum) }},
+		{Tyres, "P205/70R14", "[car]\ntyre_radius = \"P205/70R14\"", func(c *sim.Config) float64 { return float64(c.Car.TyreRadius) }},
+		{Tyres, "26 in tall", "[car]\ntyre_diameter = \"26 in\"", func(c *sim.Config) float64 { return float64(c.Car.TyreRadius) }},
+	} {
+		a, err := Blank()
+		require.NoError(t, err)
+		require.NoError(t, a.Put(c.question, c.text))
+		car, err := a.Car()
+		require.NoError(t, err)
+		s, err := scenario.Read(strings.NewReader(c.keys), "keys")
+		require.NoError(t, err)
+		assert.InEpsilon(t, c.of(&s.Config), c.of(&car.Scenario.Config), 1e-3, "%s = %s", c.question, c.text)
 	}
 }
 

@@ -27,9 +27,6 @@ type Car struct {
 	answers *Answers
 }
 
-// What an automatic takes off the vacuum as it is put in gear (common practice, no source).
-var inGear = span{2 * si.InchOfMercury, 4 * si.InchOfMercury}
-
 // usualPass is the height of a pass that nobody named (estimate).
 const usualPass si.Length = 6000 * si.Foot
 
@@ -122,7 +119,7 @@ func (b *builder) supply() {
 	case hasNeutral && same:
 		b.put(neutral)
 	case hasNeutral:
-		s := span{max(0, neutral.span.low-inGear.high), max(0, neutral.span.high-inGear.low)}
+		s := span{max(0, neutral.span.low-float64(scenario.MostGearDrop)), max(0, neutral.span.high-float64(scenario.LeastGearDrop))}
 		b.put(measured("source.vacuum", si.DimVacuum, s, b.given[VacuumInNeutral].text))
 	default:
 		return

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"kneepoint/sim"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -123,47 +124,27 @@ func readDiscs(text string) ([]entry, error) {
 	return []entry{measured(discs, si.DimLength, s, text)}, nil
 }
 
-// padMiddle is how far inside a disc's edge the pads' middle lies, and for how much of
-// that there is room (estimate).
-var padMiddle = span{0.8 * si.Inch, 1.2 * si.Inch}
+// padRoom is by how much the pads' middle may lie further in or out than is usual
+// (estimate).
+const padRoom = 0.2 * si.Inch
 
 // gripping is the radius of a disc, or a drum, of a diameter.
 func gripping(diameter span, drum bool) span {
-	r := span{diameter.low / 2, diameter.high / 2}
 	if drum {
-		return r
+		return span{diameter.low / 2, diameter.high / 2}
 	}
-	return span{r.low - padMiddle.high, r.high - padMiddle.low}
+	return span{float64(scenario.RotorRadius(si.Length(diameter.low))) - padRoom, float64(scenario.RotorRadius(si.Length(diameter.high))) + padRoom}
 }
 
-var (
-	tyrePattern = regexp.MustCompile(`(?i)^(?:P|LT)?\s*(\d{3})\s*/\s*(\d{2})\s*-?\s*(?:[SHVWYZ])?R?\s*-?\s*(\d{2})(?:\s*\d{2,3}[A-Z])?$`)
-	flotation   = regexp.MustCompile(`(?i)^(\d{2}(?:\.\d+)?)\s*x\s*\d+(?:\.\d+)?\s*-?R?\s*\d{2}$`)
-	tallWords   = regexp.MustCompile(`(?i)\b(?:tall|high|height|diameter|tyres?|tires?)\b`)
-)
+var tallWords = regexp.MustCompile(`(?i)\b(?:tall|high|height|diameter|tyres?|tires?)\b`)
 
 const wantTyres = `the size on the sidewall or the whole height, from 18 in to 44 in, e.g. "P205/70R14" or "26 in tall"`
 
-// rollingShare is the rolling radius of a radial tyre over half its diameter: 3.05
-// diameters to a turn (ETRTO, from memory).
-const rollingShare = 3.05 / 3.14159265
-
 func readTyres(text string) ([]entry, error) {
-	text = strings.TrimSpace(text)
 	var diameter span
-	switch {
-	case tyrePattern.MatchString(text):
-		m := tyrePattern.FindStringSubmatch(text)
-		var n [3]float64
-		for i := range n {
-			n[i], _ = strconv.ParseFloat(m[i+1], 64)
-		}
-		// The code of ISO 4000-1 (from memory): width in mm, height over width in %, rim in inches.
-		diameter = exactly(n[2]*si.Inch + 2*n[0]*1e-3*n[1]/100)
-	case flotation.MatchString(text):
-		v, _ := strconv.ParseFloat(flotation.FindStringSubmatch(text)[1], 64)
-		diameter = exactly(v * si.Inch)
-	default:
+	if d, ok := scenario.TyreDiameter(text); ok {
+		diameter = exactly(float64(d))
+	} else {
 		var err error
 		diameter, err = quantity(si.DimLength, tallWords.ReplaceAllString(text, ""), func(v float64) string {
 			if v >= 18 && v <= 44 {
@@ -182,6 +163,6 @@ func readTyres(text string) ([]entry, error) {
 		}
 		return nil, slip(text, want)
 	}
-	r := span{diameter.low / 2 * rollingShare, diameter.high / 2 * rollingShare}
+	r := span{float64(scenario.RollingRadius(si.Length(diameter.low))), float64(scenario.RollingRadius(si.Length(diameter.high)))}
 	return []entry{measured("car.tyre_radius", si.DimLength, r, text)}, nil
 }

@@ -66,9 +66,12 @@ func (r *resolver) deriveSource() {
 	}
 }
 
-// gearDrop is what the vacuum of an engine sinks by when its automatic is put into gear,
-// between the two ends (common practice, no source).
-var gearDrop = [2]si.Vacuum{2 * si.InchOfMercury, 4 * si.InchOfMercury}
+// What the vacuum of an engine sinks by when its automatic is put into gear (common
+// practice, no source).
+const (
+	LeastGearDrop si.Vacuum = 2 * si.InchOfMercury
+	MostGearDrop  si.Vacuum = 4 * si.InchOfMercury
+)
 
 // deriveFromNeutral takes the vacuum in gear from the one out of it, as a range.
 func (r *resolver) deriveFromNeutral() {
@@ -91,7 +94,7 @@ func (r *resolver) deriveFromNeutral() {
 		}
 	}
 	r.s.Spreads = slices.DeleteFunc(r.s.Spreads, func(s Spread) bool { return s.Path == path })
-	low, high := max(0, neutral-half-gearDrop[1]), max(0, neutral+half-gearDrop[0])
+	low, high := max(0, neutral-half-MostGearDrop), max(0, neutral+half-LeastGearDrop)
 	source.Vacuum, source.InGear = (low+high)/2, true
 	r.s.Spreads = append(r.s.Spreads, Spread{Path: "source.vacuum", Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2})
 	r.warn(set, path, set.value.read(), "source.vacuum too, read in gear: it is taken to be "+bandText(low, high))
@@ -118,6 +121,10 @@ func (r *resolver) deriveBooster() {
 		b.RearVolume = rear
 	}
 }
+
+// RotorRadius is the radius at which the pads grip a disc of a diameter: they sit below
+// its rim (estimate).
+func RotorRadius(diameter si.Length) si.Length { return 0.4 * diameter }
 
 // deriveHoses works the compliance out from the kind of hoses that was named.
 func (r *resolver) deriveHoses(table string, c *sim.Circuit, typical sim.Circuit, n int) {
@@ -192,10 +199,8 @@ func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
 			b.Radius = keep.Radius
 		}
 	}
-	// A pad sits below the rim of its disc (estimate).
-	const gripOfRotor = 0.4
 	if r.isSet(table+".rotor_diameter") && !b.Kind.IsDrum() {
-		b.Radius = gripOfRotor * p.rotor
+		b.Radius = RotorRadius(p.rotor)
 	}
 	if r.isSet(table+".drum_diameter") && b.Kind.IsDrum() {
 		b.Radius = p.drum / 2

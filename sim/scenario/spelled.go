@@ -24,7 +24,7 @@ func (k *key) spelled(v value) (out value, note string) {
 			return v, ""
 		}
 	case k.path == "car.tyre_diameter" && v.kind == textValue:
-		if d, ok := tyreDiameter(v.text); ok {
+		if d, ok := TyreDiameter(v.text); ok {
 			v.text = si.FormatFine(si.DimLength, float64(d), si.SI)
 			return v, ""
 		}

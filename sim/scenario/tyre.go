@@ -24,15 +24,15 @@ const rollingShare = 3.05 / (2 * math.Pi)
 // TyreRadius returns the rolling radius of a tyre by the code on its side, such as
 // "P205/70R14".
 func TyreRadius(code string) (si.Length, bool) {
-	d, ok := tyreDiameter(code)
+	d, ok := TyreDiameter(code)
 	return RollingRadius(d), ok
 }
 
 // RollingRadius is that of a radial tyre of a diameter.
 func RollingRadius(diameter si.Length) si.Length { return rollingShare * diameter }
 
-// tyreDiameter is how high a tyre is by the code on its side.
-func tyreDiameter(code string) (si.Length, bool) {
+// TyreDiameter is how high a tyre is by the code on its side.
+func TyreDiameter(code string) (si.Length, bool) {
 	code = strings.TrimSpace(code)
 	if m := tyreHigh.FindStringSubmatch(code); m != nil {
 		v, err := strconv.ParseFloat(m[1], 64)
