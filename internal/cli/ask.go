@@ -108,18 +108,18 @@ func (c *console) beginAsking(ctx context.Context, file string, f *askFlags) (*a
 	return ask.New(base), nil
 }
 
-// checkSave refuses to write over a scenario someone may have worked on.
+// checkSave refuses two outputs into one file, and one over a scenario.
 func (f *askFlags) checkSave(input string) error {
 	if f.save == "" {
 		return nil
 	}
+	if f.save == "-" {
+		return wrong("--save", `"-"`, "the name of a file; the page is what goes to standard output")
+	}
 	if f.save == f.output {
 		return wrong("--save", fmt.Sprintf("%q", f.save), "another file than that of -o")
 	}
-	if info, err := os.Lstat(f.save); err == nil && info.Mode().IsRegular() && !f.force {
-		return wrong("--save", fmt.Sprintf("%q", f.save)+", which exists", "another name, or --force to replace it")
-	}
-	return checkWritable("--save", f.save, input)
+	return checkNew("--save", f.save, input, f.force)
 }
 
 // checkInputs refuses to read two things from one input.

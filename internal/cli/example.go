@@ -41,10 +41,15 @@ func (c *console) read(file string, sets []string) (*scenario.Scenario, error) {
 
 // noFile says that there is neither a file nor an example of the name.
 func noFile(file string) error {
-	want := `a scenario file that can be read, - for standard input, or an example that "kneepoint new" lists`
-	name := strings.TrimSuffix(filepath.Base(file), ".toml")
+	const want = `a scenario file that can be read, - for standard input, or an example that "kneepoint new" lists`
+	return wrong(fmt.Sprintf("%s:1: file", file), "no such file or directory", perhapsStarter(want, strings.TrimSuffix(filepath.Base(file), ".toml")))
+}
+
+// perhapsStarter names the starter scenario that was meant behind what would be right, if
+// one is near.
+func perhapsStarter(want, name string) string {
 	if near := scenario.Nearest(name, scenarios.Names()); near != "" {
 		want += ", perhaps " + near
 	}
-	return wrong(fmt.Sprintf("%s:1: file", file), "no such file or directory", want)
+	return want
 }

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"bytes"
-	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -56,7 +55,7 @@ func (c *console) keysCommand() *cobra.Command {
 			return c.put(output, func(w io.Writer) error {
 				switch format {
 				case "json":
-					return writeSchema(w)
+					return report.JSON(w, list)
 				case "csv":
 					return report.CSV(w, list, f.dataSystem(), "")
 				}
@@ -72,25 +71,13 @@ func (c *console) keysCommand() *cobra.Command {
 	return cmd
 }
 
-func writeSchema(w io.Writer) error {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(scenario.Schema()); err != nil {
-		return err
-	}
-	_, err := w.Write(b.Bytes())
-	return err
-}
-
-// keyList is a list of keys as an answer, for its CSV. It says nothing about any car, so
-// it carries no caution.
+// keyList is a list of keys as an answer, for its CSV, and for its JSON that is the schema
+// of all. It says nothing about any car, so it carries no caution.
 type keyList []scenario.Key
 
 func (l keyList) Words(si.System) []string { return nil }
 func (l keyList) Figures() []answer.Figure { return nil }
-func (l keyList) Document() any            { return nil }
+func (l keyList) Document() any            { return scenario.Schema() }
 
 func (l keyList) Tables() []answer.Table {
 	t := answer.Table{Name: "keys"}

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 	"text/tabwriter"
 
@@ -39,8 +38,11 @@ func (c *console) newCommand() *cobra.Command {
 		Args:                  oneName,
 		ValidArgsFunction:     completeStarter,
 		RunE: func(_ *cobra.Command, args []string) error {
-			err := errors.Join(checkChoice("--format", format, formats), checkNew(output, force))
-			if err != nil {
+			problems := []error{checkChoice("--format", format, formats)}
+			if toFile(output) {
+				problems = append(problems, checkNew("-o", output, "", force))
+			}
+			if err := errors.Join(problems...); err != nil {
 				return err
 			}
 			if len(args) == 0 {
@@ -48,11 +50,7 @@ func (c *console) newCommand() *cobra.Command {
 			}
 			text, err := scenarios.Read(args[0])
 			if err != nil {
-				want := oneOf(scenarios.Names())
-				if near := scenario.Nearest(args[0], scenarios.Names()); near != "" {
-					want += ", perhaps " + near
-				}
-				return wrong("NAME", fmt.Sprintf("%q", args[0]), want)
+				return wrong("NAME", fmt.Sprintf("%q", args[0]), perhapsStarter(oneOf(scenarios.Names()), args[0]))
 			}
 			if format != "text" {
 				return wrong("--format", format+" with a NAME", "text, since a scenario is TOML; without a NAME the list can be "+format)
@@ -68,17 +66,6 @@ func (c *console) newCommand() *cobra.Command {
 	addOutput(cmd, &output)
 	cmd.Flags().BoolVar(&force, "force", false, "let -o replace a file that exists")
 	return cmd
-}
-
-// checkNew refuses to write over a scenario someone may have worked on.
-func checkNew(output string, force bool) error {
-	if !toFile(output) {
-		return nil
-	}
-	if info, err := os.Lstat(output); err == nil && info.Mode().IsRegular() && !force {
-		return wrong("-o", fmt.Sprintf("%q", output)+", which exists", "another name, or --force to replace it")
-	}
-	return checkWritable("-o", output, "")
 }
 
 func oneName(_ *cobra.Command, args []string) error {

@@ -21,6 +21,14 @@ import (
 // toFile reports whether the value of -o names a file; a dash is standard output.
 func toFile(output string) bool { return output != "" && output != "-" }
 
+// checkNew refuses to write over a scenario someone may have worked on, but by force.
+func checkNew(flag, path, input string, force bool) error {
+	if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() && !force {
+		return wrong(flag, fmt.Sprintf("%q", path)+", which exists", "another name, or --force to replace it")
+	}
+	return checkWritable(flag, path, input)
+}
+
 // checkWritable refuses a path to which no file can be written, before a long
 // computation is lost over it, and the scenario's own.
 func checkWritable(flag, path, input string) error {
