@@ -43,56 +43,56 @@ const (
 // signs is the table. Sources say that a fault shows the sign; chances are estimates.
 var signs = map[scenario.Test]signRow{
 	scenario.PedalFeel: {0.05, map[sim.FaultName]showing{
-		"air-in-circuit": small(0.9), "fluid-boiled": small(0.9), "hose-swollen": usual(0.8), "outside-leak": usual(0.4),
-		"shoes-out-of-adjustment": usual(0.25), "master-bypass": usual(0.2), "pushrod-too-short": usual(0.1),
+		sim.FaultAirInCircuit: small(0.9), sim.FaultFluidBoiled: small(0.9), sim.FaultHoseSwollen: usual(0.8), sim.FaultOutsideLeak: usual(0.4),
+		sim.FaultShoesOutOfAdjustment: usual(0.25), sim.FaultMasterBypass: usual(0.2), sim.FaultPushrodTooShort: usual(0.1),
 	}, army},
 	scenario.PumpUp: {0.05, map[sim.FaultName]showing{
-		"shoes-out-of-adjustment": usual(0.92), "air-in-circuit": small(0.6), "fluid-boiled": small(0.55), "pushrod-too-short": usual(0.25),
-		"outside-leak": usual(0.3), "hose-swollen": usual(0.2), "master-bypass": usual(0.15),
+		sim.FaultShoesOutOfAdjustment: usual(0.92), sim.FaultAirInCircuit: small(0.6), sim.FaultFluidBoiled: small(0.55), sim.FaultPushrodTooShort: usual(0.25),
+		sim.FaultOutsideLeak: usual(0.3), sim.FaultHoseSwollen: usual(0.2), sim.FaultMasterBypass: usual(0.15),
 	}, advisers},
 	scenario.ParkingBrakeLifts: {0.04, map[sim.FaultName]showing{
-		"shoes-out-of-adjustment": usual(0.9), "air-in-circuit": usual(0.08),
+		sim.FaultShoesOutOfAdjustment: usual(0.9), sim.FaultAirInCircuit: usual(0.08),
 	}, advisers},
 	scenario.PinchHoses: {0.05, map[sim.FaultName]showing{
-		"air-in-circuit": usual(0.7), "fluid-boiled": usual(0.6), "hose-swollen": usual(0.65), "shoes-out-of-adjustment": usual(0.85),
-		"outside-leak": usual(0.6), "caliper-seized": usual(0.1), "master-bypass": usual(0.03), "pushrod-too-short": usual(0.05),
+		sim.FaultAirInCircuit: usual(0.7), sim.FaultFluidBoiled: usual(0.6), sim.FaultHoseSwollen: usual(0.65), sim.FaultShoesOutOfAdjustment: usual(0.85),
+		sim.FaultOutsideLeak: usual(0.6), sim.FaultCaliperSeized: usual(0.1), sim.FaultMasterBypass: usual(0.03), sim.FaultPushrodTooShort: usual(0.05),
 	}, practice},
 	scenario.FluidLevel: {0.02, map[sim.FaultName]showing{
-		"outside-leak": small(0.92), "master-bypass": usual(0.05),
+		sim.FaultOutsideLeak: small(0.92), sim.FaultMasterBypass: usual(0.05),
 	}, army},
 	scenario.FluidInHose: {0.02, map[sim.FaultName]showing{
-		"outside-leak": usual(0.15), "master-bypass": usual(0.1), "check-valve-leak": usual(0.08), "diaphragm-torn": large(0.08),
+		sim.FaultOutsideLeak: usual(0.15), sim.FaultMasterBypass: usual(0.1), sim.FaultCheckValveLeak: usual(0.08), sim.FaultDiaphragmTorn: large(0.08),
 	}, practice},
 	scenario.CheckValveBlow: {0.03, map[sim.FaultName]showing{
-		"check-valve-leak": small(0.95), "check-valve-stuck": usual(0.02),
+		sim.FaultCheckValveLeak: small(0.95), sim.FaultCheckValveStuck: usual(0.02),
 	}, practice},
 	scenario.Fountain: {0.9, map[sim.FaultName]showing{
-		"return-port-covered": usual(0.04), "pushrod-too-long": usual(0.05), "pedal-binds": usual(0.35),
+		sim.FaultReturnPortCovered: usual(0.04), sim.FaultPushrodTooLong: usual(0.05), sim.FaultPedalBinds: usual(0.35),
 	}, practice},
 	scenario.WheelDrags: {0.03, map[sim.FaultName]showing{
-		"pushrod-too-long": usual(0.85), "return-port-covered": usual(0.9), "hose-blocked": usual(0.85), "caliper-seized": usual(0.85),
-		"pedal-binds": usual(0.6), "air-seat-leak": large(0.3), "pedal-ratio-wrong": usual(0.03),
+		sim.FaultPushrodTooLong: usual(0.85), sim.FaultReturnPortCovered: usual(0.9), sim.FaultHoseBlocked: usual(0.85), sim.FaultCaliperSeized: usual(0.85),
+		sim.FaultPedalBinds: usual(0.6), sim.FaultAirSeatLeak: large(0.3), sim.FaultPedalRatioWrong: usual(0.03),
 	}, naval},
 	scenario.ToeLiftFrees: {0.04, map[sim.FaultName]showing{
-		"pedal-binds": usual(0.85), "pushrod-too-long": usual(0.1),
+		sim.FaultPedalBinds: usual(0.85), sim.FaultPushrodTooLong: usual(0.1),
 	}, practice},
 	scenario.NutsFree: {0.05, map[sim.FaultName]showing{
-		"pushrod-too-long": usual(0.9), "pedal-binds": usual(0.6), "air-seat-leak": large(0.5),
+		sim.FaultPushrodTooLong: usual(0.9), sim.FaultPedalBinds: usual(0.6), sim.FaultAirSeatLeak: large(0.5),
 	}, advisers},
 	scenario.PipeFrees: {0.05, map[sim.FaultName]showing{
-		"return-port-covered": usual(0.93), "pushrod-too-long": usual(0.8), "pedal-binds": usual(0.65), "line-blocked": usual(0.1),
-		"air-seat-leak": large(0.5), "hose-blocked": usual(0.05),
+		sim.FaultReturnPortCovered: usual(0.93), sim.FaultPushrodTooLong: usual(0.8), sim.FaultPedalBinds: usual(0.65), sim.FaultLineBlocked: usual(0.1),
+		sim.FaultAirSeatLeak: large(0.5), sim.FaultHoseBlocked: usual(0.05),
 	}, advisers},
 	scenario.BleederFrees: {0.05, map[sim.FaultName]showing{
-		"hose-blocked": usual(0.92), "return-port-covered": usual(0.88), "pushrod-too-long": usual(0.8), "pedal-binds": usual(0.7),
-		"air-seat-leak": large(0.5), "line-blocked": usual(0.4), "caliper-seized": usual(0.06),
+		sim.FaultHoseBlocked: usual(0.92), sim.FaultReturnPortCovered: usual(0.88), sim.FaultPushrodTooLong: usual(0.8), sim.FaultPedalBinds: usual(0.7),
+		sim.FaultAirSeatLeak: large(0.5), sim.FaultLineBlocked: usual(0.4), sim.FaultCaliperSeized: usual(0.06),
 	}, advisers},
 }
 
 // rears are the chances of a sign of an axle, at the rear, where they are not those of the
 // front: the hose and the caliper that are simulated are in front.
 var rears = map[sim.FaultName]showing{
-	"hose-blocked": usual(0.06), "caliper-seized": usual(0.06),
+	sim.FaultHoseBlocked: usual(0.06), sim.FaultCaliperSeized: usual(0.06),
 }
 
 // at is the chance under a fault of a severity, where it would be sound without it.
