@@ -189,7 +189,7 @@ func chooseKind(s *scenario.Scenario, kind string) (*scenario.Scenario, error) {
 	return s.Edit(set, append(unset, "booster.kind")...)
 }
 
-// usualDiameter is for a car that never had a booster.
+// usualDiameter is for a car whose scenario cannot be read without booster.kind.
 const usualDiameter = "9 in"
 
 func controlOf(id string) control {

@@ -38,9 +38,6 @@ func (s span) text(d si.Dimension, u si.System) string {
 	if s.half() == 0 {
 		return middle
 	}
-	if d == si.DimTemperature {
-		return middle
-	}
 	return middle + " ± " + si.FormatFine(d, s.half(), u)
 }
 

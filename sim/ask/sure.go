@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"strings"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/spatial/r1"
@@ -133,7 +134,6 @@ func clashes(path string, others []scenario.Setting) bool {
 
 // sameBrake says that one path is a piston's diameter and the other its area.
 func sameBrake(diameter, area string) bool {
-	const d, a = "piston_diameter", "piston_area"
-	return len(diameter) > len(d) && len(area) > len(a) && diameter[len(diameter)-len(d):] == d && area[len(area)-len(a):] == a &&
-		diameter[:len(diameter)-len(d)] == area[:len(area)-len(a)]
+	of, is := strings.CutSuffix(diameter, ".piston_diameter")
+	return is && area == of+".piston_area"
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"reflect"
 	"regexp"
 	"strconv"
 	"strings"
@@ -93,7 +94,7 @@ func (k *key) measured() bool {
 	if k.dim == si.DimRatio || k.dim == si.DimNone {
 		return false
 	}
-	return k.typeOf().Kind().String() == "float64" || strings.HasPrefix(k.typeOf().String(), "[]si.")
+	return k.typeOf().Kind() == reflect.Float64 || strings.HasPrefix(k.typeOf().String(), "[]si.")
 }
 
 // tolerant reports whether a range of the key can be sampled. Readings have ranges of

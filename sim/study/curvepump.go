@@ -38,57 +38,63 @@ func (k *keptVacuum) hardStop(ctx context.Context, set scenario.Reserve) (HardSt
 }
 
 // pumpEnds are the least and the greatest vacuum between which a pump leaves the
-// booster at rest: where it switches on, or what the idling engine keeps if that is more,
-// and where it switches off, or what it gets to if that is less. It is one where the two
-// are the same.
+// booster at rest: the greatest is where it switches off, or what it gets to if that is
+// less. It is one where the two are the same.
 //
 // A slow press takes minutes, in which a pump would start and stop, so that its curve
 // would be for no one vacuum. In its place a bench without a pump holds the vacuum.
 func pumpEnds(ctx context.Context, c sim.Config) ([]keptVacuum, error) {
-	m, err := precision.New(ctx, c, stopsTolerance)
+	car, err := filled(ctx, c)
 	if err != nil {
 		return nil, err
 	}
-	car, err := fillUp(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	reached := pumpedVacuum(car.idle.State())
-	var low keptVacuum
-	switch alone := pumpedVacuum(car.alone.State()); {
-	case !car.reaches():
-		low, err = heldAt(ctx, c, reached)
-	case alone > c.Pump.On:
-		low = keptVacuum{vacuum: c.SourceVacuum(), config: c}
-		low.config.Pump = sim.Pump{}
-	default:
-		low, err = heldAt(ctx, c, c.Pump.On)
-	}
+	low, err := car.least(ctx)
 	if err != nil {
 		return nil, err
 	}
 	top := c.Pump.Off
 	if !car.firstFill.Exists() {
-		top = reached
+		top = pumpedVacuum(car.idle.State())
 	}
 	if !car.reaches() || top <= low.vacuum {
-		low.car = c
 		return []keptVacuum{low}, nil
 	}
-	high, err := heldAt(ctx, c, top)
+	high := keptVacuum{vacuum: top, car: c, full: car.idle.Fork()}
+	fillTo(high.full, top)
+	high.config, err = heldAt(ctx, c, top)
+	return []keptVacuum{low, high}, err
+}
+
+// filled is a car that its pump has filled.
+func filled(ctx context.Context, c sim.Config) (*pumpedCar, error) {
+	m, err := precision.New(ctx, c, stopsTolerance)
 	if err != nil {
 		return nil, err
 	}
-	low.car, high.car = c, c
-	high.full = car.idle.Fork()
-	fillTo(high.full, top)
-	return []keptVacuum{low, high}, nil
+	return fillUp(ctx, m)
+}
+
+// least is the least vacuum at rest: where the pump switches on, or what the idling engine
+// keeps if that is more, or what the pump gets to if that is less.
+func (p *pumpedCar) least(ctx context.Context) (low keptVacuum, err error) {
+	c := p.config
+	low = keptVacuum{vacuum: c.Pump.On, car: c}
+	switch alone := pumpedVacuum(p.alone.State()); {
+	case !p.reaches():
+		low.vacuum = pumpedVacuum(p.idle.State())
+	case alone > c.Pump.On:
+		low.vacuum, low.config = c.SourceVacuum(), c
+		low.config.Pump = sim.Pump{}
+		return low, nil
+	}
+	low.config, err = heldAt(ctx, c, low.vacuum)
+	return low, err
 }
 
 // heldAt returns the car without its pump, and with a bench in the engine's place that
 // keeps a vacuum where the pump drew from. What the check valve keeps back, and what
 // leaks in, is added to the bench's.
-func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (keptVacuum, error) {
+func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (sim.Config, error) {
 	const (
 		rounds           = 4
 		near   si.Vacuum = 10
@@ -100,11 +106,11 @@ func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (keptVacuum, error) 
 	for range rounds {
 		m, err := model(ctx, c)
 		if err != nil {
-			return keptVacuum{}, err
+			return c, err
 		}
 		s, err := settle(ctx, m, sim.EngineIdle)
 		if err != nil {
-			return keptVacuum{}, err
+			return c, err
 		}
 		short := v - pumpedVacuum(s.State())
 		if math.Abs(float64(short)) < float64(near) {
@@ -112,7 +118,7 @@ func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (keptVacuum, error) 
 		}
 		c = at(c, min(c.Source.Vacuum+short, si.Vacuum(most*c.Ambient.Pressure)))
 	}
-	return keptVacuum{vacuum: v, config: c, car: c}, nil
+	return c, nil
 }
 
 // atPump sets the curves to those of the vacua between which the pump keeps the booster,
@@ -129,27 +135,22 @@ func (r *CurveResult) atPump(ctx context.Context, s *scenario.Scenario) (err err
 	return err
 }
 
-// leastKept is the least vacuum that the car has at rest: with a pump that at which it
-// switches on, else the source's.
-func leastKept(ctx context.Context, c sim.Config) (keptVacuum, error) {
-	if !hasPump(c) {
-		return keptVacuum{vacuum: c.SourceVacuum(), config: c, car: c}, nil
-	}
-	ends, err := pumpEnds(ctx, c)
-	if err != nil {
-		return keptVacuum{}, err
-	}
-	return ends[0], nil
-}
-
-// leastCurve is the force curve at the least vacuum that the car has at rest.
+// leastCurve is the force curve at the least vacuum that the car has at rest: with a pump
+// that at which it switches on, else the source's.
 func leastCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
-	kept, err := leastKept(ctx, c)
+	if !hasPump(c) {
+		return forceCurve(ctx, c)
+	}
+	car, err := filled(ctx, c)
+	if err != nil {
+		return nil, err
+	}
+	kept, err := car.least(ctx)
 	if err != nil {
 		return nil, err
 	}
 	f, err := forceCurve(ctx, kept.config)
-	if err == nil && hasPump(c) {
+	if err == nil {
 		f.Vacuum = answer.Maybe(kept.vacuum)
 	}
 	return f, err

@@ -172,7 +172,7 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 	if c.failure == noVacuum {
 		return m.Start(), nil
 	}
-	session, err := r.settle(ctx, m, s.Reserve, c.failure)
+	session, err := settleBefore(ctx, m, s.Reserve, c.failure)
 	if err != nil {
 		return nil, err
 	}
@@ -186,8 +186,8 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 	return session, err
 }
 
-// settle brings the car to where its driver is helped least when the failure comes.
-func (r *FailuresResult) settle(ctx context.Context, m *sim.Model, set scenario.Reserve, f failure) (*sim.Session, error) {
+// settleBefore brings the car to where its driver is helped least when the failure comes.
+func settleBefore(ctx context.Context, m *sim.Model, set scenario.Reserve, f failure) (*sim.Session, error) {
 	if f == engineDead || f == stopsUsed {
 		return atRest(ctx, m)
 	}

@@ -60,7 +60,7 @@ func (p *pumpedCar) leastHelped(ctx context.Context, set scenario.Reserve, d dem
 	if err != nil {
 		return nil, err
 	}
-	like, err := model(ctx, kept.config)
+	like, err := model(ctx, kept)
 	if err != nil {
 		return nil, err
 	}
