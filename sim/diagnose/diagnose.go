@@ -132,6 +132,9 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 	}
 	d := &Diagnosis{Vacuum: l.vacuum, Complaint: l.complaint, Complaints: workshop.ComplaintLines(), title: l.title, readings: read, l: l, p: p, Unexplained: p.unexplained,
 		Notes: []string{}, Contradictions: []string{}, SoundReads: []SoundReading{}, Indistinguishable: []Indistinguishable{}}
+	if l.config.Pump.FreeFlow > 0 {
+		d.Notes = append(d.Notes, "The electric pump is taken to have switched off when a test begins: let it run until it does.")
+	}
 	for i := range read {
 		r := &read[i]
 		sound := l.sound.mean[r.at]
@@ -276,6 +279,8 @@ func (l *Library) sameFault(a, b *tally) bool {
 		return false
 	case a.class.b == noFault && b.class.b == noFault:
 		return a.twins[b.class.a] > a.single/2 && b.twins[a.class.a] > b.single/2
+	case a.modal.faults[0] == noFault || b.modal.faults[0] == noFault: // sound but for its vacuum
+		return l.indistinguishable(a.modal.point, b.modal.point)
 	case a.modal.faults[1] == noFault:
 		s := a.modal.severities[0]
 		return l.becomes(b.modal.point, a.modal.faults[0], s-step, s+step)

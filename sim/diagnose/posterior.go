@@ -206,11 +206,20 @@ func (l *Library) take(readings []scenario.Reading) ([]taken, error) {
 		if at < 0 {
 			return nil, fmt.Errorf("%s is not among the tests that were simulated", r.Test)
 		}
-		read := taken{trial: l.trials[at], at: at, value: t.Read(r), scatter: t.Scatter(r.Error)}
+		read := taken{trial: l.trials[at], at: at, value: t.Read(r), scatter: t.Scatter(max(r.Error, l.swing(t)))}
 		read.low, read.high, read.ranged = t.Within(r)
 		out = append(out, read)
 	}
 	return out, nil
+}
+
+// swing is by how much an outcome may lie off because a pump leaves the booster at any
+// vacuum between its switches.
+func (l *Library) swing(t workshop.Trial) float64 {
+	if pump := l.config.Pump; pump.FreeFlow > 0 && t.Test() == scenario.BoosterVacuum {
+		return float64(pump.Off - pump.On)
+	}
+	return 0
 }
 
 // place is that of a trial among the library's, -1 if it is none of them: the same but for

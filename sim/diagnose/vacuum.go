@@ -45,8 +45,14 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 			has, v.From = read, string(r.Test)
 		}
 	}
-	if l.config.Pump.FreeFlow > 0 && l.config.Pump.Off > has {
-		has, v.From = l.config.Pump.Off, "pump.off"
+	if pump := l.config.Pump; pump.FreeFlow > 0 && pump.On > has {
+		least, err := l.leastPumped(ctx)
+		if err != nil {
+			return v, err
+		}
+		if least > has {
+			has, v.From = least, "pump.on"
+		}
 	}
 	needed, err := workshop.NeededVacuum(ctx, l.config, l.reserve)
 	if err != nil {
@@ -55,6 +61,16 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 	v.Needed, v.Has = needed, answer.Maybe(has)
 	v.Short = needed.Exists() && verdict.VacuumShort(has, si.Vacuum(needed))
 	return v, nil
+}
+
+// leastPumped is the least vacuum that a pump leaves at rest: where it switches on, or what
+// it gets to if that is less.
+func (l *Library) leastPumped(ctx context.Context) (si.Vacuum, error) {
+	reached, err := workshop.NewRig(l.config, l.reserve, workshop.Gauges{}).Outcome(ctx, scenario.Reading{Test: scenario.BoosterVacuum})
+	if err != nil {
+		return 0, fmt.Errorf("the vacuum that the pump gets to: %w", err)
+	}
+	return min(l.config.Pump.On, si.Vacuum(reached)), nil
 }
 
 // moreThanWritten is by how much a reading has to be above what the file says for the file

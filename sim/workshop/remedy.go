@@ -28,7 +28,7 @@ var remedies = map[sim.FaultName]remedy{
 	sim.FaultCheckValveLeak:       {"the check valve and its grommet", "blow through the valve from the engine's side: no air may pass", driveable},
 	sim.FaultHoseLeak:             {"the vacuum hose", "pinch the hose at the booster: the hiss has to go on, and at the manifold it has to stop", driveable},
 	sim.FaultHoseRestricted:       {"the vacuum hose, with one made for vacuum", "look whether it is sucked flat at idle, and blow through it", driveable},
-	sim.FaultLowSourceVacuum:      {"nothing on the brakes yet: look for the vacuum at the engine (timing, manifold leak, camshaft), or fit a pump or a booster for less vacuum", "read the manifold and the booster's end of the hose one after the other", driveable},
+	sim.FaultLowSourceVacuum:      {"nothing on the brakes yet: look for the vacuum at the engine (timing, manifold leak, camshaft), or fit a pump that starts above what is needed, or a booster for less vacuum", "read the manifold and the booster's end of the hose one after the other", driveable},
 	sim.FaultCheckValveStuck:      {"the check valve", "suck at it from the engine's side: air has to pass", driveable},
 	sim.FaultFrontShellLeak:       {"the booster, if the leak is in its shell", "the grommet of the check valve and the seal to the master cylinder first: they leak to the same place and cost little", driveable},
 	sim.FaultDiaphragmTorn:        {"the booster", "the leak-down with the pedal held, and the hiss with the pedal pressed", 0.6},

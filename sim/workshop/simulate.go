@@ -36,7 +36,12 @@ func (r *Rig) boosterVacuum(ctx context.Context, _ Conditions) (float64, error) 
 	if err != nil {
 		return 0, err
 	}
-	return float64(s.State().HoseVacuum), nil
+	at := s.State()
+	if r.config.Pump.FreeFlow > 0 {
+		// Whatever it draws from, its pipe ends at the gauge.
+		return float64(max(at.HoseVacuum, at.FrontVacuum)), nil
+	}
+	return float64(at.HoseVacuum), nil
 }
 
 func (r *Rig) leakDown(ctx context.Context, c Conditions) (float64, error) {
