@@ -237,41 +237,6 @@ type Car struct {
 	ResidualFront, ResidualRear si.Pressure
 }
 
-// A FaultName names a fault in the trade's words.
-type FaultName string
-
-// The faults that can be simulated.
-const (
-	FaultCheckValveLeak    FaultName = "check-valve-leak"
-	FaultHoseLeak          FaultName = "hose-leak"
-	FaultHoseRestricted    FaultName = "hose-restricted"
-	FaultFrontShellLeak    FaultName = "front-shell-leak"
-	FaultDiaphragmTorn     FaultName = "diaphragm-torn"
-	FaultAirSeatLeak       FaultName = "air-seat-leak"
-	FaultVacuumSeatLeak    FaultName = "vacuum-seat-leak"
-	FaultFilterBlocked     FaultName = "filter-blocked"
-	FaultLowSourceVacuum   FaultName = "low-source-vacuum"
-	FaultBoosterUndersized FaultName = "booster-undersized"
-	FaultPedalRatioWrong   FaultName = "pedal-ratio-wrong"
-	FaultBoreOversize      FaultName = "bore-oversize"
-	FaultPushrodTooLong    FaultName = "pushrod-too-long"
-	FaultAirInCircuit      FaultName = "air-in-circuit"
-
-	FaultCheckValveStuck      FaultName = "check-valve-stuck"
-	FaultPedalBinds           FaultName = "pedal-binds"
-	FaultPushrodTooShort      FaultName = "pushrod-too-short"
-	FaultMasterBypass         FaultName = "master-bypass"
-	FaultReturnPortCovered    FaultName = "return-port-covered"
-	FaultOutsideLeak          FaultName = "outside-leak"
-	FaultFluidBoiled          FaultName = "fluid-boiled"
-	FaultHoseSwollen          FaultName = "hose-swollen"
-	FaultHoseBlocked          FaultName = "hose-blocked"
-	FaultLineBlocked          FaultName = "line-blocked"
-	FaultCaliperSeized        FaultName = "caliper-seized"
-	FaultLiningsGlazed        FaultName = "linings-glazed"
-	FaultShoesOutOfAdjustment FaultName = "shoes-out-of-adjustment"
-)
-
 // A Side is the part of the way from pedal to road that a fault is on.
 type Side string
 

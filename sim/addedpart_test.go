@@ -126,3 +126,55 @@ func worstSlope(t *testing.T, m *Model, run *Trajectory) float64 {
 	require.Greater(t, count, 500)
 	return worst
 }
+
+// secondHose is another part: a hose of the car's own size from the manifold to the
+// front chamber, with a check valve of its own.
+func secondHose(c Config) part {
+	ambient, warm := float64(c.Ambient.Pressure), float64(c.Ambient.Temperature)
+	return func(p *plant) {
+		area := float64(c.Hose.Area) * seriesOfTwo
+		hose := p.net.newGas("second hose", float64(c.Hose.Volume), 0, ambient, warm, nowhere)
+		p.net.walls(hose, hoseWalls, p.net.still(ambient, warm).t)
+		p.net.connect(
+			newPassage(hose.end(), p.manifold.end(), opening(area)),
+			newPassage(p.front.end(), hose.end(), newCheckValve(p.front.p, hose.p, area)),
+		)
+	}
+}
+
+// TestOneLineFitsAHose holds that two hoses are one of twice the opening, and that a
+// single one is slower.
+func TestOneLineFitsAHose(t *testing.T) {
+	c := Typical()
+	two, err := New(c, fitted(secondHose(c)))
+	require.NoError(t, err)
+	run, err := two.Run(t.Context(), everything())
+	require.NoError(t, err)
+	assert.Less(t, worstSlope(t, two, run), 1e-4)
+
+	one, err := New(c)
+	require.NoError(t, err)
+	c.Hose.Area, c.Hose.Volume = 2*c.Hose.Area, 2*c.Hose.Volume
+	wide, err := New(c)
+	require.NoError(t, err)
+	want, got, single := refilling(t, wide), refilling(t, two), refilling(t, one)
+	for i := range want {
+		assert.InDelta(t, want[i], got[i], 100, "sample %d", i)
+	}
+	assert.Greater(t, got[1], single[1]+1e3, "and it is felt")
+}
+
+// refilling returns the vacua, in Pa, of a booster at idle as the pedal is let go.
+func refilling(t *testing.T, m *Model) []float64 {
+	t.Helper()
+	s := m.Start()
+	require.NoError(t, s.Settle(t.Context(), EngineIdle))
+	s.Plan(Press{At: s.Time(), Pedal: 150, Press: 0.3, Hold: 1, Release: 0.1})
+	require.NoError(t, s.Advance(t.Context(), 1.4))
+	var vacua []float64
+	for range 8 {
+		vacua = append(vacua, float64(s.State().FrontVacuum))
+		require.NoError(t, s.Advance(t.Context(), 0.1))
+	}
+	return vacua
+}
