@@ -234,7 +234,7 @@ func TestPageChangesTheCar(t *testing.T) {
 	b.Run(`document.getElementById("control-vacuum").focus()`)
 	before := seenOn(b)
 	for range 4 {
-		browsertest.Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: "ArrowLeft", Code: "ArrowLeft", WindowsVirtualKeyCode: 37})
+		arrowLeft(b)
 	}
 	b.Wait(fmt.Sprintf(`Math.abs(Number(document.getElementById("vacuum").dataset.si) - %g) < 300`, before.Vacuum-2*3386.4))
 
@@ -263,6 +263,34 @@ func TestPageChangesTheCar(t *testing.T) {
 	saved, err := scenario.Open(path, nil)
 	require.NoError(t, err)
 	assert.Equal(t, good.Hash(), saved.Hash())
+	b.Clean()
+}
+
+func arrowLeft(b *browsertest.Tab) {
+	browsertest.Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: "ArrowLeft", Code: "ArrowLeft", WindowsVirtualKeyCode: 37})
+}
+
+// The answer to one change comes while the next is being typed, and takes nothing back.
+func TestLateAnswerLeavesTheSlider(t *testing.T) {
+	server := serving(t, nil)
+	b := openPage(t, server.URL(), wide, tall)
+	got := browsertest.Eval[[]string](b, `import("/garage.js").then(({ Garage }) => {
+		const sent = [], root = document.createElement("div");
+		const garage = new Garage(root, { faults: [] }, { change: async (what) => { const w = what(); if (w) sent.push(w.join(" ")); } });
+		const span = { min: 0, max: 25, step: 0.5, scale: 1, unit: "inHg" };
+		const car = { kind: "single", shape: { dual: true, booster: true }, controls: [{ id: "vacuum", label: "", note: "", value: 18, us: span, si: span }] };
+		garage.show(car);
+		const slider = root.querySelector("#control-vacuum");
+		slider.value = 17;
+		slider.dispatchEvent(new Event("input"));
+		garage.show(car); // the answer to what was asked before
+		const kept = slider.value;
+		slider.dispatchEvent(new Event("change"));
+		slider.dispatchEvent(new Event("change")); // nothing more to send
+		garage.show(car);
+		return [kept, slider.value, ...sent];
+	})`)
+	assert.Equal(t, []string{"17", "18", "vacuum 17 inHg"}, got)
 	b.Clean()
 }
 

@@ -13,7 +13,8 @@ function element(name, attributes = {}, ...children) {
 function digits(step) { return Math.max(0, Math.ceil(-Math.log10(step) - 1e-9)); }
 
 export class Garage {
-  // act is what the page does: change(control, value, share), open(document).
+  // act is what the page does: change(what), where what() gives control, value and share
+  // when their turn has come, or nothing.
   constructor(root, setup, act) {
     this.root = root;
     this.act = act;
@@ -61,6 +62,8 @@ export class Garage {
   showSlider(c, car) {
     let s = this.sliders.get(c.id);
     if (!s) s = this.addSlider(c);
+    // Someone moved it on while the car was built: the car to come has what it shows.
+    if (s.moved) return;
     const span = c[chosen()], v = c.value / span.scale;
     s.span = span;
     Object.assign(s.input, { min: Math.min(span.min, v), max: Math.max(span.max, v), step: "any", value: v });
@@ -83,12 +86,16 @@ export class Garage {
     let later = 0;
     const send = () => {
       clearTimeout(later);
-      this.send(c.id, this.typed(s));
+      this.sendWhat(c.id, () => {
+        if (!s.moved) return null;
+        s.moved = false;
+        return [c.id, this.typed(s)];
+      });
     };
     input.addEventListener("input", () => {
       const v = Math.round(Number(input.value) / s.span.step) * s.span.step;
       this.word(s, v);
-      s.value = v;
+      s.moved = true;
       clearTimeout(later);
       later = setTimeout(send, 180);
     });
@@ -114,11 +121,13 @@ export class Garage {
   // typed is the value as one would write it in a scenario.
   typed(s) { return `${+s.value.toFixed(4)}${s.span.unit ? " " + s.span.unit : ""}`; }
 
-  async send(control, value, share) {
+  send(control, value, share) { return this.sendWhat(control, () => [control, value, share]); }
+
+  async sendWhat(control, what) {
     const problem = this.sliders.get(control).problem;
     problem.hidden = true;
     try {
-      await this.act.change(control, value, share);
+      await this.act.change(what);
     } catch (e) {
       problem.textContent = e.problems?.length ? e.problems.join("\n") : e.message;
       problem.hidden = false;

@@ -223,14 +223,23 @@ function captionStops(reserve) {
   say($("stops-caption"), `Stops of ${each} once the engine is off: ${reserve.counted}`);
 }
 
-// change replaces the car; meanwhile frames of the old one do not count.
-async function change(by) {
-  state.changing = true;
-  try {
-    take(await by());
-  } finally {
-    state.changing = false;
-  }
+// The end of the last change that was asked for.
+let changed = Promise.resolve();
+
+// change replaces the car, one change after the other; meanwhile frames of the old one do
+// not count. A change that has become none gives no car.
+function change(by) {
+  const change = changed.then(async () => {
+    state.changing = true;
+    try {
+      const car = await by();
+      if (car) take(car);
+    } finally {
+      state.changing = false;
+    }
+  });
+  changed = change.catch(() => {});
+  return change;
 }
 
 async function reset() {
@@ -375,7 +384,9 @@ function narrow(query) {
 }
 
 function wire(setup) {
-  garage = new Garage($("controls"), setup, { change: (...of) => change(() => state.drive.change(...of)) });
+  garage = new Garage($("controls"), setup, {
+    change: (what) => change(() => { const of = what(); return of && state.drive.change(...of); }),
+  });
   for (const r of document.querySelectorAll("input[name=engine]")) r.addEventListener("change", () => { state.engine = r.value; });
   for (const r of document.querySelectorAll("input[name=units]")) r.addEventListener("change", () => chooseUnits(r.value));
   for (const r of document.querySelectorAll("input[name=theme]")) r.addEventListener("change", () => chooseTheme(r.value));
