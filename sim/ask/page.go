@@ -2,6 +2,7 @@ package ask
 
 import (
 	"context"
+	"fmt"
 	"slices"
 
 	"kneepoint/sim"
@@ -293,25 +294,21 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 		return err
 	}
 	p.base = standOf(present, s)
-	better := make([]bool, len(all))
-	if _, err = batch.ForEach(ctx, len(all), nil, func(ctx context.Context, i int) error {
-		b := &all[i]
-		car, err := b.Option.In(s)
-		if err != nil {
-			return nil // it cannot be built, which its reason says
-		}
-		stand, err := study.Stand(ctx, car, 0)
-		if err != nil {
-			return err
-		}
-		b.Panic, b.Easy, b.Heavy = stand.Panic.Pedal, stand.Dead.Easy, stand.Dead.Heavy
-		better[i] = b.Kind == recommended || b.helps(present) || wantsManual(s) && b.Option.ManualRatio.Exists()
-		return nil
-	}); err != nil {
+	found, err := study.Standings(ctx, len(all), 0, nil, func(i int) (*scenario.Scenario, error) { return all[i].Option.In(s) })
+	if err != nil {
 		return err
 	}
-	for i, b := range all {
-		if better[i] && len(p.Purchases) < mostPurchases {
+	for i, stand := range found {
+		b := all[i]
+		if stand == nil {
+			if _, err := b.Option.In(s); err != nil {
+				continue // it cannot be built, which its reason says
+			}
+			return fmt.Errorf("%s could not be simulated", b.parts(si.US))
+		}
+		b.Panic, b.Easy, b.Heavy = stand.Panic.Pedal, stand.Dead.Easy, stand.Dead.Heavy
+		better := b.Kind == recommended || b.helps(present) || wantsManual(s) && b.Option.ManualRatio.Exists()
+		if better && len(p.Purchases) < mostPurchases {
 			p.Purchases = append(p.Purchases, b)
 		}
 	}

@@ -46,18 +46,8 @@ func (c *Car) sure(ctx context.Context, base stand, w batch.Progress) (*Surety, 
 	}
 	points := mat.NewDense(draws, n, nil)
 	samplemv.Halton{Kind: samplemv.Owen, Q: distmv.NewUniform(bounds, nil), Src: rand.NewPCG(drawSeed, 0)}.Sample(points)
-	found := make([]*stand, draws)
-	if _, err := batch.ForEach(ctx, draws, w, func(ctx context.Context, k int) error {
-		car, err := c.Scenario.Edit(c.drawn(points.RawRowView(k)))
-		if err != nil {
-			return nil
-		}
-		s, err := standing(ctx, car)
-		if err == nil {
-			found[k] = &s
-		}
-		return ctx.Err()
-	}); err != nil {
+	found, err := c.standings(ctx, draws, w, func(k int) []scenario.Setting { return c.drawn(points.RawRowView(k)) })
+	if err != nil {
 		return nil, err
 	}
 	out := &Surety{}

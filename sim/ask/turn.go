@@ -33,16 +33,26 @@ type stand struct {
 	full            *study.Standing
 }
 
-// standing asks how a car does; of the stops with the engine dead more than are wanted
-// count as those.
-func standing(ctx context.Context, s *scenario.Scenario) (stand, error) {
-	full, err := study.Stand(ctx, s, max(1, s.Choose.StopsLeft))
+// standings asks how the car does under each of n lots of settings, and says nil of one
+// that the model refuses.
+func (c *Car) standings(ctx context.Context, n int, w batch.Progress, settings func(i int) []scenario.Setting) ([]*stand, error) {
+	found, err := study.Standings(ctx, n, max(1, c.Scenario.Choose.StopsLeft), study.Watch(w), func(i int) (*scenario.Scenario, error) {
+		return c.Scenario.Edit(settings(i))
+	})
 	if err != nil {
-		return stand{}, err
+		return nil, err
 	}
-	return standOf(full, s), nil
+	out := make([]*stand, n)
+	for i, full := range found {
+		if full != nil {
+			s := standOf(full, c.Scenario)
+			out[i] = &s
+		}
+	}
+	return out, nil
 }
 
+// standOf counts of the stops with the engine dead no more than are wanted.
 func standOf(full *study.Standing, s *scenario.Scenario) stand {
 	out := stand{everyday: outOfReach, panic: full.Panic.Called(), axle: full.Panic.Axle, dead: min(full.Dead.Heavy, s.Choose.StopsLeft), full: full}
 	if full.Everyday.Exists() {
@@ -95,14 +105,6 @@ var tried = []float64{0.125, 0.375, 0.625, 0.875}
 // between. What only turns in the middle of a range and not at its ends is not seen, nor
 // what takes two figures at once.
 func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Turning, error) {
-	try := func(ctx context.Context, set []scenario.Setting) (stand, bool) {
-		car, err := c.Scenario.Edit(set)
-		if err != nil {
-			return base, false // beyond what the model takes: the range ends before
-		}
-		s, err := standing(ctx, car)
-		return s, err == nil
-	}
 	type side struct {
 		figure int
 		end    float64
@@ -123,23 +125,25 @@ func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Tur
 			}
 		}
 	}
-	if _, err := batch.ForEach(ctx, len(sides), w, func(ctx context.Context, k int) error {
+	ends, err := c.standings(ctx, len(sides), w, func(k int) []scenario.Setting {
+		f := &c.Unknown[sides[k].figure]
+		if f.Other != "" {
+			return f.other
+		}
+		return f.put(sides[k].end)
+	})
+	if err != nil {
+		return nil, err
+	}
+	for k := range sides {
 		s := &sides[k]
-		f := &c.Unknown[s.figure]
-		set := f.other
-		if f.Other == "" {
-			set = f.put(s.end)
+		s.then = base // beyond what the model takes the range ends before
+		if ends[k] != nil {
+			s.then = *ends[k]
 		}
-		var ok bool
-		if s.then, ok = try(ctx, set); !ok {
-			s.then = base
-		}
-		if f.Other != "" && len(s.then.than(base)) > 0 {
+		if c.Unknown[s.figure].Other != "" && len(s.then.than(base)) > 0 {
 			s.turned = len(tried)
 		}
-		return ctx.Err()
-	}); err != nil {
-		return nil, err
 	}
 	type point struct {
 		side int
@@ -154,17 +158,14 @@ func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Tur
 			}
 		}
 	}
-	turned := make([]bool, len(points))
-	if _, err := batch.ForEach(ctx, len(points), w, func(ctx context.Context, i int) error {
-		f := &c.Unknown[sides[points[i].side].figure]
-		s, ok := try(ctx, f.put(points[i].v))
-		turned[i] = ok && len(s.than(base)) > 0
-		return ctx.Err()
-	}); err != nil {
+	between, err := c.standings(ctx, len(points), w, func(i int) []scenario.Setting {
+		return c.Unknown[sides[points[i].side].figure].put(points[i].v)
+	})
+	if err != nil {
 		return nil, err
 	}
 	for i, p := range points {
-		if turned[i] {
+		if s := between[i]; s != nil && len(s.than(base)) > 0 {
 			sides[p.side].turned++
 		}
 	}

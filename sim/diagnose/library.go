@@ -196,15 +196,13 @@ func (l *Library) variants() []variant {
 
 func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
 	all := l.variants()
-	found := make([]outcomes, len(all))
-	_, err := batch.ForEach(ctx, len(all), progress, func(ctx context.Context, i int) (err error) {
+	found, _, err := batch.Gather(ctx, len(all), progress, func(ctx context.Context, i int) (outcomes, error) {
 		v := all[i]
 		var faults []sim.Fault
 		if v.fault != noFault {
 			faults = []sim.Fault{workshop.FaultAt(l.faults[v.fault].names[0], si.Ratio(breakpoints[v.breakpoint]))}
 		}
-		found[i], err = l.outcomes(ctx, faults, v.nuisance)
-		return err
+		return l.outcomes(ctx, faults, v.nuisance)
 	})
 	if err != nil {
 		return err

@@ -147,19 +147,19 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 			}
 		}
 	}
-	found := make([]grid, len(missing))
-	_, err := batch.ForEach(ctx, len(cars), nil, func(ctx context.Context, i int) error {
-		c := cars[i]
-		p := missing[c.pair]
-		read, err := l.outcomes(ctx, []sim.Fault{
-			workshop.FaultAt(l.faults[p.a].names[0], si.Ratio(pairBreakpoints[c.first])),
-			workshop.FaultAt(l.faults[p.b].names[0], si.Ratio(pairBreakpoints[c.second])),
+	read, _, err := batch.Gather(ctx, len(cars), nil, func(ctx context.Context, i int) (outcomes, error) {
+		p := missing[cars[i].pair]
+		return l.outcomes(ctx, []sim.Fault{
+			workshop.FaultAt(l.faults[p.a].names[0], si.Ratio(pairBreakpoints[cars[i].first])),
+			workshop.FaultAt(l.faults[p.b].names[0], si.Ratio(pairBreakpoints[cars[i].second])),
 		}, noNuisance)
-		found[c.pair][c.first+1][c.second+1] = read
-		return err
 	})
 	if err != nil {
 		return err
+	}
+	found := make([]grid, len(missing))
+	for i, c := range cars {
+		found[c.pair][c.first+1][c.second+1] = read[i]
 	}
 	l.pairs.mu.Lock()
 	defer l.pairs.mu.Unlock()

@@ -118,15 +118,12 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 	}
 	tracks := unlistedTracks()
 	n := len(unlistedBreakpoints)
-	found := make([]outcomes, len(tracks)*n)
-	_, err := batch.ForEach(ctx, len(found), nil, func(ctx context.Context, i int) error {
+	found, _, err := batch.Gather(ctx, len(tracks)*n, nil, func(ctx context.Context, i int) (outcomes, error) {
 		t := tracks[i/n]
 		c := l.config
 		t.shift(&c, factorAt(t.sign*unlistedBreakpoints[i%n]))
 		keepReturning(&c)
-		out, err := l.read(ctx, c, workshop.Gauges{}, false)
-		found[i] = out
-		return err
+		return l.read(ctx, c, workshop.Gauges{}, false)
 	})
 	if err != nil {
 		return err

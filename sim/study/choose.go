@@ -27,6 +27,19 @@ type ChooseOption struct {
 	Nearest string       `json:"nearest_criterion"`
 	Margin  answer.Maybe `json:"margin"`
 
+	Performance
+
+	parts      candidate
+	simplicity int
+	findings   []finding
+	// lock is what locks first in the car, which says why a stop cannot be had.
+	lock verdict.FirstLock
+	// unfit says why it was not simulated; nil if it was.
+	unfit answer.Phrase
+}
+
+// A Performance is what the simulations of an option find.
+type Performance struct {
 	AssistedStops answer.Maybe `json:"assisted_stops"`
 	// NeededPedal is that of the first stop with the engine as [reserve] has it,
 	// RunningPedal with the engine idling.
@@ -41,14 +54,8 @@ type ChooseOption struct {
 	KneeLine     answer.Maybe `json:"knee_line_pa"`
 	Recharge     answer.Maybe `json:"recharge_s"`
 	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
-
-	parts      candidate
-	simplicity int
-	findings   []finding
-	// noStop says why the ordinary stop cannot be had; nil where it can.
-	noStop answer.Phrase
-	// unfit says why it was not simulated; nil if it was.
-	unfit answer.Phrase
+	// Missing is why the ordinary stop cannot be had, if it cannot.
+	Missing shortfall `json:"-"`
 }
 
 // EqualManual is the manual pedal that asks for the same effort as the present parts.
@@ -90,22 +97,22 @@ type ChooseResult struct {
 // it is stopped, what was finished comes with the error.
 func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, error) {
 	all := candidates(s.Choose)
-	found := make([]ChooseOption, len(all))
-	done, err := batch.ForEach(ctx, len(all), w, func(ctx context.Context, i int) error {
-		o, err := consider(ctx, s, all[i])
-		if err == nil {
-			found[i] = *o
+	// The searches are the longest, so that they begin first.
+	found, done, err := batch.Gather(ctx, countSearches+len(all), w, func(ctx context.Context, i int) (piece, error) {
+		if i < countSearches {
+			return searchFor(ctx, s, i)
 		}
-		return err
+		p, err := all[i-countSearches].performance(ctx, s, (*ChooseOption).simulate)
+		return piece{Performance: p}, err
 	})
 	none := answer.None()
 	r := &ChooseResult{
 		criteria: s.Choose, title: s.Title, note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
-	for i := range found {
-		if done[i] {
-			r.Options = append(r.Options, found[i])
+	for i, c := range all {
+		if done[countSearches+i] {
+			r.Options = append(r.Options, *c.judged(s, found[countSearches+i].Performance))
 		} else {
 			r.Unfinished++
 		}
@@ -117,9 +124,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	if err != nil {
 		return r, err
 	}
-	if err := r.solve(ctx, s); err != nil {
-		return r, err
-	}
+	r.takeSearches(s, found)
 	return r, r.sureOfOptions(ctx, s, w)
 }
 
@@ -149,33 +154,46 @@ func (o *ChooseOption) least() float64 {
 	return float64(o.Margin)
 }
 
-// consider puts a candidate into the car, judges it and finds its knee.
-func consider(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOption, error) {
-	return considered(ctx, s, c, (*ChooseOption).simulate)
-}
-
-// considerStops is consider without the knee, by which nothing is judged.
+// considerStops puts a candidate into the car and judges it by its stops; the knee, by
+// which nothing is judged, is left out.
 func considerStops(ctx context.Context, s *scenario.Scenario, c candidate) (*ChooseOption, error) {
-	return considered(ctx, s, c, (*ChooseOption).simulateStops)
+	p, err := c.performance(ctx, s, (*ChooseOption).simulateStops)
+	if err != nil {
+		return nil, err
+	}
+	return c.judged(s, p), nil
 }
 
-func considered(ctx context.Context, s *scenario.Scenario, c candidate, simulate func(*ChooseOption, context.Context, *scenario.Scenario) error) (*ChooseOption, error) {
+// performance simulates the car with a candidate in it, where it fits and can be built.
+func (c candidate) performance(ctx context.Context, s *scenario.Scenario, simulate func(*ChooseOption, context.Context, *scenario.Scenario) error) (Performance, error) {
+	o := newOption(c)
+	if c.fits(s.Choose, si.SI) != "" {
+		return o.Performance, nil
+	}
+	car, err := c.in(s)
+	if err != nil {
+		return o.Performance, nil
+	}
+	err = simulate(o, ctx, car)
+	return o.Performance, err
+}
+
+// judged is the option that a candidate makes, by its performance.
+func (c candidate) judged(s *scenario.Scenario, p Performance) *ChooseOption {
 	o := newOption(c)
 	o.simplicity = c.simplicity(s)
 	if c.fits(s.Choose, si.SI) != "" {
 		o.refuse(func(u si.System) string { return c.fits(s.Choose, u) })
-		return o, nil
+		return o
 	}
 	car, err := c.in(s)
 	if err != nil {
 		o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
-		return o, nil
+		return o
 	}
-	if err := simulate(o, ctx, car); err != nil {
-		return nil, err
-	}
+	o.Performance, o.lock = p, verdict.RoadOf(&car.Config).FirstLock()
 	o.judge(s.Choose)
-	return o, nil
+	return o
 }
 
 // refuse says why an option is not worth simulating.
@@ -186,9 +204,9 @@ func (o *ChooseOption) refuse(why answer.Phrase) {
 func newOption(c candidate) *ChooseOption {
 	none := answer.None()
 	o := &ChooseOption{
-		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none,
-		AssistedStops: none, NeededPedal: none, RunningPedal: none, TrafficPedal: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none, Margin: none,
-		parts: c,
+		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none, Margin: none,
+		Performance: Performance{AssistedStops: none, NeededPedal: none, RunningPedal: none, TrafficPedal: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none},
+		parts:       c,
 	}
 	if c.manualRatio > 0 {
 		o.ManualRatio = answer.Maybe(c.manualRatio)
@@ -237,10 +255,7 @@ func (o *ChooseOption) simulateStops(ctx context.Context, car *scenario.Scenario
 		return err
 	}
 	first := running.Stops[0]
-	o.RunningPedal, o.PedalTravel = first.Needed, first.TravelAtNeeded
-	if first.missing != noShortfall {
-		o.noStop = func(u si.System) string { return running.shortfallWords(first.missing, u) }
-	}
+	o.RunningPedal, o.PedalTravel, o.Missing, o.lock = first.Needed, first.TravelAtNeeded, first.missing, running.Lock
 	return nil
 }
 

@@ -24,7 +24,7 @@ type finding struct {
 // the same with the engine dead, so the stops left and the recharge do not count for it.
 func (o *ChooseOption) judge(c scenario.Choose) {
 	o.findings = []finding{
-		atMost("pedal force", o.RunningPedal, c.PedalLimit).because(o.noStop),
+		atMost("pedal force", o.RunningPedal, c.PedalLimit).because(o.noStop()),
 		atMost("pedal travel", o.PedalTravel, c.TravelLimit),
 	}
 	if !o.ManualRatio.Exists() {
@@ -36,6 +36,14 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 		o.findings = append(o.findings, trafficForce(o.TrafficPedal, c.PedalLimit))
 	}
 	o.settle()
+}
+
+// noStop says why the ordinary stop cannot be had; nil where it can.
+func (o *ChooseOption) noStop() answer.Phrase {
+	if o.Missing == noShortfall {
+		return nil
+	}
+	return func(u si.System) string { return o.Missing.words(o.lock, u) }
 }
 
 // settle draws the sum of the findings.

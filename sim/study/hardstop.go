@@ -38,9 +38,6 @@ func (h HardStop) MarshalJSON() ([]byte, error) {
 	}{h.Deceleration, h.Pedal, h.Line, by})
 }
 
-// byBrakes is the shortfall of brakes too small to lock any wheel.
-const byBrakes shortfall = "brakes"
-
 // A driver presses one car with its engine idling, a press and a hold as a stop of the
 // reserve has it, each from the same settled state.
 type driver struct {

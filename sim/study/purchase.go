@@ -142,15 +142,17 @@ func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist
 // considerAll judges candidates by their stops; the knee, by which none is judged, is
 // left out.
 func considerAll(ctx context.Context, s *scenario.Scenario, all []candidate, w Watch) ([]ChooseOption, error) {
-	found := make([]ChooseOption, len(all))
-	_, err := batch.ForEach(ctx, len(all), w, func(ctx context.Context, i int) error {
-		o, err := considerStops(ctx, s, all[i])
-		if err == nil {
-			found[i] = *o
-		}
-		return err
+	found, _, err := batch.Gather(ctx, len(all), w, func(ctx context.Context, i int) (Performance, error) {
+		return all[i].performance(ctx, s, (*ChooseOption).simulateStops)
 	})
-	return found, err
+	if err != nil {
+		return nil, err
+	}
+	options := make([]ChooseOption, len(all))
+	for i, c := range all {
+		options[i] = *c.judged(s, found[i])
+	}
+	return options, nil
 }
 
 // Advice says what to buy, in one sentence, or to keep what is there.

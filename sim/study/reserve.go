@@ -34,14 +34,20 @@ type Stop struct {
 }
 
 // A shortfall is why a stop cannot be had at any pedal force.
-type shortfall string
+type shortfall int8
 
 const (
-	noShortfall shortfall = ""
-	byLock      shortfall = "lock"   // a wheel would lock first
-	byStroke    shortfall = "stroke" // the master cylinder's piston is at its end
-	byForce     shortfall = "force"  // no driver presses so hard
+	noShortfall shortfall = iota
+	byLock                // a wheel would lock first
+	byStroke              // the master cylinder's piston is at its end
+	byForce               // no driver presses so hard
+	byBrakes              // they are too small to lock any wheel
 )
+
+func (s shortfall) String() string { return [...]string{"", "lock", "stroke", "force", "brakes"}[s] }
+
+// MarshalText writes its name.
+func (s shortfall) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // ReserveResult is the answer to how many stops are left.
 type ReserveResult struct {

@@ -68,9 +68,14 @@ func (r *ReserveResult) aloneWords() string {
 
 // shortfallWords say why a stop cannot be had.
 func (r *ReserveResult) shortfallWords(missing shortfall, u si.System) string {
+	return missing.words(r.Lock, u)
+}
+
+// words say why a stop cannot be had by a car that locks a wheel so.
+func (missing shortfall) words(lock verdict.FirstLock, u si.System) string {
 	switch missing {
 	case byLock:
-		return fmt.Sprintf("on this road %s at %s, which is all it can do without locking a wheel", r.Lock.Axle.Lock(), slowing(si.Acceleration(r.Lock.Deceleration), u))
+		return fmt.Sprintf("on this road %s at %s, which is all it can do without locking a wheel", lock.Axle.Lock(), slowing(si.Acceleration(lock.Deceleration), u))
 	case byStroke:
 		return "the master cylinder's piston comes to the end of its stroke first"
 	case byForce:

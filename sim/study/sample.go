@@ -61,10 +61,8 @@ func chances(ctx context.Context, dim, criteria int, w Watch, holds func(ctx con
 	for r := range batches {
 		batches[r] = points01(eachReplicate, dim, r)
 	}
-	yes := make([][]bool, replicates*eachReplicate)
-	_, err := batch.ForEach(ctx, len(yes), w, func(ctx context.Context, i int) (err error) {
-		yes[i], err = holds(ctx, batches[i/eachReplicate].RawRowView(i%eachReplicate))
-		return err
+	yes, _, err := batch.Gather(ctx, replicates*eachReplicate, w, func(ctx context.Context, i int) ([]bool, error) {
+		return holds(ctx, batches[i/eachReplicate].RawRowView(i%eachReplicate))
 	})
 	if err != nil {
 		return nil, err
@@ -89,15 +87,13 @@ func chances(ctx context.Context, dim, criteria int, w Watch, holds func(ctx con
 // several goroutines. A constant function has no indices: all are NaN.
 func totalOrder(ctx context.Context, dim, n int, w Watch, f func(ctx context.Context, u []float64) (float64, error)) ([]float64, error) {
 	both := points01(n, 2*dim, replicates)
-	values := make([]float64, n*(dim+1))
-	_, err := batch.ForEach(ctx, len(values), w, func(ctx context.Context, i int) (err error) {
+	values, _, err := batch.Gather(ctx, n*(dim+1), w, func(ctx context.Context, i int) (float64, error) {
 		row := both.RawRowView(i / (dim + 1))
 		u := append([]float64(nil), row[:dim]...)
 		if k := i % (dim + 1); k < dim {
 			u[k] = row[dim+k]
 		}
-		values[i], err = f(ctx, u)
-		return err
+		return f(ctx, u)
 	})
 	if err != nil {
 		return nil, err

@@ -21,30 +21,53 @@ const (
 	equalRatioWithin     = 1e-3
 )
 
-// solve finds the least vacuum and the least tank with which the present parts
-// pass, and the manual pedal that asks for as much.
-func (r *ChooseResult) solve(ctx context.Context, s *scenario.Scenario) error {
-	present := newOption(presentParts(s))
-	if err := present.simulate(ctx, s); err != nil {
-		return err
+// A piece of a choice's work is an option, or what a search about the present parts finds.
+type piece struct {
+	Performance
+	Least answer.Maybe
+	Equal EqualManual
+}
+
+// The searches about the present parts, none of which waits for another. The first of them
+// simulates these and finds the manual pedal that asks for as much.
+const (
+	searchPresent = iota
+	searchVacuum
+	searchReservoir
+	searchPump
+	countSearches
+)
+
+func searchFor(ctx context.Context, s *scenario.Scenario, what int) (piece, error) {
+	p := piece{Least: answer.None(), Equal: noEqualManual()}
+	boosted := s.Config.Booster.Kind != sim.BoosterNone
+	var err error
+	switch {
+	case what == searchPresent:
+		present := newOption(presentParts(s))
+		if err = present.simulate(ctx, s); err == nil && boosted {
+			p.Equal, err = equalManual(ctx, s, present)
+		}
+		p.Performance = present.Performance
+	case !boosted:
+	case what == searchVacuum:
+		p.Least, err = leastVacuum(ctx, s)
+	case what == searchReservoir:
+		p.Least, err = LeastReservoir(ctx, s)
+	case what == searchPump:
+		p.Least, err = LeastPump(ctx, s)
 	}
+	return p, err
+}
+
+// takeSearches judges the present parts and takes what was found of them.
+func (r *ChooseResult) takeSearches(s *scenario.Scenario, found []piece) {
+	present := newOption(presentParts(s))
+	present.Performance, present.lock = found[searchPresent].Performance, r.lock
 	present.judge(s.Choose)
 	r.present = present
-	if s.Config.Booster.Kind == sim.BoosterNone {
-		return nil
-	}
-	var err error
-	if r.LeastVacuum, err = leastVacuum(ctx, s); err != nil {
-		return err
-	}
-	if r.LeastReservoir, err = LeastReservoir(ctx, s); err != nil {
-		return err
-	}
-	if r.LeastPump, err = LeastPump(ctx, s); err != nil {
-		return err
-	}
-	r.EqualManual, err = equalManual(ctx, s, present)
-	return err
+	r.LeastVacuum, r.LeastReservoir, r.LeastPump = found[searchVacuum].Least, found[searchReservoir].Least, found[searchPump].Least
+	r.EqualManual = found[searchPresent].Equal
 }
 
 func presentParts(s *scenario.Scenario) candidate {

@@ -5,6 +5,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -41,6 +42,45 @@ func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, err
 	}
 	hard, err := hardStop(ctx, s.Config, s.Reserve)
 	return &Standing{Everyday: running.Stops[0].Needed, Panic: hard, Dead: dead.tally()}, err
+}
+
+// Standings finds the standing of each of n cars, and nil where the car cannot be had or
+// be simulated. Only the end of the context, or of the crew, is an error.
+func Standings(ctx context.Context, n, stops int, w Watch, car func(i int) (*scenario.Scenario, error)) ([]*Standing, error) {
+	type figures struct {
+		Everyday, Pedal   answer.Maybe
+		Missing           shortfall
+		Easy, Heavy, Made int32
+		Found             bool
+	}
+	found, _, err := batch.Gather(ctx, n, w, func(ctx context.Context, i int) (figures, error) {
+		s, err := car(i)
+		if err != nil {
+			return figures{}, nil
+		}
+		f, err := Stand(ctx, s, stops)
+		if err != nil {
+			return figures{}, ctx.Err()
+		}
+		return figures{f.Everyday, f.Panic.Pedal, f.Panic.missing, int32(f.Dead.Easy), int32(f.Dead.Heavy), int32(f.Dead.Made), true}, nil
+	})
+	if err != nil {
+		return nil, err
+	}
+	out := make([]*Standing, n)
+	for i, f := range found {
+		if !f.Found {
+			continue
+		}
+		s, err := car(i)
+		if err != nil {
+			return nil, err // it was there a moment ago
+		}
+		hard := HardStop{verdict.RoadOf(&s.Config).FirstLock(), f.Missing}
+		hard.Pedal = f.Pedal
+		out[i] = &Standing{f.Everyday, hard, verdict.Count{Easy: int(f.Easy), Heavy: int(f.Heavy), Made: int(f.Made)}}
+	}
+	return out, nil
 }
 
 // Called is the one word that the hard stop gets: how heavy the pedal is, or what ends first.

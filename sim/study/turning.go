@@ -131,7 +131,7 @@ func (h HardStop) called() string {
 	case byForce:
 		return verdict.Effort(verdict.HardestPedal)
 	}
-	return string(h.missing)
+	return h.missing.String()
 }
 
 // turningWords name what of brakes and tyres is assumed, and which of it would turn the verdict.
