@@ -17,32 +17,37 @@ import (
 	"kneepoint/sim/si"
 )
 
-const reportLong = `All of it on one page, to print or to send.
+const reportLong = `A report for the customer, to print or to send.
 
-Writes one HTML file that needs no network: the answers in words, what they rest
-on and which of that is an estimate, the curves and tables, and how to get it
-again. Takes the studies that the scenario has sections for, those of which a
-flag is given, or those that --study names. Prints on A4 and US Letter.`
+Writes one HTML file that needs no network and prints on A4 and US Letter. Page
+one is for who owns the car: will it stop, what to do, what to measure first,
+with lines for customer, car, shop and date, by hand or by --for, --car, --by,
+--date. The workings follow: the answers in words, what they rest on and which of
+that is an estimate, curves and tables, and how to get the same file again. They
+are of the studies that the scenario has sections for, those of which a flag is
+given, or those that --study names.`
 
 func (c *console) reportCommand() *cobra.Command {
 	f := commonFlags{format: "text"} // of the flags' check: a report has no other
+	var top form
 	r := reporting{studies: c.studies, owner: map[string]string{}}
 	cmd := &cobra.Command{
 		Use:                   "report [FILE] [flags]",
 		DisableFlagsInUseLine: true,
-		Short:                 "The answers on one page, to print or to send",
+		Short:                 "A report for the customer, to print or to send",
 		Long:                  reportLong,
-		Example: examples(`kneepoint report car.toml -o car.html`,
+		Example: examples(`kneepoint report car.toml --for "M. Larsen" --by "Tern Lane Garage" -o car.html`,
 			`kneepoint report car.toml --study curve,failures --units si -o car.html`),
 		Args:              oneFile,
 		ValidArgsFunction: completeFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			return c.report(cmd, fileOf(args), &f, &r)
+			return c.report(cmd, fileOf(args), &f, &r, &top)
 		},
 	}
 	cmd.Flags().StringSliceVar(&r.named, "study", nil, "put these `verbs` on the page: "+allOf(r.names()))
 	complete(cmd, "study", cobra.FixedCompletions(r.names(), cobra.ShellCompDirectiveNoFileComp))
 	f.addCommon(cmd)
+	top.addFlags(cmd)
 	r.addFlags(cmd)
 	return cmd
 }
@@ -116,9 +121,9 @@ func (r *reporting) chosen(cmd *cobra.Command, s *scenario.Scenario) ([]*studyVe
 // report puts every study chosen on one page. As with one study, all that is wrong
 // with the input is reported before anything is computed; unlike it, a report that
 // could not be finished is not written.
-func (c *console) report(cmd *cobra.Command, file string, f *commonFlags, r *reporting) error {
+func (c *console) report(cmd *cobra.Command, file string, f *commonFlags, r *reporting, top *form) error {
 	s, err := c.open(cmd.Context(), file, f)
-	problems := []error{err, f.check(cmd, file)}
+	problems := []error{err, f.check(cmd, file), top.check()}
 	if f.output == "" && isTerminal(c.out) {
 		problems = append(problems, wrong("-o", "nothing", "FILE.html for the report, or - for the terminal"))
 	}
@@ -150,6 +155,9 @@ func (c *console) report(cmd *cobra.Command, file string, f *commonFlags, r *rep
 			study.Hash = hash
 		}
 		page.Studies = append(page.Studies, study)
+	}
+	if page.Front, err = c.front(cmd.Context(), s, page.Studies, top, page.Units); err != nil {
+		return fmt.Errorf("the first page could not be computed: %w", err)
 	}
 	return c.put(f.output, func(w io.Writer) error { return report.HTML(w, page) })
 }

@@ -100,7 +100,7 @@ func New(ctx context.Context, s *scenario.Scenario, o Options) (*Film, error) {
 	if err != nil {
 		return nil, err
 	}
-	f.script, err = newScript(scene)
+	f.script, err = newScript("sheet", scene)
 	return f, err
 }
 

@@ -13,9 +13,9 @@ import (
 )
 
 // The sheet is the film's own part of the picture: where the page's drawing and curves
-// stand, and the words around them.
+// stand, and the words around them. The still is a report's.
 //
-//go:embed sheet.js sheet.css
+//go:embed sheet.js sheet.css still.js still.css
 var own embed.FS
 
 // A script is the page's modules running without a browser: frames go in, the tree of
@@ -28,15 +28,16 @@ type script struct {
 	sees, shows sobek.Callable
 }
 
-// newScript loads the sheet and what it imports, and builds the picture.
-func newScript(scene map[string]any) (*script, error) {
+// newScript loads a script of the film's own with what it imports and the looks of its
+// name, and builds the picture.
+func newScript(name string, scene map[string]any) (*script, error) {
 	s := &script{vm: sobek.New(), root: newNode("svg")}
 	s.vm.SetFieldNameMapper(sobek.UncapFieldNameMapper())
 	look, err := fs.ReadFile(web.Files(), "look.css")
 	if err != nil {
 		return nil, err
 	}
-	more, err := own.ReadFile("sheet.css")
+	more, err := own.ReadFile(name + ".css")
 	if err != nil {
 		return nil, err
 	}
@@ -44,7 +45,7 @@ func newScript(scene map[string]any) (*script, error) {
 	if err := s.document(); err != nil {
 		return nil, err
 	}
-	module, err := s.load("sheet.js")
+	module, err := s.load(name + ".js")
 	if err != nil {
 		return nil, err
 	}
@@ -53,7 +54,7 @@ func newScript(scene map[string]any) (*script, error) {
 	for name, to := range map[string]*sobek.Callable{"build": &build, "see": &s.sees, "show": &s.shows} {
 		var ok bool
 		if *to, ok = sobek.AssertFunction(exported.Get(name)); !ok {
-			return nil, fmt.Errorf("sheet.js exports no %s", name)
+			return nil, fmt.Errorf("the script exports no %s", name)
 		}
 	}
 	if _, err := build(sobek.Undefined(), s.vm.ToValue(s.root), s.vm.ToValue(scene)); err != nil {

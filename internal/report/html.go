@@ -40,6 +40,9 @@ func HTML(w io.Writer, p Page) error {
 	if view.Data, err = dataBlock(p.Scenario); err != nil {
 		return err
 	}
+	if view.Front, err = newFrontView(p.Front, p.Units); err != nil {
+		return fmt.Errorf("the first page: %w", err)
+	}
 	said := map[string]bool{}
 	for _, s := range p.Studies {
 		section, err := newSection(s, p.Units)
@@ -59,6 +62,7 @@ func HTML(w io.Writer, p Page) error {
 // A pageView is what the template sees.
 type pageView struct {
 	Page
+	Front    *frontView
 	Caution  string
 	Look     template.CSS
 	Policy   string
@@ -144,7 +148,12 @@ func onlyNew(words []string, said map[string]bool) []string {
 // A figure is drawn twice, so that its text stays legible on a phone.
 type figure struct {
 	Wide, Narrow template.HTML
-	Title, Note  string
+	// Paper is in place of Wide on paper, each piece low enough to fit on what is left of
+	// a page; empty where Wide is.
+	Paper       []template.HTML
+	Title, Note string
+	// Cut says what of it is not on paper.
+	Cut string
 }
 
 // Widths of a picture in points.
@@ -153,17 +162,39 @@ const (
 	narrowFigure = 350
 )
 
+// paperBars is how many bars a picture on paper has room for.
+const paperBars = 9
+
 func newFigure(f answer.Figure, units si.System, id string) (figure, error) {
-	wide, err := chart.Inline(f, units, wideFigure, id)
-	if err != nil {
+	out := figure{Title: f.Title, Note: strings.TrimSpace(strings.TrimSuffix(f.Note, answer.PlanningNote))}
+	draw := func(f answer.Figure, width float64, id string) (template.HTML, error) {
+		text, err := chart.Inline(f, units, width, id)
+		return template.HTML(text), err
+	}
+	var err error
+	if out.Wide, err = draw(f, wideFigure, id); err != nil {
 		return figure{}, err
 	}
-	narrow, err := chart.Inline(f, units, narrowFigure, id+"-narrow")
-	if err != nil {
+	if out.Narrow, err = draw(f, narrowFigure, id+"-narrow"); err != nil {
 		return figure{}, err
 	}
-	note := strings.TrimSpace(strings.TrimSuffix(f.Note, answer.PlanningNote))
-	return figure{template.HTML(wide), template.HTML(narrow), f.Title, note}, nil
+	for i, p := range f.Panels {
+		if len(f.Panels) == 1 && len(p.Bars) <= paperBars {
+			break
+		}
+		if n := len(p.Bars); n > paperBars {
+			p.Bars = p.Bars[:paperBars]
+			out.Cut = fmt.Sprintf("The first %d of %d.", paperBars, n)
+		}
+		piece := f
+		piece.Panels = []answer.Panel{p}
+		drawn, err := draw(piece, wideFigure, fmt.Sprintf("%s-paper-%d", id, i+1))
+		if err != nil {
+			return figure{}, err
+		}
+		out.Paper = append(out.Paper, drawn)
+	}
+	return out, nil
 }
 
 // dataBlock is a document as JSON within a script element: without the characters that

@@ -10,7 +10,9 @@ type Page struct {
 	// Title is the car's; File is where it was read from.
 	Title, File string
 	Units       si.System
-	Studies     []Study
+	// Front is the first page; nil for none.
+	Front   *Front
+	Studies []Study
 	// Given are the values that the user set, Assumed those that nobody did; More
 	// is how many of the latter are left out.
 	Given, Assumed []Input

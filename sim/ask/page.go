@@ -45,6 +45,9 @@ type Purchase struct {
 	parts func(u si.System) string
 }
 
+// Parts names in a few words what is fitted: "7/8 in bore, 2 L tank".
+func (b *Purchase) Parts(u si.System) string { return b.parts(u) }
+
 // A Page is the answer to what people know of their car.
 type Page struct {
 	Situations []Situation
@@ -57,6 +60,7 @@ type Page struct {
 	Sure *Surety
 
 	base  stand
+	slows answer.Maybe
 	car   *Car
 	list  *study.Shortlist
 	axle  verdict.Axle
@@ -177,6 +181,10 @@ func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 		return err
 	}
 	town := q[traffic].reserve
+	p.slows = town.DemandDeceleration
+	if !p.slows.Exists() {
+		p.slows = answer.Maybe(town.Stops[0].Deceleration) // the demand is what that stop reached
+	}
 	p.axle = q[here].curve.Curves[0].HardStop.Axle
 	p.Situations = []Situation{
 		everyDay(town),

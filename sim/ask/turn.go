@@ -69,9 +69,9 @@ func (s stand) than(base stand) []func(u si.System) string {
 	if s.panic != base.panic {
 		out = append(out, func(u si.System) string {
 			if p := s.full.Panic.Pedal; p.Exists() {
-				return "panic " + si.Format(si.DimForce, float64(p), u)
+				return "in a panic " + si.Format(si.DimForce, float64(p), u)
 			}
-			return "panic: " + s.full.Panic.Said(u)
+			return "in a panic: " + s.full.Panic.Said(u)
 		})
 	}
 	if s.everyday != base.everyday {
@@ -85,9 +85,9 @@ func (s stand) than(base stand) []func(u si.System) string {
 	if s.dead != base.dead {
 		out = append(out, func(si.System) string {
 			if s.dead == 1 {
-				return "1 stop, dead"
+				return "1 stop, engine dead"
 			}
-			return fmt.Sprintf("%d stops, dead", s.dead)
+			return fmt.Sprintf("%d stops, engine dead", s.dead)
 		})
 	}
 	if s.axle != base.axle && s.axle != verdict.NoAxle {

@@ -53,6 +53,17 @@ func (p *Page) summary(u si.System) string {
 		}
 		return si.Format(si.DimForce, float64(s.Pedal), u) + ", " + verdict.Effort(si.Force(s.Pedal))
 	}
+	worst := p.worst()
+	text := "Will it stop? " + capital(p.Situations[0].When) + ": " + said(&p.Situations[0]) + "."
+	if worst > 0 {
+		s := &p.Situations[worst]
+		text += " Hardest, " + s.When + ": " + said(s) + "."
+	}
+	return text
+}
+
+// worst is the situation that asks most of the foot.
+func (p *Page) worst() int {
 	worst := 0
 	for i := range p.Situations {
 		if i >= atHome && p.car.PassAssumed {
@@ -62,12 +73,7 @@ func (p *Page) summary(u si.System) string {
 			worst = i
 		}
 	}
-	text := "Will it stop? " + capital(p.Situations[0].When) + ": " + said(&p.Situations[0]) + "."
-	if worst > 0 {
-		s := &p.Situations[worst]
-		text += " Hardest, " + s.When + ": " + said(s) + "."
-	}
-	return text
+	return worst
 }
 
 // worse says that a situation asks more of the foot.
@@ -115,12 +121,9 @@ func (p *Page) Tables() []answer.Table {
 		stops.Name = fmt.Sprintf("will it stop (sure: of %d cars drawn from all ranges do no worse, ± %.2f)", p.Sure.Drawn, p.Sure.Error)
 		stops.Columns = append(stops.Columns, answer.Column{Key: "sure", Title: "sure", Dim: si.DimRatio})
 	}
-	for _, s := range p.Situations {
-		var when answer.Cell = s.When
-		if s.said != nil {
-			when = answer.Phrase(s.said)
-		}
-		row := []answer.Cell{when, s.Deceleration.Cell(), s.Pedal.Cell(), s.Verdict}
+	for i := range p.Situations {
+		s := &p.Situations[i]
+		row := []answer.Cell{s.called(), s.Deceleration.Cell(), s.Pedal.Cell(), s.Verdict}
 		if p.Sure != nil {
 			row = append(row, s.Sure.Cell())
 		}
@@ -167,8 +170,10 @@ func (b *Purchase) dead() string {
 	if b.Option.ManualRatio.Exists() {
 		return "the same"
 	}
-	return fmt.Sprintf("%d easy, %d at most heavy", b.Easy, b.Heavy)
+	return stopsWords(b.Easy, b.Heavy)
 }
+
+func stopsWords(easy, heavy int) string { return fmt.Sprintf("%d easy, %d at most heavy", easy, heavy) }
 
 func (b *Purchase) why(u si.System) string {
 	if b.Option.Passes {
@@ -178,6 +183,14 @@ func (b *Purchase) why(u si.System) string {
 		return b.Option.Reason(u)
 	}
 	return "fails: " + b.Option.Nearest
+}
+
+// called is what a situation is called.
+func (s *Situation) called() answer.Cell {
+	if s.said != nil {
+		return answer.Phrase(s.said)
+	}
+	return s.When
 }
 
 // Figures are none: the page is its words and tables.

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
@@ -74,8 +75,9 @@ func (r *ChooseResult) keepsBooster(o *ChooseOption) bool {
 }
 
 // asked lists the criteria.
-func (r *ChooseResult) asked(u si.System) string {
-	c := r.criteria
+func (r *ChooseResult) asked(u si.System) string { return wished(r.criteria, u) }
+
+func wished(c scenario.Choose, u si.System) string {
 	demand := si.Format(si.DimAcceleration, float64(c.Deceleration), u)
 	if c.LinePressure > 0 {
 		demand = pressure(c.LinePressure, u) + " in the line"

@@ -98,8 +98,12 @@ type Shortlist struct {
 	// Untried is how many combinations of the choice were left out.
 	Untried int
 
-	present candidate
+	present  candidate
+	criteria scenario.Choose
 }
+
+// Wish lists what was asked of the options.
+func (l *Shortlist) Wish(u si.System) string { return wished(l.criteria, u) }
 
 // The levels of simplicity that a shortlist looks through in any case, so that each kind
 // of part is there, and the most options that it tries beyond them.
@@ -110,7 +114,7 @@ const (
 
 // Shortlisted finds the shortlist of a scenario's choice.
 func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist, error) {
-	l := &Shortlist{present: presentParts(s)}
+	l := &Shortlist{present: presentParts(s), criteria: s.Choose}
 	all := candidates(s.Choose)
 	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.simplicity(s), b.simplicity(s)) })
 	var found []ChooseOption

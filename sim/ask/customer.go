@@ -1,0 +1,166 @@
+package ask
+
+import (
+	"fmt"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/answer"
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
+)
+
+// The page for who drives the car: the same figures without the words of who works on it.
+
+// Verdict says what the foot needs in an ordinary stop and in the one that needs most.
+func (p *Page) Verdict(u si.System) []string {
+	needs := func(s *Situation) string {
+		if !s.Pedal.Exists() {
+			return s.Verdict
+		}
+		return fmt.Sprintf("%s on the pedal, %s", si.Format(si.DimForce, float64(s.Pedal), u), verdict.Effort(si.Force(s.Pedal)))
+	}
+	worst := p.worst()
+	text := "An ordinary stop: " + needs(&p.Situations[0]) + "."
+	if worst > 0 {
+		text += " The hardest, " + p.Situations[worst].When + ": " + needs(&p.Situations[worst]) + "."
+	}
+	words := []string{text}
+	if p.axle == verdict.RearAxle {
+		words = append(words, "In a panic "+p.axle.Lock()+" first. "+verdict.DangerousOrder)
+	}
+	return words
+}
+
+// Stops is what the foot needs in each situation.
+func (p *Page) Stops() answer.Table {
+	t := answer.Table{Columns: []answer.Column{
+		{Key: "when", Title: "when"},
+		{Key: "deceleration", Title: "stop of", Dim: si.DimAcceleration},
+		{Key: "pedal", Title: "foot needs", Dim: si.DimForce},
+		{Key: "verdict", Title: "that is"},
+	}}
+	if p.Sure != nil {
+		t.Columns = append(t.Columns, answer.Column{Key: "sure", Title: "how sure"})
+	}
+	for i := range p.Situations {
+		s := &p.Situations[i]
+		slows := s.Deceleration
+		if !slows.Exists() {
+			slows = p.slows
+		}
+		row := []answer.Cell{s.called(), slows.Cell(), s.Pedal.Cell(), s.Verdict}
+		if p.Sure != nil {
+			row = append(row, percent(s.Sure))
+		}
+		t.Rows = append(t.Rows, row)
+	}
+	return t
+}
+
+func percent(share answer.Maybe) answer.Cell {
+	if !share.Exists() {
+		return nil
+	}
+	return fmt.Sprintf("%.0f %%", 100*float64(share))
+}
+
+// Notes say what the words and the percentages of the stops mean.
+func (p *Page) Notes(u si.System) []string {
+	notes := []string{fmt.Sprintf("Easy is up to %s on the pedal, heavy up to %s (common practice, no source). A panic stop is taken as what locks the first wheels on this road.",
+		si.Format(si.DimForce, float64(verdict.EasyPedal), u), si.Format(si.DimForce, float64(verdict.HeavyPedal), u))}
+	if p.Sure != nil {
+		notes = append(notes, fmt.Sprintf("How sure: %d cars were drawn with all that was not measured somewhere in its range (estimates); so many of them do no worse, give or take %.0f %%.",
+			p.Sure.Drawn, 100*p.Sure.Error))
+	}
+	return notes
+}
+
+// Advice is what to buy, in a sentence, and what it was held against.
+func (p *Page) Advice(u si.System) []string {
+	text := p.advice(u)
+	if p.list.Recommended == nil {
+		text = "Nothing that is simply fitted meets all that was asked."
+		if len(p.Purchases) > 0 {
+			text += " What comes nearest:"
+		}
+	}
+	return []string{text, "Asked was: " + p.list.Wish(u) + "."}
+}
+
+// Worth compares what is worth considering with the car as it is.
+func (p *Page) Worth() answer.Table {
+	if len(p.Purchases) == 0 {
+		return answer.Table{}
+	}
+	t := answer.Table{Columns: []answer.Column{
+		{Key: "parts", Title: "fit"},
+		{Key: "panic_pedal", Title: "in a panic", Dim: si.DimForce},
+		{Key: "dead_stops", Title: "stops, engine dead"},
+	}}
+	falls := false
+	for _, b := range p.Purchases {
+		falls = falls || !b.Option.Passes
+	}
+	if falls {
+		t.Columns = append(t.Columns, answer.Column{Key: "misses", Title: "falls short in"})
+	}
+	row := func(fit answer.Cell, pedal answer.Maybe, dead, misses string) {
+		cells := []answer.Cell{fit, pedal.Cell(), dead}
+		if falls {
+			cells = append(cells, misses)
+		}
+		t.Rows = append(t.Rows, cells)
+	}
+	today := "the same"
+	if present := p.base.full; p.car.Scenario.Config.Booster.Kind != sim.BoosterNone {
+		today = stopsWords(present.Dead.Easy, present.Dead.Heavy)
+	}
+	row("as it is", p.base.full.Panic.Pedal, today, "")
+	for i := range p.Purchases {
+		b := &p.Purchases[i]
+		misses := ""
+		if !b.Option.Passes {
+			misses = b.Option.Nearest
+		}
+		row(answer.Phrase(b.parts), b.Panic, b.dead(), misses)
+	}
+	return t
+}
+
+// A Step is a figure to measure.
+type Step struct {
+	// What and May are its name and between what it may lie, Then what would change at
+	// an end of that, and How how it is measured.
+	What, May, Then, How string
+}
+
+// First are the figures whose measuring is most likely to turn the verdict.
+func (p *Page) First(u si.System) []Step {
+	var steps []Step
+	for i := range p.Turnings {
+		t := &p.Turnings[i]
+		if i == mostTurnings || t.Share == 0 {
+			break
+		}
+		s := Step{What: t.Name, May: t.Range(u), Then: t.Then(u), How: t.Measure}
+		if s.What == t.Key { // no question asks for it
+			s.What = strings.NewReplacer(".", " ", "_", " ").Replace(t.Key)
+		}
+		if s.How == "" {
+			s.How = p.car.howTo(t.Key)
+		}
+		steps = append(steps, s)
+	}
+	return steps
+}
+
+// howTo is how the table of keys has a value measured.
+func (c *Car) howTo(key string) string {
+	for _, e := range c.Scenario.Entries() {
+		if e.Path == key {
+			return e.HowToMeasure
+		}
+	}
+	return ""
+}

@@ -1,0 +1,61 @@
+package diagnose
+
+import (
+	"fmt"
+	"strings"
+
+	"kneepoint/sim"
+	"kneepoint/sim/si"
+	"kneepoint/sim/workshop"
+)
+
+// Plain is what the readings say for who owns the car, without the names that files have
+// for faults: the verdict and the side, then what to do.
+func (d *Diagnosis) Plain(u si.System) (verdict, do []string) {
+	if len(d.readings) == 0 {
+		return []string{"No reading yet, so nothing is ruled out."}, nil
+	}
+	return []string{d.plainVerdict(u), d.sideWords()}, []string{upperFirst(strings.TrimPrefix(d.doWords(), "To do: ")), diagnosisCaution}
+}
+
+func (d *Diagnosis) plainVerdict(u si.System) string {
+	top := &d.Suspects[0]
+	if d.nothingExplains() {
+		return fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
+	}
+	text := fmt.Sprintf("It is %s %s (%s).", confidence(top.Together), top.words(), likelihood(top.Together))
+	if n := len(top.IndistinguishableFrom); n > 0 {
+		text += fmt.Sprintf(" No test here tells it from %s: the chance is of all of them together.", described(top.IndistinguishableFrom))
+	}
+	if size := top.size(u); size != "" && top.Together >= 0.2 {
+		text += " Size: " + size + "."
+	}
+	return text
+}
+
+// described names suspects in words.
+func described(names []string) string {
+	out := make([]string, len(names))
+	for i, name := range names {
+		parts := strings.Split(name, " + ")
+		for k, p := range parts {
+			if text := workshop.Describe(sim.FaultName(p)); text != "" {
+				parts[k] = text
+			}
+		}
+		out[i] = strings.Join(parts, " together with ")
+	}
+	return someOf(out, 3)
+}
+
+// PlainNext says which test to do next, how, and what a sound car reads; ok is false where
+// none is left that would tell more.
+func (d *Diagnosis) PlainNext(u si.System) (test, how, sound string, ok bool) {
+	n := d.Next
+	if n == nil {
+		return "", "", "", false
+	}
+	name := string(n.trial.Test())
+	test = strings.Replace(n.trial.Words(u), name, strings.ReplaceAll(name, "-", " "), 1)
+	return test, n.trial.How(u), n.healthy(u), true
+}
