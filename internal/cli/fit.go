@@ -8,6 +8,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -26,15 +27,25 @@ until the model meets the gauges: with standard errors, and a plain word where
 the log cannot tell two of them apart.
 
 The last file is the log: a table with a header that names each column with its
-unit, as in "time [s],front vacuum [inHg],pedal [lbf],line [psi]". The time and
-one gauge are enough. A gauge called manifold, hose, tank or working vacuum is
-compared with that place, any other vacuum with the front chamber. A file before
-it is the scenario; what stands there is where the search begins. A dash in
-either place is standard input.`
+unit, as in "time [s],front vacuum [inHg],pedal [lbf],line [psi]". The time, in
+seconds or as a clock shows it (14:03:05.2), and one gauge are enough. A gauge
+called manifold, hose, tank or working vacuum is compared with that place, any
+other vacuum with the front chamber; "MAP [kPa]" or "booster [psi abs]" is an
+absolute pressure. A file before it is the scenario; what stands there is where
+the search begins. A dash in either place is standard input.
+
+Several logs of one car are fitted together: name them all behind the scenario,
+or with --log. Each has gauges, and a vacuum at its beginning, of its own.
+
+Where the model does not meet the log, other causes are tried: a gauge that is
+off, late or slow, or has a clock of its own, an engine that still ran, a figure
+that the scenario leaves at its default, a fault. What explains far more is named;
+all but a fault is taken in, with what the answer would be without it. Dropouts of
+a gauge are left out, and named.`
 
 func (c *console) fitCommand() *cobra.Command {
 	var find []string
-	var log string
+	var logs []string
 	var ready *fit.Fit
 	ctx := context.Background()
 	cmd := c.study(studyVerb{
@@ -43,12 +54,13 @@ func (c *console) fitCommand() *cobra.Command {
 			Short: "What a logged gauge says about the car",
 			Long:  fitLong,
 			Example: examples(`kneepoint fit car.toml gauge.csv --plot fit.png`,
-				`kneepoint fit car.toml gauge.csv --find front-shell-leak,booster.front_volume`),
+				`kneepoint fit car.toml gauge.csv --find front-shell-leak,booster.front_volume`,
+				`kneepoint fit car.toml at-rest.csv presses.csv`),
 		},
 		flags: func(cmd *cobra.Command) {
-			cmd.Flags().StringArrayVar(&find, "find", nil, "`unknowns` to find, with commas between: keys, faults, vacuum-offset, line-offset; can be repeated")
+			cmd.Flags().StringArrayVar(&find, "find", nil, "`unknowns` to find, with commas between: keys, faults, what a gauge does such as vacuum-offset or vacuum-delay; can be repeated")
 			complete(cmd, "find", completeUnknown)
-			cmd.Flags().StringVar(&log, "log", "", "the `log`, in place of a last argument")
+			cmd.Flags().StringArrayVar(&logs, "log", nil, "a `log`, in place of a last argument; can be repeated")
 		},
 		prepare: func(s *scenario.Scenario) (*scenario.Scenario, error) {
 			if len(find) > 0 {
@@ -58,64 +70,84 @@ func (c *console) fitCommand() *cobra.Command {
 				}
 				s = changed
 			}
-			if log == "" {
+			if len(logs) == 0 {
 				return s, wrong("--log", "nothing", "a log such as gauge.csv")
 			}
-			progress := c.watch("fit: reading the log")
-			l, err := c.readLog(ctx, log)
-			progress.end()
-			if err != nil {
-				return s, err
+			read := make([]*gaugelog.Log, len(logs))
+			for i, log := range logs {
+				progress := c.watch("fit: reading the log")
+				l, err := c.readLog(ctx, log)
+				progress.end()
+				if err != nil {
+					return s, err
+				}
+				read[i] = l
 			}
-			ready, err = fit.New(s, l)
+			var err error
+			ready, err = fit.New(s, read...)
 			return s, err
 		},
 		ask: func(ctx context.Context, _ *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(ready.Solve(ctx, w))
 		},
 	})
-	cmd.Use = "fit [FILE] LOG.csv [flags]"
+	cmd.Use = "fit [FILE] LOG.csv... [flags]"
 	cmd.Args = func(cmd *cobra.Command, args []string) error {
 		if cmd.Flags().Changed("log") {
 			return oneFile(cmd, args)
 		}
-		return fileAndLog(cmd, args)
+		return fileAndLogs(cmd, args)
 	}
 	cmd.ValidArgsFunction = completeFileAndLog
 	run := cmd.RunE
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
 		ctx = cmd.Context()
 		if !cmd.Flags().Changed("log") {
-			log, args = args[len(args)-1], args[:len(args)-1]
+			first := 0
+			if len(args) > 1 && !namesLog(args[0]) {
+				first = 1
+			}
+			logs, args = args[first:], args[:first]
 		}
-		if err := sparesLog(cmd, log); err != nil {
-			return err
+		for _, log := range logs {
+			if err := sparesLog(cmd, log); err != nil {
+				return err
+			}
 		}
 		return run(cmd, args)
 	}
 	return cmd
 }
 
-// fileAndLog wants a log, and allows a scenario before it.
-func fileAndLog(_ *cobra.Command, args []string) error {
-	const want = `a log such as gauge.csv, or a scenario and a log`
-	switch {
-	case len(args) == 0:
+// fileAndLogs wants a log, or several, and allows a scenario before them.
+func fileAndLogs(_ *cobra.Command, args []string) error {
+	const want = `a log such as gauge.csv, or a scenario and its logs`
+	if len(args) == 0 {
 		return wrong("LOG", "nothing", want)
-	case len(args) > 2:
-		return wrong("LOG", strings.Join(quoted(args), " and "), want+"; a value with a space needs quotes")
-	case args[len(args)-1] == "":
-		return wrong("LOG", "an empty name", "a log, or - for standard input")
-	case args[0] == "":
-		return wrong("FILE", "an empty name", "a scenario file, or - for standard input")
-	case len(args) == 1 && strings.EqualFold(filepath.Ext(args[0]), ".toml"):
+	}
+	if len(args) == 1 && isScenario(args[0]) {
 		return wrong("LOG", fmt.Sprintf("only %q, a scenario", args[0]), "a log behind it, such as gauge.csv")
-	case len(args) == 2 && strings.EqualFold(filepath.Ext(args[1]), ".toml"):
-		return wrong("LOG", fmt.Sprintf("%q, a scenario", args[1]), "the scenario first, and the log behind it")
-	case len(args) == 2 && args[0] == "-" && args[1] == "-":
-		return wrong("LOG", `"-" twice`, "one of scenario and log on standard input")
+	}
+	for i, arg := range args {
+		switch {
+		case arg == "" && i == 0 && len(args) > 1:
+			return wrong("FILE", "an empty name", "a scenario file, or - for standard input")
+		case arg == "":
+			return wrong("LOG", "an empty name", "a log, or - for standard input")
+		case i > 0 && isScenario(arg):
+			return wrong("LOG", fmt.Sprintf("%q, a scenario", arg), "the scenario first, and the log behind it")
+		case slices.Contains(args[:i], arg):
+			return wrong("LOG", fmt.Sprintf("%q twice", arg), "each file once, and at most one on standard input")
+		}
 	}
 	return nil
+}
+
+func isScenario(name string) bool { return strings.EqualFold(filepath.Ext(name), ".toml") }
+
+// namesLog says that a file before others is a log, too, and no scenario.
+func namesLog(name string) bool {
+	return slices.Contains([]string{".csv", ".tsv", ".txt", ".log"}, strings.ToLower(filepath.Ext(name)))
 }
 
 // sparesLog refuses to write over the log that is read.
@@ -157,13 +189,10 @@ func readLogFile(ctx context.Context, path string) (*gaugelog.Log, error) {
 
 // completeFileAndLog completes a scenario and a log.
 func completeFileAndLog(_ *cobra.Command, args []string, _ string) ([]string, cobra.ShellCompDirective) {
-	switch len(args) {
-	case 0:
+	if len(args) == 0 {
 		return []string{"toml", "csv", "tsv", "txt"}, cobra.ShellCompDirectiveFilterFileExt
-	case 1:
-		return []string{"csv", "tsv", "txt"}, cobra.ShellCompDirectiveFilterFileExt
 	}
-	return nil, cobra.ShellCompDirectiveNoFileComp
+	return []string{"csv", "tsv", "txt"}, cobra.ShellCompDirectiveFilterFileExt
 }
 
 // completeUnknown completes the last of the names that have commas between them.

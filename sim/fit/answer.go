@@ -14,7 +14,9 @@ import (
 // Words say what was found and how sure it is, what the log cannot tell, whether the
 // model meets the log, and how the log was used.
 func (r *Result) Words(u si.System) []string {
-	words := []string{r.headline(u)}
+	words := append(r.doubts(u), r.headline(u))
+	words = append(words, r.leftOutWords()...)
+	words = append(words, r.foundWords(u)...)
 	for i := range r.Unknowns {
 		words = append(words, r.Unknowns[i].words(u))
 	}
@@ -27,9 +29,15 @@ func (r *Result) Words(u si.System) []string {
 	if why := r.fit.why; why != "" {
 		words = append(words, fmt.Sprintf("Nothing was asked for with --find, so these were looked for: %s.", why))
 	}
-	words = append(words, r.fit.d.words(u)...)
+	for i, d := range r.fit.logs {
+		said := d.words(u)
+		if len(r.fit.logs) > 1 {
+			said[0] = r.fit.logs[i].log.Name + ": " + said[0]
+		}
+		words = append(words, said...)
+	}
 	counted := "the gauge's scatter alone"
-	if r.fit.d.mostForce > freePedal {
+	if r.fit.mostForce() > freePedal {
 		counted = "the scatter of the gauges and of the load cell, and of when between two rows the foot moved"
 	}
 	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of "+counted+". The vacuum where the log begins is always an unknown, since the first reading scatters like any other.")
@@ -44,19 +52,27 @@ func count(n int, what string) string {
 
 // headline is the answer in a sentence.
 func (r *Result) headline(u si.System) string {
-	lasts := float64(r.fit.d.log.Until() - r.fit.d.log.From())
-	text := fmt.Sprintf("From %s over %s: ", count(r.fit.d.log.Rows, "row"), si.FormatFine(si.DimTime, si.Significant(lasts, 3), u))
+	rows, lasts := 0, 0.0
+	for _, d := range r.fit.logs {
+		rows += d.log.Rows
+		lasts += float64(d.log.Until() - d.log.From())
+	}
+	text := "From "
+	if n := len(r.fit.logs); n > 1 {
+		text += count(n, "log") + " with "
+	}
+	text += fmt.Sprintf("%s over %s: ", count(rows, "row"), si.FormatFine(si.DimTime, si.Significant(lasts, 3), u))
 	var parts, not []string
 	for i := range r.Unknowns {
 		v := &r.Unknowns[i]
 		switch {
 		case !v.Asked:
 		case v.AtMost > 0:
-			parts = append(parts, fmt.Sprintf("%s at most %s", v.Name, fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
+			parts = append(parts, fmt.Sprintf("%s at most %s", v.name(), fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
 		case v.Silent || v.Indistinguishable:
-			not = append(not, v.Name)
+			not = append(not, v.name())
 		default:
-			parts = append(parts, v.Name+" "+v.value(v.Estimate, u))
+			parts = append(parts, v.name()+" "+v.value(v.Estimate, u))
 		}
 	}
 	switch {
@@ -109,10 +125,14 @@ func (v *Fitted) words(u si.System) string {
 	switch {
 	case v.found:
 		begun = fmt.Sprintf("the scenario has no such leak; of some sizes %s was the best to begin with", fitted(v.Dim, v.Start, 0, u))
+	case v.Added && v.Start > 0:
+		begun = fmt.Sprintf("the scenario's is %s", fitted(v.Dim, v.Start, 0, u))
+	case v.Added:
+		begun = "added by the program"
 	case !v.Asked:
 		begun = "first reading " + fitted(v.Dim, v.Start, 0, u)
 	}
-	name := v.Name + ": "
+	name := v.name() + ": "
 	switch {
 	case v.AtLimit:
 		return name + fmt.Sprintf("ran to the limit of what the model takes, %s (%s). The log asks for more, or something else is wrong in the scenario.", v.value(v.Estimate, u), begun)
@@ -149,11 +169,11 @@ func (r *Result) indistinguishableWords(u si.System) []string {
 			a, c := b.first, b.second
 			held := *a
 			held.Error = a.Estimate * b.Error / b.Value
-			text += fmt.Sprintf(" With %s at %s, %s would be %s, standard error %s.", c.Name, fitted(c.Dim, c.Estimate, 0, u),
-				a.Name, held.value(a.Estimate, u), errorText(&held, u))
+			text += fmt.Sprintf(" With %s at %s, %s would be %s, standard error %s.", c.name(), fitted(c.Dim, c.Estimate, 0, u),
+				a.name(), held.value(a.Estimate, u), errorText(&held, u))
 		}
 		text += " Hold one of them at what was measured and leave it out of --find"
-		if r.fit.d.mostForce < pressedFrom && r.fit.d.hasVacuum {
+		if r.fit.mostForce() < pressedFrom && r.fit.logs[0].hasVacuum {
 			text += ", or log a few presses with the pedal force beside the vacuum: each lets a known amount of air in"
 		}
 		words = append(words, text+".")
@@ -170,11 +190,19 @@ func (r *Result) closeWords() []string {
 			c := r.Correlation.At(i, j)
 			if math.Abs(c) >= together && !r.Unknowns[i].Indistinguishable && !r.Unknowns[j].Indistinguishable {
 				words = append(words, fmt.Sprintf("%s and %s are told apart, but only just: their errors go together (correlation %.3f), so that an error in one is an error in the other.",
-					r.Unknowns[j].Name, r.Unknowns[i].Name, c))
+					r.Unknowns[j].name(), r.Unknowns[i].name(), c))
 			}
 		}
 	}
 	return words
+}
+
+func (f *Fit) mostForce() float64 {
+	most := 0.0
+	for _, d := range f.logs {
+		most = max(most, d.mostForce)
+	}
+	return most
 }
 
 // gaugeWords say how well the model meets each gauge.
@@ -183,14 +211,16 @@ func (r *Result) gaugeWords(u si.System) []string {
 	for _, g := range r.Gauges {
 		show := func(v float64) string { return rounded(g.Dim, v, 2, u) }
 		text := fmt.Sprintf("The model meets %q to %s (rms)", g.Gauge, show(g.RMS))
+		if g.Log != "" {
+			text = fmt.Sprintf("In %s the model meets %q to %s (rms)", g.Log, g.Gauge, show(g.RMS))
+		}
 		switch {
 		case g.Patterned:
-			text += fmt.Sprintf(", and what is left is no noise: it goes one way for a while (correlation from one point to the next %.2f). The model lacks something, or the gauge lags, or it shows steps. Take the standard errors as too small, by a factor of %.2g or more.", g.Lag, math.Ceil(10*g.Wider)/10)
+			text += fmt.Sprintf(", and what is left is no noise: it goes one way for a while (correlation from one point to the next %.2f). The model lacks something that the program did not find among gauges, defaults and faults, or the gauge shows steps. Take the standard errors as too small, by a factor of %.2g or more.", g.Lag, math.Ceil(10*g.Wider)/10)
 		default:
 			text += fmt.Sprintf("; single readings scatter by %s, and what is left looks like noise.", show(g.Scatter))
 		}
-		const more = 1.5
-		if g.Scatter > more*g.Noise && !g.Patterned && r.fit.d.log.Rows > 20 {
+		if g.Scatter > muchMore*g.Noise && !g.Patterned {
 			text += fmt.Sprintf(" Between neighbours the readings scatter by %s only.", show(g.Noise))
 		}
 		words = append(words, text)
@@ -209,7 +239,7 @@ func (r *Result) Tables() []answer.Table {
 	for i := range r.Unknowns {
 		v := &r.Unknowns[i]
 		t.Rows = append(t.Rows, []answer.Cell{
-			v.Name, strings.TrimPrefix(v.Dim.Unit(si.SI).KeySuffix, "_"), v.Start, v.Estimate, answer.Maybe(v.Error).Cell(),
+			v.name(), strings.TrimPrefix(v.Dim.Unit(si.SI).KeySuffix, "_"), v.Start, v.Estimate, answer.Maybe(v.Error).Cell(),
 			answer.Maybe(v.Low).Cell(), answer.Maybe(v.High).Cell(), answer.Maybe(v.AtMost).Cell(), v.state(),
 		})
 	}
@@ -217,8 +247,8 @@ func (r *Result) Tables() []answer.Table {
 	if len(r.Unknowns) > 1 {
 		c := answer.Table{Name: "correlation of the errors", Columns: []answer.Column{{Key: "unknown", Title: "unknown"}}}
 		for i := range r.Unknowns {
-			c.Columns = append(c.Columns, answer.Column{Key: answer.Key(r.Unknowns[i].Name), Title: r.Unknowns[i].Name, Dim: si.DimRatio})
-			row := []answer.Cell{r.Unknowns[i].Name}
+			c.Columns = append(c.Columns, answer.Column{Key: answer.Key(r.Unknowns[i].name()), Title: r.Unknowns[i].name(), Dim: si.DimRatio})
+			row := []answer.Cell{r.Unknowns[i].name()}
 			for j := range r.Unknowns {
 				row = append(row, answer.Maybe(r.Correlation.At(i, j)).Cell())
 			}
@@ -226,7 +256,13 @@ func (r *Result) Tables() []answer.Table {
 		}
 		tables = append(tables, c)
 	}
-	return append(tables, r.pointsTable())
+	if len(r.Outliers) > 0 {
+		tables = append(tables, r.outlierTable())
+	}
+	for log := range r.fit.logs {
+		tables = append(tables, r.pointsTable(log))
+	}
+	return tables
 }
 
 // state says in a word what the log says of an unknown.
@@ -242,37 +278,57 @@ func (v *Fitted) state() string {
 	return "found"
 }
 
-// pointsTable has the log beside the model.
-func (r *Result) pointsTable() answer.Table {
-	t := answer.Table{Name: "log and model", Detail: true, Columns: []answer.Column{
+// pointsTable has a log beside the model.
+func (r *Result) pointsTable(log int) answer.Table {
+	t := answer.Table{Name: strings.TrimSpace("log and model " + r.fit.nameOf(log)), Detail: true, Columns: []answer.Column{
 		{Key: "time", Title: "time", Dim: si.DimTime}, {Key: "rows", Title: "rows"},
 	}}
-	d := r.fit.d
+	d := r.fit.logs[log]
 	for _, g := range d.gauges {
 		k := strings.ReplaceAll(string(g.kind), " ", "_")
 		t.Columns = append(t.Columns, answer.Column{Key: k, Title: string(g.kind), Dim: g.dim},
 			answer.Column{Key: k + "_model", Title: "model", Dim: g.dim})
 	}
+	misses := r.missesOf(log)
 	for i := range d.log.Points {
 		p := &d.log.Points[i]
 		row := []answer.Cell{p.Time, p.Rows}
 		for k, g := range d.gauges {
-			row = append(row, p.Mean(g.column), p.Mean(g.column)+r.misses[k][i])
+			row = append(row, p.Mean(g.column), p.Mean(g.column)+misses[k][i])
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	return t
 }
 
-// Figures draw the log against the model, the pedal below, and what is left.
+// missesOf are those of one log, by gauge.
+func (r *Result) missesOf(log int) [][]float64 {
+	out := make([][]float64, len(r.fit.logs[log].gauges))
+	for i, m := range r.misses {
+		if c := r.fit.channels[r.fit.data[i].channel]; c.log == log {
+			out[c.gauge] = append(out[c.gauge], m)
+		}
+	}
+	return out
+}
+
+// Figures draw each log against the model, the pedal below, and what is left.
 func (r *Result) Figures() []answer.Figure {
-	d := r.fit.d
+	var out []answer.Figure
+	for log := range r.fit.logs {
+		out = append(out, r.figure(log))
+	}
+	return out
+}
+
+func (r *Result) figure(log int) answer.Figure {
+	d, track, misses := r.fit.logs[log], r.played.tracks[log], r.missesOf(log)
 	axis := answer.Axis{Label: "Time", Dim: si.DimTime, From: float64(d.log.From()), To: float64(d.log.Until())}
 	var panels []answer.Panel
 	byDim := map[si.Dimension]int{}
 	roles := []answer.Role{answer.Main, answer.Second, answer.Third, answer.Reference}
 	every := max(1, len(d.log.Points)/mostDots)
-	model := answer.Thin(r.track.Every(si.Time(math.Max(1e-3, float64(r.track.Until())/modelPoints))), modelPoints)
+	step := math.Max(1e-3, float64(track.Until())/modelPoints)
 	var left []answer.Panel
 	for k, g := range d.gauges {
 		at, ok := byDim[g.dim]
@@ -293,12 +349,13 @@ func (r *Result) Figures() []answer.Figure {
 		for i := 0; i < len(d.log.Points); i += every {
 			point := &d.log.Points[i]
 			logged.X, logged.Y = append(logged.X, point.Time), append(logged.Y, point.Mean(g.column))
-			rest.X, rest.Y = append(rest.X, point.Time), append(rest.Y, r.misses[k][i])
+			rest.X, rest.Y = append(rest.X, point.Time), append(rest.Y, misses[k][i])
 		}
 		simulated := answer.Curve{Label: "model: " + string(g.kind), Role: role}
-		for _, s := range model {
-			simulated.X = append(simulated.X, float64(s.Time+d.log.From()))
-			simulated.Y = append(simulated.Y, g.of(s)+r.offsets[g.dim])
+		shows := g.shown(track, r.played.habits[log][g.dim], once(track))
+		for at := 0.0; at <= float64(track.Until()); at += step {
+			simulated.X = append(simulated.X, at+float64(d.log.From()))
+			simulated.Y = append(simulated.Y, shows(at))
 		}
 		p.Curves = append(p.Curves, logged, simulated)
 		left[at].Curves = append(left[at].Curves, rest)
@@ -316,8 +373,12 @@ func (r *Result) Figures() []answer.Figure {
 		}
 	}
 	panels = append(panels, left...)
-	return []answer.Figure{{Name: "fit", Title: answer.Titled("Log and model", r.title), Panels: panels, SharedX: true,
-		Note: "Model fitted to the log. " + answer.PlanningNote}}
+	name, title := "fit", "Log and model"
+	if of := r.fit.nameOf(log); of != "" {
+		name, title = fmt.Sprintf("fit %d", log+1), "Log "+of+" and model"
+	}
+	return answer.Figure{Name: name, Title: answer.Titled(title, r.title), Panels: panels, SharedX: true,
+		Note: "Model fitted to the log. " + answer.PlanningNote}
 }
 
 // What a picture holds of a log and of a run.
@@ -325,45 +386,5 @@ const (
 	mostDots    = 300
 	modelPoints = 1200
 )
-
-// Document has every value under a key with its unit; what the log does not fix has
-// null errors.
-func (r *Result) Document() any {
-	type document = map[string]any
-	unknowns := make([]document, len(r.Unknowns))
-	for i := range r.Unknowns {
-		v := &r.Unknowns[i]
-		suffix := v.Dim.Unit(si.SI).KeySuffix
-		unknowns[i] = document{
-			"unknown": v.Name, "start" + suffix: v.Start, "estimate" + suffix: v.Estimate,
-			"standard_error" + suffix: answer.Maybe(v.Error), "low" + suffix: answer.Maybe(v.Low), "high" + suffix: answer.Maybe(v.High),
-			"at_most" + suffix: answer.Maybe(v.AtMost), "asked": v.Asked, "state": v.state(),
-		}
-	}
-	correlation := make([][]answer.Maybe, len(r.Unknowns))
-	for i := range correlation {
-		for j := range r.Unknowns {
-			correlation[i] = append(correlation[i], answer.Maybe(r.Correlation.At(i, j)))
-		}
-	}
-	indistinguishable := make([]document, len(r.Indistinguishable))
-	for i, b := range r.Indistinguishable {
-		indistinguishable[i] = document{"unknowns": b.Unknowns, "shows": b.Shows, "value": answer.Maybe(b.Value), "standard_error": answer.Maybe(b.Error)}
-	}
-	gauges := make([]document, len(r.Gauges))
-	for i, g := range r.Gauges {
-		suffix := g.Dim.Unit(si.SI).KeySuffix
-		gauges[i] = document{
-			"gauge": g.Gauge, "place": g.Place, "rms" + suffix: g.RMS, "scatter" + suffix: g.Scatter, "noise" + suffix: g.Noise,
-			"lag_correlation": answer.Maybe(g.Lag), "noise_chance": g.Chance, "patterned": g.Patterned, "errors_wider": g.Wider,
-		}
-	}
-	d := r.fit.d
-	return document{
-		"unknowns": unknowns, "correlation": correlation, "indistinguishable": indistinguishable, "gauges": gauges,
-		"rows": d.log.Rows, "points": len(d.log.Points), "columns_left_out": append([]string{}, d.log.Ignored...),
-		"usual_unknowns": r.fit.why != "", "converged": r.Converged, "steps": r.Steps, "engine": string(d.engine),
-	}
-}
 
 var _ answer.Answer = (*Result)(nil)

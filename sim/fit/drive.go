@@ -5,6 +5,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"kneepoint/sim"
@@ -62,6 +63,11 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 		return &scenario.InputError{Problems: []scenario.Problem{{File: l.Name, Line: line, Key: key, Read: read, Want: want}}}
 	}
 	ambient := float64(s.Config.Ambient.Pressure)
+	if err := underAmbient(s, l); err != nil {
+		return nil, err
+	}
+	l = l.AsVacuums(s.Config.Ambient.Pressure)
+	d.log = l
 	for k, c := range l.Columns {
 		if c.Kind == gaugelog.Pedal {
 			continue
@@ -82,8 +88,8 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 			most = max(most, l.Points[i].Mean(k))
 		}
 		if most > ambient+3*c.Noise {
-			return nil, problem(l.HeaderLine, c.Header, "up to "+si.FormatFine(si.DimVacuum, most, si.SI),
-				"less than the ambient pressure of "+si.FormatGas(s.Config.Ambient.Pressure, si.SI)+": a vacuum counts up from there, and is no absolute pressure")
+			return nil, problem(l.HeaderLine, c.Header, "up to "+c.Show(most),
+				"less than the ambient pressure of "+c.Show(ambient)+": a vacuum counts up from there; a column of absolute pressure says so, as in \"manifold [kPa abs]\"")
 		}
 	}
 	if k := l.Column(gaugelog.Pedal); k >= 0 {
@@ -92,7 +98,7 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 			d.mostForce = max(d.mostForce, k.force)
 		}
 		if first := l.Points[0].At(k, from); first > freePedal {
-			return nil, problem(l.FirstLine, l.Columns[k].Header, si.FormatFine(si.DimForce, first, si.SI),
+			return nil, problem(l.FirstLine, l.Columns[k].Header, l.Columns[k].Show(first),
 				"a free pedal where the log begins, or what the booster held before is not known")
 		}
 	}
@@ -103,6 +109,26 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 	}
 	slices.SortStableFunc(d.events, func(a, b sim.Event) int { return cmp.Compare(a.At, b.At) })
 	return d, nil
+}
+
+// underAmbient refuses an absolute pressure that is above the ambient one.
+func underAmbient(s *scenario.Scenario, l *gaugelog.Log) error {
+	ambient := float64(s.Config.Ambient.Pressure)
+	const off = 3e3 // what a barometer and a gauge may disagree by
+	for k, c := range l.Columns {
+		if !c.Absolute {
+			continue
+		}
+		most := 0.0
+		for i := range l.Points {
+			most = max(most, l.Points[i].Mean(k))
+		}
+		if most > ambient+off+3*c.Noise {
+			return &scenario.InputError{Problems: []scenario.Problem{{File: l.Name, Line: l.HeaderLine, Key: c.Header, Read: "up to " + c.Show(most),
+				Want: "no more than the ambient pressure of " + c.Show(ambient) + ", from which the vacuum counts: ambient.pressure or ambient.altitude changes that"}}}
+		}
+	}
+	return nil
 }
 
 // startsFrom finds the vacuum that the booster has where the log begins.
@@ -120,6 +146,11 @@ func (d *drive) startsFrom(s *scenario.Scenario) {
 	}
 }
 
+// has reports whether a gauge of a dimension is in the log.
+func (d *drive) has(dim si.Dimension) bool {
+	return slices.ContainsFunc(d.gauges, func(g gauge) bool { return g.dim == dim })
+}
+
 // runs reports whether the engine is ever running.
 func (d *drive) runs() bool {
 	return d.engine != sim.EngineOff || slices.ContainsFunc(d.events, func(e sim.Event) bool { return e.Engine != sim.EngineOff })
@@ -135,15 +166,20 @@ const shortestPress = 1e-3
 // A foot is how the pedal's course differs from the one in the log.
 type foot struct{ late, harder float64 }
 
-// run drives a car by the log.
-func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot) (*sim.Trajectory, error) {
+// run drives a car by the log. The engine stops at a time, where that is above 0 and the
+// engine would be off.
+func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, stops si.Time, by foot) (*sim.Trajectory, error) {
 	m, err := sim.New(c, sim.Tolerance(fitTolerance))
 	if err != nil {
 		return nil, err
 	}
 	s := m.Start()
-	if d.engine != sim.EngineOff {
-		if err := s.Settle(ctx, d.engine); err != nil {
+	engine, events := d.engine, d.events
+	if stops > 0 {
+		engine, events = sim.EngineIdle, []sim.Event{{At: stops, Engine: sim.EngineOff}}
+	}
+	if engine != sim.EngineOff {
+		if err := s.Settle(ctx, engine); err != nil {
 			return nil, err
 		}
 	}
@@ -157,7 +193,7 @@ func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot)
 		s.Trace(si.Time(last), si.Force(max(0, k.force+by.harder)))
 	}
 	until := d.log.Until() - d.log.From()
-	for _, e := range d.events {
+	for _, e := range events {
 		if e.At > until {
 			break
 		}
@@ -170,29 +206,6 @@ func (d *drive) run(ctx context.Context, c sim.Config, start si.Vacuum, by foot)
 		return nil, err
 	}
 	return s.Trajectory(), nil
-}
-
-// read takes the readings of all gauges at all points off a run, in the order of the
-// points and of the gauges in each.
-func (d *drive) read(t *sim.Trajectory) []float64 {
-	from := float64(d.log.From())
-	out := make([]float64, 0, len(d.log.Points)*len(d.gauges))
-	for i := range d.log.Points {
-		p := &d.log.Points[i]
-		at, spread := p.Time-from, p.Spread()
-		if spread == 0 {
-			s := t.At(si.Time(at))
-			for _, g := range d.gauges {
-				out = append(out, g.of(s))
-			}
-			continue
-		}
-		before, after := t.At(si.Time(at-spread)), t.At(si.Time(at+spread))
-		for _, g := range d.gauges {
-			out = append(out, (g.of(before)+g.of(after))/2)
-		}
-	}
-	return out
 }
 
 // words say how the log drove the model.
@@ -220,9 +233,28 @@ func (d *drive) words(u si.System) []string {
 	if l.Thinned() {
 		text += fmt.Sprintf(" The %d rows were thinned to %d points while reading: rows on a straight line within their scatter count as one point with their weight.", l.Rows, len(l.Points))
 	}
-	out := []string{text}
-	if len(l.Ignored) > 0 {
-		out = append(out, "Columns left out: "+strings.Join(l.Ignored, ", ")+".")
+	if l.Began != "" {
+		text += fmt.Sprintf(" Times count from the first row, at %s.", l.Began)
 	}
-	return out
+	return []string{text}
+}
+
+// leftOut says which columns were not read, since what they hold may be what was meant.
+func (d *drive) leftOut() string {
+	var parts []string
+	if len(d.log.Empty) > 0 {
+		parts = append(parts, "Nothing stands in "+quotedList(d.log.Empty)+": left out.")
+	}
+	if len(d.log.Ignored) > 0 {
+		parts = append(parts, "Columns left out, not known by their names: "+quotedList(d.log.Ignored)+".")
+	}
+	return strings.Join(parts, " ")
+}
+
+func quotedList(names []string) string {
+	out := make([]string, len(names))
+	for i, n := range names {
+		out[i] = strconv.Quote(n)
+	}
+	return strings.Join(out, ", ")
 }

@@ -12,18 +12,23 @@ import (
 // byFoot is the standard deviation of every reading in the model that comes from what
 // the log does not know of the foot: when, between two rows, it began to move, and how
 // far its load cell is off. While the pedal moves fast this is more than the gauges'
-// own scatter. It is nil without a pedal in the log.
+// own scatter. It is nil without a pedal in a log; of several logs the coarsest counts.
 //
 // The error of the load cell is that of a single reading: it is the same for all
 // readings of one hold, and its mean over the hold is that of their number.
 func (f *Fit) byFoot(ctx context.Context, x []float64) ([]float64, error) {
-	l := f.d.log
-	if l.Column(gaugelog.Pedal) < 0 || f.d.mostForce < freePedal || l.Rows < 2 {
+	var early, late, softer, harder []float64
+	apart, noise, pressed := 0.0, 0.0, false
+	for _, d := range f.logs {
+		if l := d.log; l.Column(gaugelog.Pedal) >= 0 && d.mostForce >= freePedal && l.Rows > 1 {
+			pressed = true
+			apart = max(apart, float64(l.Until()-l.From())/float64(l.Rows-1))
+			noise = max(noise, d.footScatter)
+		}
+	}
+	if !pressed {
 		return nil, nil
 	}
-	apart := float64(l.Until()-l.From()) / float64(l.Rows-1)
-	noise := f.d.footScatter
-	var early, late, softer, harder []float64
 	feet := []struct {
 		foot
 		misses *[]float64

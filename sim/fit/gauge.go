@@ -10,6 +10,8 @@ import (
 
 // A GaugeFit says how well the model meets one gauge, in SI.
 type GaugeFit struct {
+	// Log names the log, where there are several.
+	Log string
 	// Gauge is its column's header, Place what of the model it was compared with.
 	Gauge, Place string
 	Dim          si.Dimension
@@ -33,20 +35,28 @@ const (
 	// factor on the errors from which that is worth a word.
 	unlikely = 1e-3
 	matters  = 1.2
+	// muchMore than the scatter about neighbours is more than a gauge's own.
+	muchMore = 1.5
 )
 
 // gaugeFit takes down how the model misses one gauge, in SI and over the standard
 // deviations.
-func (f *Fit) gaugeFit(g int, misses, over []float64) GaugeFit {
-	gauge := f.d.gauges[g]
-	column := f.d.log.Columns[gauge.column]
-	out := GaugeFit{Gauge: column.Header, Place: string(gauge.kind), Dim: gauge.dim, Noise: column.Noise}
-	sum := 0.0
+func (f *Fit) gaugeFit(c int, misses, deviations []float64) GaugeFit {
+	gauge, column := f.gaugeOf(c), f.column(c)
+	out := GaugeFit{Gauge: column.Header, Log: f.nameOf(f.channels[c].log), Place: string(gauge.kind), Dim: gauge.dim, Noise: column.Noise}
+	sum, rows := 0.0, 0.0
+	var over []float64
 	for i, m := range misses {
-		sum += m * m * float64(f.d.log.Points[i].Rows)
+		if f.data[i].channel != c || f.left[i] {
+			continue
+		}
+		n := float64(f.pointOf(i).Rows)
+		sum += m * m * n
+		rows += n
+		over = append(over, m/deviations[i])
 	}
-	out.RMS = math.Sqrt(sum / float64(f.d.log.Rows))
-	freedom := float64(len(misses)) - float64(len(f.unknowns))/float64(len(f.d.gauges))
+	out.RMS = math.Sqrt(sum / rows)
+	freedom := float64(len(over)) - float64(len(f.unknowns))/float64(len(f.channels))
 	out.Scatter = math.Sqrt(sum / max(1, freedom))
 	lags := correlations(over)
 	out.Lag, out.Chance, out.Wider = math.NaN(), 1, 1
@@ -58,6 +68,14 @@ func (f *Fit) gaugeFit(g int, misses, over []float64) GaugeFit {
 	out.Wider = widening(lags, len(over))
 	out.Patterned = out.Chance < unlikely && out.Wider > matters
 	return out
+}
+
+// nameOf names a log where there are several.
+func (f *Fit) nameOf(log int) string {
+	if log == ofCar || len(f.logs) == 1 {
+		return ""
+	}
+	return f.logs[log].log.Name
 }
 
 // correlations are those of a series with itself, one step later, two, and so on.

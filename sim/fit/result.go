@@ -7,13 +7,14 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"kneepoint/internal/leastsquares"
-	"kneepoint/sim"
 	"kneepoint/sim/si"
 )
 
 // A Fitted is one unknown with what the log says of it, in SI. What does not exist is NaN.
 type Fitted struct {
-	Name            string
+	Name string
+	// Log names the log whose own it is, where there are several.
+	Log             string
 	Dim             si.Dimension
 	Start, Estimate float64
 	// Error is the standard error, Low to High the 95 % range; they do not exist where
@@ -22,6 +23,8 @@ type Fitted struct {
 	// Asked says that it was asked for, or is among the usual ones; the vacuum at the
 	// start never is.
 	Asked bool
+	// Added says that the program proposed it.
+	Added bool
 	// AtLimit says that the search ended at a limit of what the model takes.
 	AtLimit bool
 	// Silent says that the log has nothing to say about it; Indistinguishable, that it has, but
@@ -33,6 +36,14 @@ type Fitted struct {
 	// error is on the scale of the search.
 	error float64
 	found bool // the search began at a leak that the scenario has not
+}
+
+// name is the name with that of the log, where there are several.
+func (v *Fitted) name() string {
+	if v.Log == "" {
+		return v.Name
+	}
+	return v.Name + " of " + v.Log
 }
 
 // A Combination is of unknowns that the log does not tell apart: it shows only this of them.
@@ -56,12 +67,14 @@ type Result struct {
 	Converged         bool
 	Steps             int
 
-	title   string
-	fit     *Fit
-	car     sim.Config
-	track   *sim.Trajectory
-	offsets map[si.Dimension]float64
-	misses  [][]float64 // model less log, by gauge, in SI
+	// Outliers are readings that were left out.
+	Outliers []Outlier
+
+	title  string
+	fit    *Fit
+	played *played
+	misses []float64 // model less log, of all data, in SI
+	findings
 }
 
 // fixedWithin is the standard error, on that scale, up to which a log fixes an unknown:
@@ -69,7 +82,7 @@ type Result struct {
 const fixedWithin = 0.35
 
 // judge says how well each unknown is fixed.
-func (r *Result) judge(best *leastsquares.Fit, found []bool) {
+func (r *Result) judge(best *leastsquares.Fit) {
 	p := best.Precision()
 	n := len(best.X)
 	quantile := math.NaN()
@@ -81,7 +94,7 @@ func (r *Result) judge(best *leastsquares.Fit, found []bool) {
 	for j, x := range best.X {
 		u := &r.fit.unknowns[j]
 		v := Fitted{
-			Name: u.Name, Dim: u.Dim, Start: u.start, Estimate: u.value(x), Asked: u.asked, found: found[j],
+			Name: u.Name, Log: r.fit.nameOf(u.log), Dim: u.Dim, Start: u.start, Estimate: u.value(x), Asked: u.asked, Added: u.added, found: u.found,
 			Error: none, Low: none, High: none, AtMost: none, error: p.Error[j],
 		}
 		const edge = 1e-6
@@ -133,7 +146,7 @@ func (r *Result) combine(p leastsquares.Precision) {
 		}
 		b := Combination{Shows: "combination", Value: math.NaN(), Error: math.NaN()}
 		for _, j := range members {
-			b.Unknowns = append(b.Unknowns, r.Unknowns[j].Name)
+			b.Unknowns = append(b.Unknowns, r.Unknowns[j].name())
 		}
 		if len(members) == 2 {
 			r.pair(&b, members[0], members[1], p.Directions.At(members[0], d), p.Directions.At(members[1], d), p)

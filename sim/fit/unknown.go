@@ -22,7 +22,12 @@ type unknown struct {
 	low, high float64
 	linear    float64 // what 1 is, in SI; 0 for the logarithm
 	asked     bool
+	log       int  // whose own it is, or ofCar
+	added     bool // proposed by the program
+	found     bool // the search begins at a leak that the scenario has not
 }
+
+const ofCar = -1
 
 // What a large change of an offset is, in Pa.
 const (
@@ -62,6 +67,7 @@ const (
 	mostChange  = 1e9 // of a positive quantity, as a factor
 	mostOffset  = 20e3
 	mostLineOff = 2e6
+	mostRunning = 3600 // s
 	// absent is the leak at which the search for one begins that the scenario has not;
 	// leastLeak and mostLeak are those between which it looks for a better beginning.
 	absent    = 0.3e-6 // m²
@@ -73,13 +79,13 @@ const (
 // unknownOf puts an unknown of a scenario on its scale, with the limits that the check
 // of a configuration has.
 func unknownOf(s *scenario.Scenario, u scenario.Unknown) unknown {
-	out := unknown{Unknown: u, start: u.Value, asked: true}
-	switch u.Name {
-	case scenario.VacuumOffset:
-		out.linear, out.low, out.high = largeVacuum, -mostOffset, mostOffset
+	out := unknown{Unknown: u, start: u.Value, asked: true, log: ofCar}
+	if h, ok := habitUnknowns[u.Name]; ok {
+		out.linear, out.low, out.high = h.large, h.low, h.high
 		return out
-	case scenario.LineOffset:
-		out.linear, out.low, out.high = largeLine, -mostLineOff, mostLineOff
+	}
+	if u.Name == scenario.EngineStops {
+		out.linear, out.high = 1, mostRunning
 		return out
 	}
 	if u.Fault != "" {
@@ -117,12 +123,12 @@ func limit(start, factor float64, possible func(float64) bool) float64 {
 }
 
 // startUnknown is the vacuum where the log begins.
-func startUnknown(v si.Vacuum, c *sim.Config) unknown {
+func startUnknown(v si.Vacuum, c *sim.Config, log int) unknown {
 	const most = 0.98
 	high := most * float64(c.Ambient.Pressure)
 	return unknown{
 		Unknown: scenario.Unknown{Name: StartVacuum, Dim: si.DimVacuum},
-		start:   min(max(float64(v), 0), high), high: high, linear: largeVacuum,
+		start:   min(max(float64(v), 0), high), high: high, linear: largeVacuum, log: log,
 	}
 }
 
@@ -130,7 +136,14 @@ func startUnknown(v si.Vacuum, c *sim.Config) unknown {
 const pressedFrom = 30.0
 
 // usualUnknowns is what is looked for if nothing is asked, and why.
-func usualUnknowns(s *scenario.Scenario, d *drive) (names []string, why string) {
+func usualUnknowns(s *scenario.Scenario, logs []*drive) (names []string, why string) {
+	var hasVacuum, runs, hasLine bool
+	mostForce := 0.0
+	for _, d := range logs {
+		hasVacuum, runs = hasVacuum || d.hasVacuum, runs || d.runs()
+		hasLine = hasLine || d.log.Column(gaugelog.Line) >= 0
+		mostForce = max(mostForce, d.mostForce)
+	}
 	if s.Config.Booster.Kind == sim.BoosterNone {
 		return []string{"pedal.ratio"}, "without a booster, the pedal ratio is what the line shows"
 	}
@@ -141,22 +154,22 @@ func usualUnknowns(s *scenario.Scenario, d *drive) (names []string, why string) 
 			break
 		}
 	}
-	if d.hasVacuum {
+	if hasVacuum {
 		names = append(names, leak)
 		why = "a pedal at rest shows a leak only for the volume it empties, which is taken from the scenario"
 	}
-	if d.mostForce > pressedFrom && d.hasVacuum {
+	if mostForce > pressedFrom && hasVacuum {
 		names = append(names, "booster.front_volume")
 		why = "each press lets a known amount of air in, so that the volume shows beside the leak"
 	}
-	if d.mostForce > pressedFrom && d.log.Column(gaugelog.Line) >= 0 {
+	if mostForce > pressedFrom && hasLine {
 		names = append(names, "booster.ratio", "booster.jump_in")
 		if why != "" {
 			why += "; "
 		}
 		why += "the line pressure under a known foot shows the boost ratio and the jump-in"
 	}
-	if d.runs() {
+	if runs {
 		names = append(names, "source.vacuum")
 		why += "; with the engine running the vacuum settles to its own"
 	}

@@ -19,6 +19,8 @@ type heading struct {
 	time bool
 	kind Kind
 	unit string
+	// stamp is a time that is none beside another one; absolute, a pressure from nothing up.
+	stamp, absolute bool
 }
 
 func (h *heading) used() bool { return h.time || h.kind != "" }
@@ -32,6 +34,9 @@ func (h *heading) dim() si.Dimension {
 
 // scale is the unit in SI.
 func (h *heading) scale() (float64, bool) {
+	if h.isClock() {
+		return 1, true
+	}
 	v, err := si.Parse(h.dim(), "1 "+h.unit)
 	return v, err == nil && h.unit != ""
 }
@@ -42,7 +47,7 @@ func (h *heading) problem(read, want string) scenario.Problem {
 
 func (h *heading) unitWant() string {
 	examples := map[si.Dimension]string{
-		si.DimTime: `"time [s]" or time_s`, si.DimForce: `"pedal [lbf]" or pedal_n`, si.DimPressure: `"line [psi]" or line_pa`,
+		si.DimTime: `"time [s]" or time_s, or "time [h:mm:ss]"`, si.DimForce: `"pedal [lbf]" or pedal_n`, si.DimPressure: `"line [psi]" or line_pa`,
 		si.DimVacuum: `"vacuum [inHg]" or vacuum_kpa`,
 	}
 	return fmt.Sprintf("the unit of %s behind the name, as in %s", h.dim(), examples[h.dim()])
@@ -73,7 +78,7 @@ func head(text string) heading {
 	text = strings.TrimSpace(text)
 	h := heading{text: text}
 	if m := bracketed.FindStringSubmatch(text); m != nil {
-		h.unit = strings.TrimSpace(m[2])
+		h.measured(m[2])
 		h.name(m[1])
 		return h
 	}
@@ -86,13 +91,24 @@ func head(text string) heading {
 		if !strings.ContainsRune("_ ,/:-", c) {
 			continue
 		}
-		rest := heading{text: text, unit: strings.TrimSpace(strings.ReplaceAll(text[i+1:], "_", " "))}
+		rest := heading{text: text}
+		rest.measured(strings.ReplaceAll(text[i+1:], "_", " "))
 		rest.name(text[:i])
 		if _, ok := rest.scale(); ok && rest.time == h.time && rest.kind == h.kind {
 			return rest
 		}
 	}
 	return h
+}
+
+var absoluteUnit = regexp.MustCompile(`(?i)^(.*?)(?:\s*abs(?:olute)?|\s+a|\(a\)|(?:(psi|bar|kpa|mbar)a))$`)
+
+// measured takes the unit, and whether it is of an absolute pressure.
+func (h *heading) measured(unit string) {
+	h.unit = strings.TrimSpace(unit)
+	if m := absoluteUnit.FindStringSubmatch(h.unit); m != nil {
+		h.unit, h.absolute = strings.TrimSpace(m[1]+m[2]), true
+	}
 }
 
 var apart = regexp.MustCompile(`[^a-z0-9]+`)
@@ -104,10 +120,11 @@ func (h *heading) name(text string) {
 		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(any, w) })
 	}
 	switch {
-	case has("valve", "travel", "position", "stroke", "flow", "temperature", "switch"):
-	case has("vacuum", "vac"):
+	case has("valve", "travel", "position", "stroke", "flow", "temperature", "switch", "voltage", "volts"):
+	case has("vacuum", "vac", "map", "abs", "absolute") || h.absolute:
+		h.absolute = h.absolute || !has("vacuum", "vac")
 		switch {
-		case has("manifold", "engine", "intake", "source"):
+		case has("manifold", "engine", "intake", "source", "map"):
 			h.kind = Manifold
 		case has("hose"):
 			h.kind = Hose
@@ -115,8 +132,10 @@ func (h *heading) name(text string) {
 			h.kind = Reservoir
 		case has("working", "rear"):
 			h.kind = Working
-		default:
+		case !h.absolute || has("booster", "front"):
 			h.kind = Front
+		default: // of what is not said
+			h.absolute = false
 		}
 	case has("pedal", "foot"):
 		h.kind = Pedal
@@ -127,6 +146,8 @@ func (h *heading) name(text string) {
 		}
 	case has("time", "t", "elapsed"):
 		h.time = true
+	case has("clock", "timestamp", "datetime"):
+		h.time, h.stamp = true, true
 	}
 }
 
@@ -140,7 +161,7 @@ func units(heads []heading, row []string) bool {
 	found := false
 	for i := range out {
 		if h := &out[i]; h.used() && h.unit == "" {
-			h.unit = strings.Trim(strings.TrimSpace(row[i]), "[]()")
+			h.measured(strings.Trim(strings.TrimSpace(row[i]), "[]()"))
 			if _, ok := h.scale(); !ok {
 				return false
 			}
@@ -206,4 +227,12 @@ func shortened(text string) string {
 		return string(r[:most]) + "…"
 	}
 	return strings.ToValidUTF8(text, "?")
+}
+
+// limits are the readings in SI that the gauge can show.
+func (h *heading) limits() (low, high float64) {
+	if h.absolute {
+		return 0, 350e3
+	}
+	return h.kind.limits()
 }

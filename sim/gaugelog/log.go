@@ -2,6 +2,8 @@ package gaugelog
 
 import (
 	"math"
+	"slices"
+	"strconv"
 
 	"kneepoint/sim/si"
 )
@@ -60,9 +62,19 @@ type Column struct {
 	Kind Kind
 	// Header is its name and unit as written.
 	Header string
+	// Absolute says that it is a pressure from nothing up, and no vacuum yet.
+	Absolute bool
+	// Unit is that of the column, and Scale what it is in SI.
+	Unit  string
+	Scale float64
 	// Noise is the scatter of single readings about straight lines through their
 	// neighbours, in SI; no less than the resolution of any gauge.
 	Noise float64
+}
+
+// Show prints a value in SI in the column's own unit.
+func (c Column) Show(v float64) string {
+	return strconv.FormatFloat(si.Significant(v/c.Scale, 4), 'f', -1, 64) + " " + c.Unit
 }
 
 // A Log is what was read.
@@ -71,10 +83,17 @@ type Log struct {
 	Name string
 	// Columns are those that were understood, without the time.
 	Columns []Column
-	// Ignored are the headers of the others.
-	Ignored []string
-	Points  []Point
-	Rows    int
+	// Ignored are the headers of the others, Empty those of gauges that show nothing.
+	Ignored, Empty []string
+	// Began is what the clock of a log by a clock showed in its first row, from which its
+	// times count; empty for any other.
+	Began  string
+	Points []Point
+	// Rows counts those of the points; those with a spike are left out.
+	Rows int
+	// Spikes are dropouts of the gauges, MoreSpikes how many are not listed.
+	Spikes     []Spike
+	MoreSpikes int
 	// HeaderLine and FirstLine are the lines of the header and of the first row.
 	HeaderLine, FirstLine int
 }
@@ -98,9 +117,33 @@ func (l *Log) From() si.Time { return si.Time(l.Points[0].From) }
 // Until returns the time of the last row.
 func (l *Log) Until() si.Time { return si.Time(l.Points[len(l.Points)-1].To) }
 
+// AsVacuums returns the log with all absolute pressures as vacuums below an ambient one.
+func (l *Log) AsVacuums(ambient si.Pressure) *Log {
+	out := *l
+	for k, c := range l.Columns {
+		if !c.Absolute {
+			continue
+		}
+		if &out.Points[0] == &l.Points[0] {
+			out.Columns, out.Points = slices.Clone(l.Columns), slices.Clone(l.Points)
+			for i := range out.Points {
+				out.Points[i].lines = slices.Clone(out.Points[i].lines)
+			}
+		}
+		out.Columns[k].Absolute = false
+		for i := range out.Points {
+			line := &out.Points[i].lines[k]
+			line.mean, line.product = float64(ambient)-line.mean, -line.product
+		}
+	}
+	return &out
+}
+
 // A Point is one row, or some that lie on a straight line.
 type Point struct {
 	Rows int
+	// Line is that of the first row.
+	Line int
 	// From and To are the times of the first and the last row, Time the mean of all.
 	From, To, Time float64
 	// squares is the sum of the squares of the times about their mean.
@@ -144,7 +187,7 @@ func (p *Point) merged(q *Point, into []line) Point {
 	weight := n * share
 	dt := q.Time - p.Time
 	out := Point{
-		Rows: p.Rows + q.Rows, From: p.From, To: q.To, Time: p.Time + share*dt,
+		Rows: p.Rows + q.Rows, Line: p.Line, From: p.From, To: q.To, Time: p.Time + share*dt,
 		squares: p.squares + q.squares + weight*dt*dt, lines: into,
 	}
 	for k := range into {

@@ -25,7 +25,12 @@ const (
 // Read reads a log; messages call it by the name. An error about what stands in it is
 // a *scenario.InputError; all others are the reader's, or the context's.
 func Read(ctx context.Context, r io.Reader, name string) (*Log, error) {
-	p := &parser{name: name, lines: bufio.NewReaderSize(r, longestLine)}
+	p := &parser{name: name, lines: asUTF8(bufio.NewReaderSize(r, longestLine))}
+	if is, want := stranger(p.lines); is != "" {
+		p.line = 1
+		p.add(scenario.Problem{Key: "log", Read: is, Want: want})
+		return nil, p.failed()
+	}
 	if err := p.header(); err != nil {
 		return nil, err
 	}
@@ -46,6 +51,11 @@ type parser struct {
 	scale  []float64
 	log    *Log
 	thin   *thinner
+	sieve  *sieve
+	// begun is the first row's time by a clock, days how many midnights have passed since,
+	// in s; shown is what the last row's clock showed.
+	begun, days float64
+	shown       string
 	// held is a line that was read too early.
 	held []byte
 }
@@ -126,13 +136,16 @@ func (p *parser) header() error {
 	for _, n := range names {
 		p.heads = append(p.heads, head(n))
 	}
+	inDoubtNone(p.heads)
 	headerLine := p.line
 	if slices.ContainsFunc(p.heads, func(h heading) bool { return h.used() && h.unit == "" }) {
 		below, err := p.next()
 		switch {
 		case err == nil:
-			if row, err := fields(string(below), p.separator); err != nil || !units(p.heads, row) {
+			row, err := fields(string(below), p.separator)
+			if err != nil || !units(p.heads, row) {
 				p.held = slices.Clone(below)
+				byClock(p.heads, row)
 			}
 		case !errors.Is(err, io.EOF):
 			return err
@@ -174,10 +187,12 @@ func (p *parser) begin(first []byte) {
 		switch {
 		case p.column[i] >= 0:
 			p.column[i] = len(p.log.Columns)
-			p.log.Columns = append(p.log.Columns, Column{Kind: h.kind, Header: h.text})
+			p.log.Columns = append(p.log.Columns, Column{Kind: h.kind, Header: h.text, Absolute: h.absolute, Unit: h.unit, Scale: p.scale[i]})
 			if h.kind != Pedal {
 				gauges++
 			}
+		case p.column[i] == isEmpty:
+			p.log.Empty = append(p.log.Empty, h.text)
 		case p.column[i] != isTime:
 			p.log.Ignored = append(p.log.Ignored, h.text)
 		}
@@ -186,6 +201,7 @@ func (p *parser) begin(first []byte) {
 		p.add(scenario.Problem{Key: "row", Read: "nothing in the column of any gauge", Want: "readings from the first row on"})
 	}
 	p.thin = newThinner(p.log.Columns)
+	p.sieve = &sieve{thin: p.thin}
 }
 
 // rows reads the rest.
@@ -221,7 +237,7 @@ func (p *parser) rows(ctx context.Context) (*Log, error) {
 		}
 		last = time
 		l.Rows++
-		p.thin.add(time, values[:len(l.Columns)])
+		p.sieve.add(p.line, time, values[:len(l.Columns)])
 	}
 	if len(p.problems) == 0 && l.Rows == 0 {
 		p.line++
@@ -230,7 +246,14 @@ func (p *parser) rows(ctx context.Context) (*Log, error) {
 	if err := p.failed(); err != nil {
 		return nil, err
 	}
-	l.Points = p.thin.end()
+	p.sieve.flush()
+	l.Points, l.Spikes, l.MoreSpikes = p.thin.end(), p.sieve.found, p.sieve.more
+	l.Rows -= len(l.Spikes) + l.MoreSpikes
+	if l.Rows > 1 && l.Until() <= l.From() {
+		p.line = l.FirstLine
+		p.add(scenario.Problem{Key: p.timeHeader(), Read: "the same time in every row", Want: "times that go on: where a clock shows whole seconds, one row a second is enough"})
+		return nil, p.failed()
+	}
 	for k := range l.Columns {
 		l.Columns[k].Noise = p.thin.noise(k)
 	}
@@ -278,6 +301,12 @@ func (p *parser) row(line []byte, values []float64, last float64) (time float64)
 		switch {
 		case !ok:
 			p.add(p.heads[i].problem(readOf(cell), p.numberWant(i)))
+		case column == isTime && p.heads[i].isClock():
+			time = p.byClock(v, last, cell)
+			if time < last {
+				p.add(p.heads[i].problem(readOf(cell), "no less than the time before, "+p.shown))
+			}
+			p.shown = string(bytes.TrimSpace(cell))
 		case column == isTime:
 			if time = v; v < last {
 				p.add(p.heads[i].problem(readOf(cell), fmt.Sprintf("no less than the time before, %g %s", last/p.scale[i], p.heads[i].unit)))
@@ -285,7 +314,7 @@ func (p *parser) row(line []byte, values []float64, last float64) (time float64)
 				p.add(p.heads[i].problem(readOf(cell), fmt.Sprintf("at most %g s", mostTime)))
 			}
 		default:
-			if low, high := p.heads[i].kind.limits(); v < low || v > high {
+			if low, high := p.heads[i].limits(); v < low || v > high {
 				p.add(p.heads[i].problem(readOf(cell), fmt.Sprintf("%.4g to %.4g %s, which a gauge can show", low/p.scale[i], high/p.scale[i], p.heads[i].unit)))
 			}
 			values[column] = v
@@ -298,6 +327,9 @@ func (p *parser) row(line []byte, values []float64, last float64) (time float64)
 // of its own.
 func (p *parser) number(i int, cell []byte) (float64, bool) {
 	text := string(bytes.TrimSpace(cell))
+	if p.heads[i].isClock() {
+		return clock(text, p.heads[i].unit)
+	}
 	if p.separator != ',' && !strings.Contains(text, ".") {
 		text = strings.Replace(text, ",", ".", 1)
 	}
@@ -312,7 +344,28 @@ func (p *parser) number(i int, cell []byte) (float64, bool) {
 	return 0, false
 }
 
+// byClock is the time since the first row; a clock that goes back by half a day has passed
+// midnight.
+func (p *parser) byClock(v, last float64, cell []byte) float64 {
+	if p.log.Began == "" {
+		p.begun, p.log.Began = v, string(bytes.TrimSpace(cell))
+	}
+	time := v + p.days - p.begun
+	if last-time > day/2 {
+		p.days += day
+		time += day
+	}
+	return time
+}
+
+func (p *parser) timeHeader() string {
+	return p.heads[slices.IndexFunc(p.heads, func(h heading) bool { return h.time })].text
+}
+
 func (p *parser) numberWant(i int) string {
+	if p.heads[i].isClock() {
+		return "a time such as 14:03:05.2, or a header that says which two figures these are, such as time [mm:ss] or time [hh:mm]"
+	}
 	return "a number in " + p.heads[i].unit
 }
 

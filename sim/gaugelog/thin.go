@@ -46,13 +46,13 @@ func newThinner(columns []Column) *thinner {
 }
 
 // add takes a row.
-func (t *thinner) add(time float64, values []float64) {
+func (t *thinner) add(row int, time float64, values []float64) {
 	t.watch(time, values)
 	lines := make([]line, len(values))
 	for k, v := range values {
 		lines[k].mean = v
 	}
-	t.points = append(t.points, Point{Rows: 1, From: time, To: time, Time: time, lines: lines})
+	t.points = append(t.points, Point{Rows: 1, Line: row, From: time, To: time, Time: time, lines: lines})
 	if len(t.points) >= mostPoints {
 		t.thin()
 	}

@@ -20,27 +20,47 @@ type Fit struct {
 	Engine sim.EngineState
 }
 
-// What a gauge reads too much is an unknown of no car: it has a name of its own.
+// What a log's gauges and its engine do is unknown of no car, and has names of its own: what
+// a gauge reads too much, how long it shows nothing of what happens, the time constant with
+// which it follows then, the share by which its clock runs fast against the pedal's; and when
+// an engine that was on where the log begins stopped.
 const (
 	VacuumOffset = "vacuum-offset"
+	VacuumDelay  = "vacuum-delay"
+	VacuumLag    = "vacuum-lag"
+	VacuumClock  = "vacuum-clock"
 	LineOffset   = "line-offset"
+	LineDelay    = "line-delay"
+	LineLag      = "line-lag"
+	LineClock    = "line-clock"
+	EngineStops  = "engine-stops"
 )
+
+// ofTheLog are these names in order, with their dimensions.
+var ofTheLog = []struct {
+	name string
+	dim  si.Dimension
+}{
+	{VacuumOffset, si.DimVacuum}, {VacuumDelay, si.DimTime}, {VacuumLag, si.DimTime}, {VacuumClock, si.DimRatio},
+	{LineOffset, si.DimPressure}, {LineDelay, si.DimTime}, {LineLag, si.DimTime}, {LineClock, si.DimRatio},
+	{EngineStops, si.DimTime},
+}
 
 // An Unknown is one quantity that a log can give.
 type Unknown struct {
-	// Name is as it was asked for: the path of a key, a fault, or one of the offsets.
+	// Name is as it was asked for: the path of a key, a fault, or what is a log's own.
 	Name string
 	Dim  si.Dimension
-	// Path is the key that holds it, "" for an offset and for a fault that the scenario
+	// Path is the key that holds it, "" for what is a log's own and for a fault that the scenario
 	// has not: Fault is that one's name.
 	Path  string
 	Fault sim.FaultName
-	// Value is the scenario's; 0 for an offset and for a fault that it has not.
+	// Value is the scenario's; 0 for a log's own and for a fault that it has not.
 	Value float64
 }
 
-// WithUnknowns returns the scenario with the unknowns at some values, in SI; offsets
-// change nothing in it. The error is an [*InputError].
+// WithUnknowns returns the scenario with the unknowns at some values, in SI; what is
+// a log's own changes nothing in it. The error is an [*InputError].
 func (s *Scenario) WithUnknowns(unknowns []Unknown, values []float64) (*Scenario, error) {
 	var set []Setting
 	faults := len(s.Config.Faults)
@@ -66,20 +86,20 @@ var fittedTables = []string{
 }
 
 const unknownWant = `the key of a quantity of the car such as booster.front_volume, a fault such as front-shell-leak, ` +
-	VacuumOffset + " or " + LineOffset
+	"or what a gauge does, such as " + VacuumOffset + " or " + VacuumDelay
 
 // Unknown finds an unknown by its name: the key of a quantity of the car that a log
 // can show, the name of a fault, which stands for its key and need not be in the
-// scenario, or an offset. The words say what would be right.
+// scenario, or what is a log's own. The words say what would be right.
 func (s *Scenario) Unknown(name string) (u Unknown, want string) {
 	u.Name = name
+	for _, own := range ofTheLog {
+		if name == own.name {
+			u.Dim = own.dim
+			return u, ""
+		}
+	}
 	switch {
-	case name == VacuumOffset:
-		u.Dim = si.DimVacuum
-		return u, ""
-	case name == LineOffset:
-		u.Dim = si.DimPressure
-		return u, ""
 	case slices.Contains(sim.FaultNames(), sim.FaultName(name)):
 		return s.unknownFault(u)
 	}
@@ -168,7 +188,10 @@ func (r *resolver) deriveFit() {
 // UnknownNames returns the names that [Scenario.Unknown] takes for a car that has all
 // parts, without the keys of faults.
 func UnknownNames() []string {
-	names := []string{VacuumOffset, LineOffset}
+	var names []string
+	for _, own := range ofTheLog {
+		names = append(names, own.name)
+	}
 	for _, f := range sim.FaultNames() {
 		names = append(names, string(f))
 	}

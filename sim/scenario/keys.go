@@ -398,7 +398,7 @@ func chooseKeys() []key {
 
 func fitKeys() []key {
 	return table("fit", func(s *Scenario, _ int) *Fit { return &s.Fit }, nil,
-		field("find", "unknowns that a log is to give: keys, faults, "+VacuumOffset+", "+LineOffset, func(f *Fit) *[]string { return &f.Find }, another, atMost(12)),
+		field("find", "unknowns that a log is to give: keys, faults, what a gauge does such as "+VacuumOffset+" or "+VacuumDelay, func(f *Fit) *[]string { return &f.Find }, another, atMost(12)),
 		field("engine", "what the engine, or the bench, does where the log begins", func(f *Fit) *sim.EngineState { return &f.Engine },
 			derived("off, or idle where there is an [[event]]"), words(sim.EngineOff, sim.EngineIdle, sim.EngineOverrun, sim.EngineCruise),
 			found("note what the engine did when the log began")))

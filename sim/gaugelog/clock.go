@@ -1,0 +1,72 @@
+package gaugelog
+
+import (
+	"regexp"
+	"slices"
+	"strconv"
+	"strings"
+)
+
+const day = 24 * 3600.0
+
+// clockUnit is how a header names a time that is written as a clock shows it.
+var clockUnit = regexp.MustCompile(`(?i)^(?:h{1,2}:mm(?::ss(?:[.,][s0f]+)?)?|m{1,2}:ss(?:[.,][s0f]+)?)$`)
+
+// clockReading is a time of day, or of a stop watch; a date before it and a zone behind it
+// say nothing that a log of some minutes needs.
+var clockReading = regexp.MustCompile(`(?i)^(?:\S+[ T])?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?(?:([.,]\d+))?\s*([ap]\.?m\.?)?(?:\s*(?:z|[+-]\d\d:?\d\d))?$`)
+
+// clock reads a time in s as a clock shows it. Two figures alone may be hours and minutes or
+// minutes and seconds: the header's unit has to say.
+func clock(text, unit string) (seconds float64, ok bool) {
+	m := clockReading.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil {
+		return 0, false
+	}
+	first, _ := strconv.ParseFloat(m[1], 64)
+	second, _ := strconv.ParseFloat(m[2]+strings.Replace(m[4], ",", ".", 1), 64)
+	unit = strings.ToLower(unit)
+	switch {
+	case m[3] != "" && m[4] == "":
+		third, _ := strconv.ParseFloat(strings.Replace(m[3], ",", ".", 1), 64)
+		switch half := strings.ToLower(m[5]); {
+		case half != "" && strings.HasPrefix(half, "p") && first < 12:
+			first += 12
+		case half != "" && strings.HasPrefix(half, "a") && first == 12:
+			first = 0
+		}
+		seconds = 3600*first + 60*second + third
+		return seconds, second < 60 && third < 60
+	case m[3] == "" && strings.HasPrefix(unit, "m"):
+		return 60*first + second, second < 60
+	case m[3] == "" && m[4] == "" && strings.HasPrefix(unit, "h") && !strings.Contains(unit, "s"):
+		return 3600*first + 60*second, second < 60
+	}
+	return 0, false
+}
+
+// isClock says that the column's times are written as a clock shows them.
+func (h *heading) isClock() bool { return h.time && clockUnit.MatchString(h.unit) }
+
+// byClock gives a column with the time its unit where the first row shows a clock.
+func byClock(heads []heading, row []string) {
+	for i := range heads {
+		if h := &heads[i]; h.time && h.unit == "" && i < len(row) && strings.Contains(row[i], ":") {
+			h.unit = "h:mm:ss"
+		}
+	}
+}
+
+// inDoubtNone leaves out columns that are read only where no other one has the same: the time
+// by a clock, and a vacuum that an absolute pressure gives.
+func inDoubtNone(heads []heading) {
+	for i := range heads {
+		h := &heads[i]
+		twin := func(o heading) bool {
+			return h.stamp && o.time && !o.stamp || h.absolute && o.kind == h.kind && !o.absolute
+		}
+		if slices.ContainsFunc(heads, twin) {
+			*h = heading{text: h.text}
+		}
+	}
+}
