@@ -88,9 +88,17 @@ func (p *Page) Advice(u si.System) []string {
 	return []string{text, "Asked was: " + p.list.Wish(u) + "."}
 }
 
-// Worth compares what is worth considering with the car as it is.
+// Worth compares the car as it is with what is worth considering: what meets all that was
+// asked, or where nothing does, what comes nearest.
 func (p *Page) Worth() answer.Table {
-	if len(p.Purchases) == 0 {
+	falls := p.list.Recommended == nil
+	var listed []*Purchase
+	for i := range p.Purchases {
+		if b := &p.Purchases[i]; falls || b.Option.Passes {
+			listed = append(listed, b)
+		}
+	}
+	if len(listed) == 0 {
 		return answer.Table{}
 	}
 	t := answer.Table{Columns: []answer.Column{
@@ -98,32 +106,17 @@ func (p *Page) Worth() answer.Table {
 		{Key: "panic_pedal", Title: "in a panic", Dim: si.DimForce},
 		{Key: "dead_stops", Title: "stops, engine dead"},
 	}}
-	falls := false
-	for _, b := range p.Purchases {
-		falls = falls || !b.Option.Passes
-	}
 	if falls {
 		t.Columns = append(t.Columns, answer.Column{Key: "misses", Title: "falls short in"})
 	}
-	row := func(fit answer.Cell, pedal answer.Maybe, dead, misses string) {
-		cells := []answer.Cell{fit, pedal.Cell(), dead}
-		if falls {
-			cells = append(cells, misses)
-		}
-		t.Rows = append(t.Rows, cells)
-	}
+	row := func(cells ...answer.Cell) { t.Rows = append(t.Rows, cells[:len(t.Columns)]) }
 	today := "the same"
 	if present := p.base.full; p.car.Scenario.Config.Booster.Kind != sim.BoosterNone {
 		today = stopsWords(present.Dead.Easy, present.Dead.Heavy)
 	}
-	row("as it is", p.base.full.Panic.Pedal, today, "")
-	for i := range p.Purchases {
-		b := &p.Purchases[i]
-		misses := ""
-		if !b.Option.Passes {
-			misses = b.Option.Nearest
-		}
-		row(answer.Phrase(b.parts), b.Panic, b.dead(), misses)
+	row("as it is", p.base.full.Panic.Pedal.Cell(), today, "")
+	for _, b := range listed {
+		row(answer.Phrase(b.parts), b.Panic.Cell(), b.dead(), b.Option.Nearest)
 	}
 	return t
 }
