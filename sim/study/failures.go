@@ -244,7 +244,8 @@ func pressHard(ctx context.Context, session *sim.Session) ([]sim.State, error) {
 // reserve has it, on forks of the session.
 func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.Session, set scenario.Reserve) error {
 	config := session.Config()
-	lock := verdict.RoadOf(&config).FirstLock()
+	road := verdict.RoadOf(&config)
+	lock := road.FirstLock()
 	at, err := press(ctx, session.Fork(), set, r.PedalLimit)
 	if err != nil {
 		return err
@@ -252,14 +253,14 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 	c.Sliding = answer.None()
 	c.Best = BestStop{Deceleration: answer.Maybe(at.Deceleration), Pedal: answer.Maybe(r.PedalLimit)}
 	if locksAt(lock, at) {
-		force, held, _, err := need(ctx, session, set, slowingBy(si.Acceleration(lock.Deceleration), lock), float64(r.PedalLimit)/2)
+		n, err := need(ctx, session, set, slowingBy(si.Acceleration(lock.Deceleration), road))
 		if err != nil {
 			return err
 		}
-		if force.Exists() && si.Force(force) <= r.PedalLimit {
-			c.Best = BestStop{Deceleration: lock.Deceleration, Pedal: force, Axle: lock.Axle}
+		if n.Force.Exists() && si.Force(n.Force) <= r.PedalLimit {
+			c.Best = BestStop{Deceleration: lock.Deceleration, Pedal: n.Force, Axle: lock.Axle}
 			c.Sliding = answer.Maybe(config.Car.SlidingDeceleration())
-			at = held
+			at = n.at
 		}
 	}
 	if verdict.Bottomed(&config, at) != verdict.NoAxle {
@@ -282,9 +283,11 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 			continue
 		}
 		m := Meeting{Requirement: q}
-		if m.Needed, _, _, err = need(ctx, session, set, slowingBy(si.Acceleration(q.needs()), lock), float64(r.PedalLimit)/2); err != nil {
+		n, err := need(ctx, session, set, slowingBy(si.Acceleration(q.needs()), road))
+		if err != nil {
 			return err
 		}
+		m.Needed = n.Force
 		m.Passes = m.Needed.Exists() && si.Force(m.Needed) <= q.PedalLimit
 		c.Meetings = append(c.Meetings, m)
 	}
@@ -295,7 +298,7 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 // lost its circuit comes to the end of its stroke, with the state there.
 func forceAtStroke(ctx context.Context, session *sim.Session, set scenario.Reserve, config sim.Config, guess float64) (answer.Maybe, sim.State, error) {
 	var found sim.State
-	force, err := leastForce(guess, verdict.BottomShare, func(f float64) (float64, error) {
+	force, err := leastForce(guess, verdict.BottomShare, anyNext, func(f float64) (float64, error) {
 		held, err := press(ctx, session.Fork(), set, si.Force(f))
 		used := max(verdict.WorkingStroke(&config, held))
 		if used >= verdict.BottomShare {

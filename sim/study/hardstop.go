@@ -67,9 +67,6 @@ func ready(ctx context.Context, session *sim.Session, set scenario.Reserve) (*dr
 	return &driver{session, set}, session.AdvanceTo(ctx, firstStopAt)
 }
 
-// usualFoot is where the search for a force begins.
-const usualFoot = 150.0 // N
-
 // lock finds what locks the first axle of a car on its road, with the pedal force that
 // gives its line pressure; the car may have other brakes than the one that is pressed.
 func (d *driver) lock(ctx context.Context, road verdict.Road) (HardStop, error) {
@@ -78,8 +75,8 @@ func (d *driver) lock(ctx context.Context, road verdict.Road) (HardStop, error) 
 		h.missing = byBrakes
 		return h, nil
 	}
-	var err error
-	h.Pedal, _, h.missing, err = need(ctx, d.session, d.set, pressing(si.Pressure(h.Line)), usualFoot)
+	n, err := need(ctx, d.session, d.set, pressing(si.Pressure(h.Line)))
+	h.Pedal, h.missing = n.Force, n.missing
 	return h, err
 }
 

@@ -43,7 +43,7 @@ func TestLeastForceOnBentLines(t *testing.T) {
 		level := draw("level", 0.05, 60)
 		want := b.where(level)
 		tries := 0
-		got, err := leastForce(draw("guess", 0, 3000), level, func(f float64) (float64, error) {
+		got, err := leastForce(draw("guess", 0, 3000), level, anyNext, func(f float64) (float64, error) {
 			tries++
 			return b.at(f), nil
 		})
@@ -63,7 +63,7 @@ func TestLeastForceOnBentLines(t *testing.T) {
 
 func TestLeastForceFollowsAGoodGuess(t *testing.T) {
 	tries := 0
-	got, err := leastForce(200, 5, func(f float64) (float64, error) {
+	got, err := leastForce(200, 5, anyNext, func(f float64) (float64, error) {
 		tries++
 		return f / 41, nil
 	})
@@ -73,6 +73,6 @@ func TestLeastForceFollowsAGoodGuess(t *testing.T) {
 }
 
 func TestLeastForcePassesOnAnError(t *testing.T) {
-	_, err := leastForce(100, 1, func(float64) (float64, error) { return math.NaN(), assert.AnError })
+	_, err := leastForce(100, 1, anyNext, func(float64) (float64, error) { return math.NaN(), assert.AnError })
 	assert.ErrorIs(t, err, assert.AnError)
 }

@@ -84,11 +84,11 @@ func needsMore(ctx context.Context, one, other *sim.Session, set scenario.Reserv
 		if err != nil {
 			return false, err
 		}
-		f, _, _, err := need(ctx, driver.session, set, d, usualFoot)
+		n, err := need(ctx, driver.session, set, d)
 		if err != nil {
 			return false, err
 		}
-		forces[i] = forceOr(f)
+		forces[i] = forceOr(n.Force)
 	}
 	return forces[0] > forces[1], nil
 }

@@ -251,8 +251,8 @@ func (r *ReserveResult) leastHelped(ctx context.Context, d demand) (answer.Maybe
 	if err != nil {
 		return answer.None(), err
 	}
-	f, _, _, err := need(ctx, one.session, r.settings, d, usualFoot)
-	return f, err
+	n, err := need(ctx, one.session, r.settings, d)
+	return n.Force, err
 }
 
 // stopForce is what the foot presses for the demand: as Stop.Pedal.
@@ -261,11 +261,11 @@ func (r *ReserveResult) stopForce(ctx context.Context, s *sim.Session, d demand)
 	if !(set.Deceleration > 0) {
 		return set.Pedal, nil
 	}
-	needed, _, _, err := need(ctx, s, set, d, forceOr(r.Stops[0].Needed))
-	if err != nil || !needed.Exists() {
+	n, err := need(ctx, s, set, d)
+	if err != nil || !n.Force.Exists() {
 		return set.ForceLimit, err
 	}
-	return min(set.ForceLimit, si.Force(needed)), nil
+	return min(set.ForceLimit, si.Force(n.Force)), nil
 }
 
 // inTraffic makes the stops of traffic from the least vacuum at rest with the engine
@@ -279,7 +279,7 @@ func (r *ReserveResult) inTraffic(ctx context.Context, s *sim.Session, d demand,
 	}
 	s.Record()
 	for range verdict.TrafficStops {
-		stop, err := queue.stop(ctx, s, d)
+		stop, _, err := queue.stop(ctx, s, d)
 		if err != nil {
 			return err
 		}

@@ -87,6 +87,8 @@ type ReserveResult struct {
 	recharged bool
 	// pumped is the car where an electric pump draws from its booster.
 	pumped *pumpedCar
+	// expected is what the stops so far let expect of the next.
+	expected *forecast
 }
 
 // firstStopAt is when the first stop begins: the engine has come to rest by then.
@@ -165,10 +167,11 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 	r.StartVacuum = answer.Maybe(session.State().FrontVacuum)
 	for i := range set.Stops {
 		w.Tell(i, set.Stops)
-		stop, err := r.stop(ctx, session, d)
+		stop, after, err := r.stop(ctx, session, d)
 		if err != nil {
 			return err
 		}
+		session = after
 		stop.Number = i + 1
 		r.Stops = append(r.Stops, *stop)
 		// Counted as they come: what there is when a run is cut short is true too.
@@ -263,16 +266,22 @@ func whenStopping(e sim.EngineState) sim.EngineState {
 type demand struct {
 	of    func(sim.State) float64
 	level float64
+	// line is the line pressure that it takes: where a search begins.
+	line si.Pressure
 	// locks says that a wheel would lock before it is reached.
 	locks bool
 }
 
 // slowingBy asks for a deceleration, which the road has to bear with no wheel locked.
-func slowingBy(a si.Acceleration, lock verdict.FirstLock) demand {
-	return demand{decelerationOf, float64(a), !lock.Allows(a)}
+func slowingBy(a si.Acceleration, road verdict.Road) demand {
+	line := road.LineFor(func(b verdict.Braking) bool { return b.Deceleration >= a })
+	if !line.Exists() {
+		line = answer.Maybe(verdict.MostLine)
+	}
+	return demand{decelerationOf, float64(a), si.Pressure(line), !road.FirstLock().Allows(a)}
 }
 
-func pressing(line si.Pressure) demand { return demand{of: lineOf, level: float64(line)} }
+func pressing(line si.Pressure) demand { return demand{of: lineOf, level: float64(line), line: line} }
 
 // demand is the line pressure given, the deceleration asked for, or the line
 // pressure that the first stop reaches with the engine still running.
@@ -285,7 +294,7 @@ func (r *ReserveResult) demand(ctx context.Context, running *sim.Session, line s
 	}
 	if a := r.settings.Deceleration; a > 0 {
 		r.DemandDeceleration = answer.Maybe(a)
-		return slowingBy(a, r.Lock), nil
+		return slowingBy(a, verdict.RoadOf(&r.config)), nil
 	}
 	first := running.Fork()
 	if err := first.AdvanceTo(ctx, firstStopAt); err != nil {
@@ -308,19 +317,25 @@ func press(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Force
 	return s.State(), err
 }
 
-// stop makes one stop and waits for the next.
-func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand) (*Stop, error) {
+// stop makes one stop and waits for the next, which the session returned is ready for.
+func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand) (*Stop, *sim.Session, error) {
 	set := r.settings
 	begin := session.Time()
 	stop := &Stop{VacuumBefore: answer.Maybe(session.State().FrontVacuum), Pedal: set.Pedal}
-	needed, at, missing, err := need(ctx, session, set, d, r.guess())
-	if err != nil {
-		return nil, err
+	before := session.State()
+	if r.expected == nil {
+		r.expected = expect(&r.config, before, d.line)
 	}
-	stop.Needed, stop.missing = needed, missing
+	r.expected.front = before.FrontVacuum
+	n, err := needFrom(ctx, session, set, d, r.expected)
+	if err != nil {
+		return nil, nil, err
+	}
+	needed := n.Force
+	stop.Needed, stop.missing = needed, n.missing
 	stop.ShareAtNeeded, stop.TravelAtNeeded = answer.None(), answer.None()
 	if needed.Exists() {
-		stop.ShareAtNeeded, stop.TravelAtNeeded = share(at), answer.Maybe(at.PedalTravel)
+		stop.ShareAtNeeded, stop.TravelAtNeeded = share(n.at), answer.Maybe(n.at.PedalTravel)
 	}
 	if set.Deceleration > 0 {
 		stop.Pedal = set.ForceLimit
@@ -328,30 +343,20 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 			stop.Pedal = min(stop.Pedal, si.Force(needed))
 		}
 	}
-	held, err := press(ctx, session, set, stop.Pedal)
-	if err != nil {
-		return nil, err
+	held := n.at
+	if needed.Exists() && stop.Pedal == si.Force(needed) && session.Trajectory() == nil {
+		session = n.held // which has been pressed so
+	} else if held, err = press(ctx, session, set, stop.Pedal); err != nil {
+		return nil, nil, err
 	}
 	stop.Line, stop.Deceleration, stop.Share = held.Line, held.Deceleration, share(held)
 	if err := session.AdvanceTo(ctx, set.Next(begin)); err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	stop.VacuumAfter = answer.Maybe(session.State().FrontVacuum)
 	stop.Assisted = needed.Exists() && si.Force(needed) <= set.ForceLimit &&
 		r.config.Booster.Kind != sim.BoosterNone && float64(stop.ShareAtNeeded) >= float64(set.ShareLimit)
-	return stop, nil
-}
-
-// guess is where the search for the next needed force begins: at the last one.
-func (r *ReserveResult) guess() float64 {
-	switch n := len(r.Stops); {
-	case n > 0:
-		return forceOr(r.Stops[n-1].Needed)
-	case r.settings.Deceleration > 0:
-		return float64(r.settings.ForceLimit) / 4
-	default:
-		return float64(r.settings.Pedal)
-	}
+	return stop, session, nil
 }
 
 // share is the booster's part of the output.
@@ -359,35 +364,54 @@ func share(s sim.State) answer.Maybe {
 	return answer.Maybe(s.Assist())
 }
 
-// need finds the pedal force at which the demand is just reached at the end of
-// the hold, with the state there, by trying on forks of the session. It does
-// not exist where a wheel locks before, where a half of the master cylinder stands at
-// the end of its stroke there, and beyond verdict.HardestPedal; the reason says which.
-// The search begins at a guess.
-func need(ctx context.Context, session *sim.Session, set scenario.Reserve, d demand, guess float64) (answer.Maybe, sim.State, shortfall, error) {
-	var found, hardest sim.State
+// A soughtForce is the pedal force at which a demand is just reached at the end of the
+// hold. It does not exist where a wheel locks before, where a half of the master cylinder
+// stands at the end of its stroke there, and beyond verdict.HardestPedal; missing says which.
+type soughtForce struct {
+	Force   answer.Maybe
+	missing shortfall
+	// at is the state there, and held the session that was pressed so.
+	at   sim.State
+	held *sim.Session
+}
+
+// need finds the force for a demand by trying on forks of the session.
+func need(ctx context.Context, session *sim.Session, set scenario.Reserve, d demand) (soughtForce, error) {
+	config := session.Config()
+	return needFrom(ctx, session, set, d, expect(&config, session.State(), d.line))
+}
+
+// needFrom is need with a search that begins where a forecast has it.
+func needFrom(ctx context.Context, session *sim.Session, set scenario.Reserve, d demand, expected *forecast) (soughtForce, error) {
+	n := soughtForce{Force: answer.None()}
 	if d.locks {
-		return answer.None(), found, byLock, nil
+		n.missing = byLock
+		return n, nil
 	}
-	f, err := leastForce(guess, d.level, func(f float64) (float64, error) {
-		held, err := press(ctx, session.Fork(), set, si.Force(f))
+	config := session.Config()
+	var held sim.State
+	f, err := leastForce(expected.pedal(), d.level, expected.pedal, func(f float64) (float64, error) {
+		fork := session.Fork()
+		var err error
+		held, err = press(ctx, fork, set, si.Force(f))
 		reached := d.of(held)
 		if reached >= d.level {
-			found = held
+			n.at, n.held = held, fork
 		}
-		hardest = held
+		expected.learn(held, aimAt(d.level)/reached)
 		return reached, err
 	})
-	config := session.Config()
 	switch {
 	case err != nil:
-		return answer.None(), found, noShortfall, err
-	case !f.Exists() && verdict.Bottomed(&config, hardest) != verdict.NoAxle:
-		return f, found, byStroke, nil
+		return n, err
+	case !f.Exists() && verdict.Bottomed(&config, held) != verdict.NoAxle:
+		n.missing = byStroke
 	case !f.Exists():
-		return f, found, byForce, nil
-	case verdict.Bottomed(&config, found) != verdict.NoAxle:
-		return answer.None(), found, byStroke, nil
+		n.missing = byForce
+	case verdict.Bottomed(&config, n.at) != verdict.NoAxle:
+		n.missing = byStroke
+	default:
+		n.Force = f
 	}
-	return f, found, noShortfall, nil
+	return n, nil
 }
