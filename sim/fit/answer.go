@@ -14,7 +14,7 @@ import (
 // Words say what was found and how sure it is, what the log cannot tell, whether the
 // model meets the log, and how the log was used.
 func (r *Result) Words(u si.System) []string {
-	words := append(r.doubts(u), r.headline(u))
+	words := append(r.fit.doubts(u), r.headline(u))
 	words = append(words, r.leftOutWords()...)
 	words = append(words, r.foundWords(u)...)
 	for i := range r.Unknowns {
@@ -40,7 +40,7 @@ func (r *Result) Words(u si.System) []string {
 	if r.fit.mostForce() > freePedal {
 		counted = "the scatter of the gauges and of the load cell, and of when between two rows the foot moved"
 	}
-	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of "+counted+". The vacuum where the log begins is always an unknown, since the first reading scatters like any other.")
+	return append(words, "All else was taken from the scenario as it stands, and its errors go into these values uncounted; the standard errors are of "+counted+". The vacuum where the log begins is always an unknown, since the first reading scatters like any other. Its clock is taken as right: one that runs 3 % fast for all columns makes a leak look 3 % small, and nothing shows it.")
 }
 
 func count(n int, what string) string {
@@ -62,6 +62,12 @@ func (r *Result) headline(u si.System) string {
 		text += count(n, "log") + " with "
 	}
 	text += fmt.Sprintf("%s over %s: ", count(rows, "row"), si.FormatFine(si.DimTime, si.Significant(lasts, 3), u))
+	if len(r.fit.doubts(u)) > 0 {
+		text += "taken as labelled, "
+	}
+	if r.Fault != nil {
+		text += "a car with " + r.Fault.orFaults(u) + " meets the log far better than one without. Without that fault, which is no good answer then: "
+	}
 	var parts, not []string
 	for i := range r.Unknowns {
 		v := &r.Unknowns[i]
@@ -134,6 +140,8 @@ func (v *Fitted) words(u si.System) string {
 	}
 	name := v.name() + ": "
 	switch {
+	case v.AtLimit && v.Estimate == 0:
+		return name + "none shows: the log asks for nothing above 0."
 	case v.AtLimit:
 		return name + fmt.Sprintf("ran to the limit of what the model takes, %s (%s). The log asks for more, or something else is wrong in the scenario.", v.value(v.Estimate, u), begun)
 	case v.AtMost > 0:
@@ -216,7 +224,11 @@ func (r *Result) gaugeWords(u si.System) []string {
 		}
 		switch {
 		case g.Patterned:
-			text += fmt.Sprintf(", and what is left is no noise: it goes one way for a while (correlation from one point to the next %.2f). The model lacks something that the program did not find among gauges, defaults and faults, or the gauge shows steps. Take the standard errors as too small, by a factor of %.2g or more.", g.Lag, math.Ceil(10*g.Wider)/10)
+			text += fmt.Sprintf(", and what is left is no noise: it goes one way for a while (correlation from one point to the next %.2f). ", g.Lag)
+			if r.Fault == nil {
+				text += "The program found no cause for it among gauges, defaults and faults: the model lacks something, or the gauge shows steps. "
+			}
+			text += fmt.Sprintf("Take the standard errors as too small, by a factor of %.2g or more.", math.Ceil(10*g.Wider)/10)
 		default:
 			text += fmt.Sprintf("; single readings scatter by %s, and what is left looks like noise.", show(g.Scatter))
 		}
@@ -375,7 +387,7 @@ func (r *Result) figure(log int) answer.Figure {
 	panels = append(panels, left...)
 	name, title := "fit", "Log and model"
 	if of := r.fit.nameOf(log); of != "" {
-		name, title = fmt.Sprintf("fit %d", log+1), "Log "+of+" and model"
+		name, title = fmt.Sprintf("fit-%d", log+1), "Log "+of+" and model"
 	}
 	return answer.Figure{Name: name, Title: answer.Titled(title, r.title), Panels: panels, SharedX: true,
 		Note: "Model fitted to the log. " + answer.PlanningNote}

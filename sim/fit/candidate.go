@@ -71,8 +71,7 @@ func (f *Fit) ofEngines() []candidate {
 		if own {
 			c.unknowns = append(c.unknowns, f.added(source, ofCar))
 		}
-		lasts := float64(d.log.Until() - d.log.From())
-		for t := 1.0; t <= min(lasts/2, 40); t *= 1.6 {
+		for _, t := range d.stopTries() {
 			try := []float64{t}
 			if own {
 				try = append(try, float64(d.start))
@@ -120,7 +119,7 @@ func (f *Fit) ofFaults() []candidate {
 		own.start, own.low, own.high = 0.3, 0.01, 1
 		if name.Measure() == sim.FaultByArea {
 			own.start, own.low, own.high = absent, leastLeak/10, 3*mostLeak
-			tries = leakSizes()
+			tries = []float64{0.03e-6, 0.3e-6, 3e-6, 20e-6}
 		}
 		for _, v := range tries {
 			c.tries = append(c.tries, []float64{v})

@@ -58,7 +58,7 @@ func (r *Result) Document() any {
 		"unknowns": unknowns, "correlation": correlation, "indistinguishable": indistinguishable, "gauges": gauges,
 		"rows": rows, "points": points, "logs": len(r.fit.logs), "columns_left_out": ignored, "columns_empty": empty,
 		"usual_unknowns": r.fit.why != "", "converged": r.Converged, "steps": r.Steps, "engine": string(r.fit.logs[0].engine),
-		"added": added, "fault": fault, "outliers": outliers, "doubts": append([]string{}, r.doubts(si.SI)...),
+		"added": added, "fault": fault, "outliers": outliers, "doubts": append([]string{}, r.fit.doubts(si.SI)...),
 	}
 }
 

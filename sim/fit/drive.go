@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -139,11 +140,27 @@ func (d *drive) startsFrom(s *scenario.Scenario) {
 	d.start, d.fills = s.Config.SourceVacuum(), d.engine == sim.EngineOff
 	for _, kind := range []gaugelog.Kind{gaugelog.Front, gaugelog.Working} {
 		if k := d.log.Column(kind); k >= 0 {
-			first := &d.log.Points[0]
-			d.start, d.fills = si.Vacuum(first.At(k, first.From)), true
+			d.start, d.fills = si.Vacuum(firstReading(d.log, k)), true
 			return
 		}
 	}
+}
+
+// firstReading is that of a column, or the median of the first few where that one is off by
+// far: the gauge may not have been there yet.
+func firstReading(l *gaugelog.Log, column int) float64 {
+	const few, off = 5, 8.0
+	first := l.Points[0].At(column, l.Points[0].From)
+	var next []float64
+	for i := range l.Points[:min(few, len(l.Points))] {
+		next = append(next, l.Points[i].Mean(column))
+	}
+	slices.Sort(next)
+	median := next[len(next)/2]
+	if len(next) == few && math.Abs(first-median) > max(off*l.Columns[column].Noise, largeVacuum) {
+		return median
+	}
+	return first
 }
 
 // has reports whether a gauge of a dimension is in the log.
@@ -252,9 +269,13 @@ func (d *drive) leftOut() string {
 }
 
 func quotedList(names []string) string {
-	out := make([]string, len(names))
+	const most = 8
+	out := make([]string, 0, most)
 	for i, n := range names {
-		out[i] = strconv.Quote(n)
+		if i == most {
+			return strings.Join(out, ", ") + fmt.Sprintf(" and %d more", len(names)-most)
+		}
+		out = append(out, strconv.Quote(n))
 	}
 	return strings.Join(out, ", ")
 }

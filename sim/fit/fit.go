@@ -239,20 +239,25 @@ func (f *Fit) noise() []float64 {
 	return noise
 }
 
-// scan looks for a leak to begin with where the scenario has none, over all sizes.
+// scan looks for a beginning, among a few, of unknowns that have none in the scenario: a leak
+// that it has not, and an engine that stops.
 func (f *Fit) scan(ctx context.Context) error {
 	for j := range f.unknowns {
 		u := &f.unknowns[j]
-		if u.Fault == "" || u.Fault.Measure() != sim.FaultByArea {
+		var tries []float64
+		switch {
+		case u.Fault != "" && u.Fault.Measure() == sim.FaultByArea:
+			u.found, tries = true, leakSizes()
+		case u.Name == scenario.EngineStops:
+			tries = f.logs[u.log].stopTries()
+		default:
 			continue
 		}
-		u.found = true
 		even := f.deviations(f.noise(), nil)
-		sums := make([]float64, leakTries)
-		areas := leakSizes()
-		_, err := batch.ForEach(ctx, leakTries, nil, func(ctx context.Context, i int) error {
+		sums := make([]float64, len(tries))
+		_, err := batch.ForEach(ctx, len(tries), nil, func(ctx context.Context, i int) error {
 			x := make([]float64, len(f.unknowns))
-			x[j] = u.scaled(areas[i])
+			x[j] = u.scaled(tries[i])
 			sums[i] = math.Inf(1)
 			r, err := f.residuals(ctx, x, even)
 			if err == nil {
@@ -272,7 +277,7 @@ func (f *Fit) scan(ctx context.Context) error {
 				best = i
 			}
 		}
-		u.start = areas[best]
+		u.start = tries[best]
 	}
 	return nil
 }
@@ -284,6 +289,16 @@ func leakSizes() []float64 {
 		areas[i] = leastLeak * portable.Pow(mostLeak/leastLeak, float64(i)/(leakTries-1))
 	}
 	return areas
+}
+
+// stopTries are times at which an engine may have stopped in a log, in s.
+func (d *drive) stopTries() []float64 {
+	const longest, wider = 40, 1.6
+	var out []float64
+	for t := 1.0; t <= min(float64(d.log.Until()-d.log.From())/2, longest); t *= wider {
+		out = append(out, t)
+	}
+	return out
 }
 
 // values are the unknowns in SI.

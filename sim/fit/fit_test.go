@@ -320,6 +320,7 @@ func TestMissesThatAreNoNoise(t *testing.T) {
 	assert.True(t, g.Patterned)
 	assert.Greater(t, g.Wider, 2.0)
 	assert.Contains(t, strings.Join(r.Words(si.SI), "\n"), "what is left is no noise")
+	assert.Empty(t, r.Added, "no cause that is tried makes waves")
 }
 
 // A leak that the scenario has not is searched for from any size.
@@ -393,8 +394,11 @@ func TestLogAndScenarioThatDoNotGoTogether(t *testing.T) {
 	t.Parallel()
 	for _, c := range []struct{ log, car, want string }{
 		{"time_s,tank_vacuum_kpa\n0,60\n1,60\n2,60\n", "", `test.csv:1: tank_vacuum_kpa: read the vacuum of a tank, want a scenario with a [reservoir]`},
-		{"# by hand\ntime_s,vacuum_kpa\n0,105\n1,104\n", "", "test.csv:2: vacuum_kpa: read up to 105 kPa, want less than the ambient pressure of 101 kPa"},
-		{"time_s,vacuum_kpa,pedal_n\n0,60,90\n1,60,90\n", "", "test.csv:2: pedal_n: read 90 N, want a free pedal where the log begins"},
+		{"# by hand\ntime_s,vacuum_kpa\n0,105\n1,104\n", "", "test.csv:2: vacuum_kpa: read up to 105 kpa, want less than the ambient pressure of 101.3 kpa"},
+		{"time_s,vacuum_kpa,pedal [lbf]\n0,60,20\n1,60,20\n", "", "test.csv:2: pedal [lbf]: read 20 lbf, want a free pedal where the log begins"},
+		{"time_s,MAP [inHg]\n0,33\n1,33\n", "", "test.csv:1: MAP [inHg]: read up to 33 inHg, want no more than the ambient pressure of 29.92 inHg"},
+		{"time_s,line_kpa\n0,60\n1,59\n", "fit.find=vacuum-lag", "test.csv:1: fit.find: read vacuum-lag, want a column with a vacuum in the log"},
+		{"time_s,vacuum_kpa\n0,60\n1,59\n", "fit.find=engine-stops;fit.engine=idle", "want a log that begins with the engine off"},
 		{"time_s,vacuum_kpa\n0,60\n1,59\n", "booster.kind=none", "test.csv:1: vacuum_kpa: read a vacuum of a car without a booster, want a line pressure"},
 		{"time_s,vacuum_kpa\n0,60\n1,59\n", "", "test.csv:2: rows: read 2, want at least 3 for 2 unknowns"},
 		{"time_s,vacuum_kpa\n0,60\n1,59\n", "fit.find=line-offset", "test.csv:1: fit.find: read line-offset, want a column with a line pressure in the log"},
@@ -402,7 +406,7 @@ func TestLogAndScenarioThatDoNotGoTogether(t *testing.T) {
 	} {
 		var settings []string
 		if c.car != "" {
-			settings = append(settings, c.car)
+			settings = strings.Split(c.car, ";")
 		}
 		s, err := scenario.Builtin(settings...)
 		require.NoError(t, err)
@@ -418,7 +422,7 @@ func TestLogAndScenarioThatDoNotGoTogether(t *testing.T) {
 // is a ratio.
 var plain = []string{
 	"rows", "points", "steps", "correlation", "lag_correlation", "noise_chance", "errors_wider",
-	"start", "estimate", "standard_error", "low", "high", "at_most",
+	"start", "estimate", "standard_error", "low", "high", "at_most", "logs", "score", "line",
 }
 
 // The document has every key with its unit, and null where there is nothing.
@@ -428,9 +432,10 @@ func TestFitDocument(t *testing.T) {
 	text := l.text(l.track(t).Every(l.every), rand.New(rand.NewPCG(11, 42)))
 	r := fitOf(t, text, append(leaking("0.3 mm2"), "fit.find=front-shell-leak,booster.ratio")...)
 	d := answertest.Decode(t, r, plain...)
-	answertest.HasKeys(t, d, "unknowns", "correlation", "indistinguishable", "gauges", "rows", "points", "columns_left_out", "usual_unknowns", "converged", "steps", "engine")
+	answertest.HasKeys(t, d, "unknowns", "correlation", "indistinguishable", "gauges", "rows", "points", "columns_left_out", "usual_unknowns", "converged", "steps", "engine",
+		"logs", "columns_empty", "added", "fault", "outliers", "doubts")
 	unknowns := d["unknowns"].([]any)
-	answertest.HasKeys(t, unknowns[0].(map[string]any), "unknown", "start_m2", "estimate_m2", "standard_error_m2", "low_m2", "high_m2", "at_most_m2", "asked", "state")
+	answertest.HasKeys(t, unknowns[0].(map[string]any), "unknown", "log", "added", "start_m2", "estimate_m2", "standard_error_m2", "low_m2", "high_m2", "at_most_m2", "asked", "state")
 	assert.Nil(t, unknowns[1].(map[string]any)["standard_error"])
 	assert.Nil(t, d["correlation"].([]any)[0].([]any)[1])
 	answertest.HasKeys(t, d["gauges"].([]any)[0].(map[string]any), "gauge", "place", "rms_pa", "scatter_pa", "noise_pa", "lag_correlation", "noise_chance", "patterned", "errors_wider")

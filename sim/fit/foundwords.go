@@ -34,7 +34,7 @@ func (r *Result) leftOutWords() []string {
 	}
 	text := count(total, "reading") + " left out, as a gauge's dropout (the gauge jumped there and back, by more than six times what its readings scatter): " + strings.Join(parts, "; ")
 	if total > most {
-		text += fmt.Sprintf("; and %d more, in --format csv --table \"%s\"", total-most, outlierName)
+		text += fmt.Sprintf("; and %d more, with --format csv --table \"%s\"", total-most, outlierName)
 	}
 	return append(words, text+".")
 }
@@ -62,10 +62,8 @@ func (r *Result) foundWords(u si.System) []string {
 		words = append(words, "The figures above rest on what was added. Without it: "+valuesOf(r.without, u)+".")
 	}
 	if f := r.Fault; f != nil {
-		text := fmt.Sprintf("What is left fits a fault: with %s the model misses %q by %s (rms) in place of %s.", f.named(u), f.Gauge, f.rms(f.After, u), f.rms(f.Before, u))
-		text += " The figures above do not count it: take them as doubtful; with it they would be " + valuesOf(f.Others, u) + "."
-		text += f.rivalWords(u)
-		text += " To go on: `kneepoint diagnose` with this car and --ask finds out by tests whether it is that fault; `--find " + f.Found[0].Name + "` beside the others fits it to the log."
+		text := fmt.Sprintf("With %s the model misses %q by %s (rms) in place of %s, and then %s.", f.named(u), f.Gauge, f.rms(f.After, u), f.rms(f.Before, u), valuesOf(f.Others, u))
+		text += f.rivalWords(u) + " A log alone is no diagnosis: `kneepoint diagnose` with this car and --ask finds out by tests whether it is that fault. To fit it to this log, give `--find` the same unknowns and " + f.Found[0].Name + "."
 		words = append(words, text)
 	}
 	return words
@@ -111,6 +109,17 @@ func (p *Proposal) named(u si.System) string {
 		return p.Found[0].Name + " (" + severe(&p.Found[0].unknown, p.Found[0].Value, u) + ")"
 	}
 	return valuesOf(p.Found, u)
+}
+
+// orFaults are the fault and those that do as well.
+func (p *Proposal) orFaults(u si.System) string {
+	text := p.named(u)
+	for i := range p.Rivals {
+		if p.Rivals[i].Cause == ByFault {
+			text += " or " + p.Rivals[i].named(u)
+		}
+	}
+	return text
 }
 
 func (p *Proposal) rms(v float64, u si.System) string {

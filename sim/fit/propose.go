@@ -63,6 +63,9 @@ type findings struct {
 // explain the logs far better, but for faults.
 func (f *Fit) extended(ctx context.Context, s *solution, progress batch.Progress) (*solution, *findings, error) {
 	found := &findings{without: f.asked(s.best.X)}
+	if len(f.doubts(si.SI)) > 0 {
+		return s, found, nil // a cause of what is no reading would mislead
+	}
 	for range mostAdded {
 		proposals, err := f.proposals(ctx, s, progress)
 		if err != nil {
@@ -168,6 +171,7 @@ type probing struct {
 	residuals []float64
 	sums      []float64 // by channel
 	counts    []float64
+	floors    []float64 // the same sums of what no model meets
 	normal    mat.Cholesky
 }
 
@@ -181,6 +185,13 @@ type trial struct {
 func newProbing(f *Fit, s *solution) *probing {
 	p := &probing{f: f, s: s, residuals: s.best.Residuals}
 	p.sums, p.counts = f.channelSums(p.residuals)
+	finest := make([]float64, 0, len(p.residuals))
+	for i, left := range f.left {
+		if !left {
+			finest = append(finest, f.gaugeOf(f.data[i].channel).modelled()/s.deviations[i])
+		}
+	}
+	p.floors, _ = f.channelSums(finest)
 	k := len(s.best.X)
 	normal := mat.NewSymDense(k, nil)
 	normal.SymOuterK(1, s.best.Jacobian.T())
@@ -277,11 +288,18 @@ func (p *probing) gain(residuals []float64) float64 {
 	sums, _ := p.f.channelSums(residuals)
 	sum := 0.0
 	for c := range sums {
-		if sums[c] > 0 && p.sums[c] > 0 {
-			sum += p.counts[c] * portable.Log(p.sums[c]/sums[c])
-		}
+		sum += p.counts[c] * portable.Log((p.sums[c]+p.floors[c])/(sums[c]+p.floors[c]))
 	}
 	return sum
+}
+
+// modelled is how closely a model of this kind can meet a gauge of a dimension (estimate):
+// what it misses by less has no cause that a log could show.
+func (g gauge) modelled() float64 {
+	if g.dim == si.DimPressure {
+		return 10e3
+	}
+	return 100
 }
 
 // inFull fits a candidate with all other unknowns.

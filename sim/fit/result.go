@@ -98,7 +98,11 @@ func (r *Result) judge(best *leastsquares.Fit) {
 			Error: none, Low: none, High: none, AtMost: none, error: p.Error[j],
 		}
 		const edge = 1e-6
-		v.AtLimit = x <= u.scaled(max(u.low, math.SmallestNonzeroFloat64))+edge || x >= u.scaled(u.high)-edge
+		least := u.low
+		if u.linear == 0 {
+			least = max(least, math.SmallestNonzeroFloat64)
+		}
+		v.AtLimit = x <= u.scaled(least)+edge || x >= u.scaled(u.high)-edge
 		switch {
 		case v.AtLimit:
 		case p.Alone[j] > fixedWithin:

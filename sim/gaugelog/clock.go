@@ -16,8 +16,8 @@ var clockUnit = regexp.MustCompile(`(?i)^(?:h{1,2}:mm(?::ss(?:[.,][s0f]+)?)?|m{1
 // say nothing that a log of some minutes needs.
 var clockReading = regexp.MustCompile(`(?i)^(?:\S+[ T])?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?(?:([.,]\d+))?\s*([ap]\.?m\.?)?(?:\s*(?:z|[+-]\d\d:?\d\d))?$`)
 
-// clock reads a time in s as a clock shows it. Two figures alone may be hours and minutes or
-// minutes and seconds: the header's unit has to say.
+// clock reads a time in s as a clock shows it; what two figures alone are the header's unit
+// has to say.
 func clock(text, unit string) (seconds float64, ok bool) {
 	m := clockReading.FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
@@ -48,10 +48,11 @@ func clock(text, unit string) (seconds float64, ok bool) {
 // isClock says that the column's times are written as a clock shows them.
 func (h *heading) isClock() bool { return h.time && clockUnit.MatchString(h.unit) }
 
-// byClock gives a column with the time its unit where the first row shows a clock.
+// byClock gives a column with the time its unit where the first row shows a clock, by three
+// figures: two may be hours and minutes, or minutes and seconds.
 func byClock(heads []heading, row []string) {
 	for i := range heads {
-		if h := &heads[i]; h.time && h.unit == "" && i < len(row) && strings.Contains(row[i], ":") {
+		if h := &heads[i]; h.time && h.unit == "" && i < len(row) && strings.Count(row[i], ":") >= 2 {
 			h.unit = "h:mm:ss"
 		}
 	}

@@ -47,7 +47,7 @@ func (h *heading) problem(read, want string) scenario.Problem {
 
 func (h *heading) unitWant() string {
 	examples := map[si.Dimension]string{
-		si.DimTime: `"time [s]" or time_s, or "time [h:mm:ss]"`, si.DimForce: `"pedal [lbf]" or pedal_n`, si.DimPressure: `"line [psi]" or line_pa`,
+		si.DimTime: `"time [s]", time_s, "time [h:mm:ss]" or "time [mm:ss]"`, si.DimForce: `"pedal [lbf]" or pedal_n`, si.DimPressure: `"line [psi]" or line_pa`,
 		si.DimVacuum: `"vacuum [inHg]" or vacuum_kpa`,
 	}
 	return fmt.Sprintf("the unit of %s behind the name, as in %s", h.dim(), examples[h.dim()])

@@ -364,7 +364,7 @@ func (p *parser) timeHeader() string {
 
 func (p *parser) numberWant(i int) string {
 	if p.heads[i].isClock() {
-		return "a time such as 14:03:05.2, or a header that says which two figures these are, such as time [mm:ss] or time [hh:mm]"
+		return "a time such as 14:03:05.2; a header such as time [mm:ss] or time [hh:mm] says what two figures are"
 	}
 	return "a number in " + p.heads[i].unit
 }

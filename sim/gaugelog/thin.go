@@ -33,12 +33,13 @@ type thinner struct {
 	recent  [3][]float64
 	seen    int
 	scatter []float64
+	first   [][]float64 // what the first rows add to it, by column
 	counted int
 	thinned bool
 }
 
 func newThinner(columns []Column) *thinner {
-	t := &thinner{columns: columns, scatter: make([]float64, len(columns))}
+	t := &thinner{columns: columns, scatter: make([]float64, len(columns)), first: make([][]float64, len(columns))}
 	for i := range t.recent {
 		t.recent[i] = make([]float64, len(columns))
 	}
@@ -78,9 +79,29 @@ func (t *thinner) watch(time float64, values []float64) {
 				continue
 			}
 			t.scatter[k] += max(d*d/scale, t.least(k))
+			t.first[k] = append(t.first[k], max(d*d/scale, t.least(k)))
 		}
-		t.counted++
+		if t.counted++; t.counted > settled && t.first != nil {
+			t.settle()
+		}
 	}
+}
+
+// settle counts what stood out among the first rows as little as among all later ones, where
+// the rest says what that is: a gauge that drops out spoils three neighbours.
+func (t *thinner) settle() {
+	for k, first := range t.first {
+		slices.Sort(first)
+		rest, sum := first[:len(first)-len(first)/5], 0.0
+		for _, v := range rest {
+			sum += v / float64(len(rest))
+		}
+		t.scatter[k] = 0
+		for _, v := range first {
+			t.scatter[k] += min(v, outlier*sum)
+		}
+	}
+	t.first = nil
 }
 
 const (
