@@ -1,4 +1,12 @@
-.PHONY: bench fuzz page release
+.PHONY: bench cars fuzz page release test
+
+# The tests, and how many were skipped and why. RUN="-short" is under a minute.
+test:
+	.ci/test $(RUN) ./...
+
+# Five times as many random cars as go test takes: some minutes.
+cars:
+	go test -count=1 -run 'OneCar|WeakerParts|LessVacuum' ./sim/study -cars 5
 
 # Time for the error achieved, beside CVODE and SciPy; see DEVELOPERS.md.
 bench:

@@ -21,17 +21,25 @@ import (
 // toFile reports whether the value of -o names a file; a dash is standard output.
 func toFile(output string) bool { return output != "" && output != "-" }
 
-// checkNew refuses to write over a scenario someone may have worked on, but by force.
+// checkNew is checkWritable for what someone will work on, which only force replaces.
 func checkNew(flag, path, input string, force bool) error {
 	if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() && !force {
 		return wrong(flag, fmt.Sprintf("%q", path)+", which exists", "another name, or --force to replace it")
 	}
-	return checkWritable(flag, path, input)
+	return checkPlace(flag, path, input)
 }
 
 // checkWritable refuses a path to which no file can be written, before a long
-// computation is lost over it, and the scenario's own.
+// computation is lost over it, and a scenario that is there: someone may have worked on it.
 func checkWritable(flag, path, input string) error {
+	err := checkPlace(flag, path, input)
+	if here, missing := os.Lstat(path); err == nil && missing == nil && here.Mode().IsRegular() && filepath.Ext(path) == ".toml" {
+		err = wrong(flag, fmt.Sprintf("%q", path)+", a scenario that exists", "another name")
+	}
+	return err
+}
+
+func checkPlace(flag, path, input string) error {
 	read := fmt.Sprintf("%q", path)
 	if here, err := os.Lstat(path); err == nil {
 		switch {

@@ -296,7 +296,7 @@ func reserveKeys() []key {
 		field("engine", "from the start of the stops", func(r *Reserve) *sim.EngineState { return &r.Engine }, words(sim.EngineOff, sim.EngineIdle, sim.EngineCruise), found(yours)),
 		field("filled_at", "the vacuum settled to before; cruise is the overrun", func(r *Reserve) *sim.EngineState { return &r.FilledAt }, words(sim.EngineIdle, sim.EngineCruise), found(yours)))
 	keys = append(keys, table("reserve", reserve, byForce,
-		field("pedal", "force of each stop, instead of its deceleration; what it gives with the engine running is what every stop asks for", func(r *Reserve) *si.Force { return &r.Pedal }, another, limits(0, hardFoot), instead("reserve.deceleration")))...)
+		field("pedal", "force of each stop, instead of its deceleration; what it gives with the engine running is what every stop asks for", func(r *Reserve) *si.Force { return &r.Pedal }, another, limits(1, hardFoot), instead("reserve.deceleration")))...)
 	keys = append(keys, table("reserve", reserve, func(s *Scenario, i int) bool { return !byForce(s, i) },
 		field("deceleration", "that each stop asks for", func(r *Reserve) *si.Acceleration { return &r.Deceleration }, estimate, limits(0.01, 20), instead("reserve.pedal"), found(yours)))...)
 	return append(keys, table("reserve", reserve, nil,

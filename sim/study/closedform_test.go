@@ -14,12 +14,7 @@ import (
 )
 
 // geometries is how many random geometries each closed form is held to.
-func geometries() uint64 {
-	if testing.Short() {
-		return 20
-	}
-	return 120
-}
+func geometries() uint64 { return uint64(carsOf(60, 20)) }
 
 // A simulated curve lies where the booster's equilibrium, worked out by hand,
 // says: knee, slope of the power line, slope beyond it. At the ramp of slowRamp

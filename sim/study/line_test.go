@@ -51,7 +51,7 @@ func TestLinesFindAKnownKnee(t *testing.T) {
 		}
 		b.knee = b.cut + rapid.Float64Range(150, 1500).Draw(t, "knee")
 		b.top = b.knee * rapid.Float64Range(1.3, 3).Draw(t, "top")
-		power, runOut, knee, ok := lines(b.states(fineSteps), b.cut)
+		power, runOut, knee, ok := lines(b.states(fineSteps), b.cut, b.ratio)
 		require.True(t, ok)
 		assert.InEpsilon(t, b.knee, knee, 1e-3)
 		assert.InEpsilon(t, b.ratio, power.slope, 1e-3)
@@ -63,7 +63,7 @@ func TestLinesFindAKnownKnee(t *testing.T) {
 // Where the help ends as it begins there is no power line, and the knee is the cut-in.
 func TestLinesWithoutAPowerLine(t *testing.T) {
 	b := boosted{cut: 85, jump: 300, ratio: 1, knee: 90, runOut: 0.99, top: 2000}
-	_, runOut, knee, ok := lines(b.states(fineSteps), b.cut)
+	_, runOut, knee, ok := lines(b.states(fineSteps), b.cut, b.ratio)
 	assert.False(t, ok)
 	assert.Equal(t, b.cut, knee)
 	assert.InEpsilon(t, 0.99, runOut.slope, 1e-3)

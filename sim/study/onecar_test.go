@@ -2,6 +2,7 @@ package study
 
 import (
 	"context"
+	goflag "flag"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -15,6 +16,16 @@ import (
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
+
+var timesCars = goflag.Int("cars", 1, "times as many random cars")
+
+// carsOf is how many random cars a test asks about, in a short run fewer.
+func carsOf(usually, short int) int {
+	if testing.Short() {
+		return short
+	}
+	return usually * *timesCars
+}
 
 // oneCar is a random car of the kind that is brought to a counter, by its seed.
 func oneCar(t testing.TB, seed uint64) *scenario.Scenario {
@@ -64,10 +75,7 @@ func oneCar(t testing.TB, seed uint64) *scenario.Scenario {
 // two ways to it; statics, which no press knows, say at which deceleration.
 func TestOneCarOneVerdict(t *testing.T) {
 	t.Parallel()
-	cars := 500
-	if testing.Short() {
-		cars = 50
-	}
+	cars := carsOf(100, 25)
 	ctx := context.Background()
 	var worst, worstShare float64
 	reached, alike, pumped := 0, 0, 0

@@ -42,7 +42,7 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 	if f.noHelp = help(pressing) < worthHelping; f.noHelp {
 		return f
 	}
-	power, runOut, knee, boosted := lines(pressing, cut)
+	power, runOut, knee, boosted := lines(pressing, cut, float64(c.Booster.Ratio))
 	f.RunOutSlope = answer.Maybe(runOut.slope)
 	if !boosted {
 		return f
@@ -92,8 +92,9 @@ func help(states []sim.State) float64 {
 
 // lines fits the power line and the run-out line and returns the input at which
 // they cross. Where the vacuum is too low for a power line, the knee is where
-// the run-out line begins, at the cut-in, and boosted is false.
-func lines(states []sim.State, cut float64) (power, runOut straight, knee float64, boosted bool) {
+// the run-out line begins, at the cut-in, and boosted is false: a line that is not even
+// half as much steeper as the boost ratio makes it is the rounded end of the jump-in.
+func lines(states []sim.State, cut, ratio float64) (power, runOut straight, knee float64, boosted bool) {
 	top := float64(states[len(states)-1].Input)
 	knee = bend(states, cut)
 	for range 8 {
@@ -109,7 +110,7 @@ func lines(states []sim.State, cut float64) (power, runOut straight, knee float6
 		if high-low < 0.02*knee {
 			return power, runOut, cut, false
 		}
-		if power, ok = fit(states, low, high); !ok || power.slope < 1.05*runOut.slope {
+		if power, ok = fit(states, low, high); !ok || power.slope < max(1.05*runOut.slope, (runOut.slope+ratio)/2) {
 			return power, runOut, cut, false
 		}
 		next := power.crossing(runOut)
