@@ -31,14 +31,14 @@ func TestTableOfDependencies(t *testing.T) {
 	}
 }
 
-// README and Makefile name the same compiler for a release.
+// docs/release.md and Makefile name the same compiler for a release.
 func TestCompilerOfARelease(t *testing.T) {
 	t.Parallel()
 	makefile, err := os.ReadFile("Makefile")
 	require.NoError(t, err)
 	found := regexp.MustCompile(`(?m)^RELEASE_GO = go(1\.\d+\.\d+)$`).FindSubmatch(makefile)
 	require.NotNil(t, found)
-	readme, err := os.ReadFile("README.md")
+	page, err := os.ReadFile("docs/release.md")
 	require.NoError(t, err)
-	assert.Contains(t, string(readme), "built with Go "+string(found[1])+",")
+	assert.Contains(t, string(page), "built with Go "+string(found[1])+",")
 }

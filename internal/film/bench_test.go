@@ -28,3 +28,11 @@ func BenchmarkFilm(b *testing.B) {
 		})
 	}
 }
+
+func BenchmarkStill(b *testing.B) {
+	s := open(b, "stock-ten-inch")
+	for b.Loop() {
+		_, err := Still(b.Context(), s, 100, si.US, "", "still")
+		require.NoError(b, err)
+	}
+}
