@@ -7,6 +7,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
 )
 
 // BenchmarkFilm makes whole films as the verb does when nothing else is asked for.
