@@ -1,9 +1,11 @@
 package cli
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -71,6 +73,16 @@ type checkAnswer struct {
 }
 
 func (a *checkAnswer) Words(u si.System) []string {
+	words := append(a.judged(u), a.warnings()...)
+	text := a.counted()
+	if !a.all {
+		text += " --verbose lists every one."
+	}
+	return append(append(words, a.notes(u)...), text)
+}
+
+// judged says whether the scenario is all right.
+func (a *checkAnswer) judged(u si.System) []string {
 	s := a.scenario
 	name := s.Name()
 	if s.IsBuiltin() {
@@ -79,29 +91,40 @@ func (a *checkAnswer) Words(u si.System) []string {
 	if s.Title != "" {
 		name += fmt.Sprintf(" (%s)", s.Title)
 	}
+	switch n := len(s.Warnings); n {
+	case 0:
+		if len(a.notes(u)) > 0 {
+			return []string{name + " can be run."}
+		}
+		return []string{name + " is fine."}
+	case 1:
+		return []string{name + " can be run, and one thing in it is unlikely:"}
+	default:
+		return []string{fmt.Sprintf("%s can be run, and %d things in it are unlikely:", name, n)}
+	}
+}
+
+func (a *checkAnswer) warnings() []string {
 	var words []string
-	notes := sourcenote.On(s).Words(u)
+	for _, w := range a.scenario.Warnings {
+		words = append(words, w.String())
+	}
+	return words
+}
+
+// notes are what has to be known of the pump and of the source's vacuum.
+func (a *checkAnswer) notes(u si.System) []string {
+	notes := sourcenote.On(a.scenario).Words(u)
 	if a.pump != "" {
 		notes = append([]string{a.pump}, notes...)
 	}
-	switch n := len(s.Warnings); n {
-	case 0:
-		fine := " is fine."
-		if len(notes) > 0 {
-			fine = " can be run."
-		}
-		words = append(words, name+fine)
-	case 1:
-		words = append(words, name+" can be run, and one thing in it is unlikely:")
-	default:
-		words = append(words, fmt.Sprintf("%s can be run, and %d things in it are unlikely:", name, n))
-	}
-	for _, w := range s.Warnings {
-		words = append(words, w.String())
-	}
-	words = append(words, notes...)
+	return notes
+}
+
+// counted says how much of the scenario was given.
+func (a *checkAnswer) counted() string {
 	set, estimates := 0, 0
-	entries := s.Entries()
+	entries := a.scenario.Entries()
 	for _, e := range entries {
 		if e.Origin == scenario.Set {
 			set++
@@ -110,11 +133,48 @@ func (a *checkAnswer) Words(u si.System) []string {
 			estimates++
 		}
 	}
-	text := fmt.Sprintf("Of its %d values %d are set and %d are assumed, %d of these estimates without a source.", len(entries), set, len(entries)-set, estimates)
-	if !a.all {
-		text += " --verbose lists every one."
+	return fmt.Sprintf("Of its %d values %d are set and %d are assumed, %d of these estimates without a source.", len(entries), set, len(entries)-set, estimates)
+}
+
+// mindLess are the main values that a car on an ordinary road minds less than the others.
+var mindLess = []string{"ambient.pressure", "source.displacement", "source.idle_speed"}
+
+// mostWarnings is how many warnings a first screen has room for.
+const mostWarnings = 3
+
+// Screen says whether the scenario is all right, and which assumed value to find out first.
+func (a *checkAnswer) Screen(u si.System) answer.Screen {
+	warnings := a.warnings()
+	if n := len(warnings) - mostWarnings; n > 0 {
+		warnings = append(warnings[:mostWarnings], fmt.Sprintf("And %d more.", n))
 	}
-	return append(words, text)
+	out := answer.Screen{
+		Verdict:   append(append(a.judged(u), warnings...), a.notes(u)...),
+		More:      []string{a.counted()},
+		DependsOn: "what was set in it, since of what matters most nothing is assumed",
+		Next:      "see how hard a stop in an emergency is", Command: answer.Command{Verb: "curve"},
+	}
+	if a.scenario.IsBuiltin() {
+		out.Next, out.Command = "answer some plain questions about your own car", answer.Command{Verb: "ask"}
+	}
+	var open []string
+	assumed := a.scenario.Assumed(false)
+	less := func(e scenario.Entry) int { return slices.Index(mindLess, e.Path) }
+	slices.SortStableFunc(assumed, func(a, b scenario.Entry) int { return cmp.Compare(less(a), less(b)) })
+	for _, e := range assumed {
+		if e.Range == nil {
+			continue
+		}
+		if len(open) == 0 && e.HowToMeasure != "" {
+			out.Next = fmt.Sprintf("find out %s (%s); then %s", e.Path, e.HowToMeasure, out.Next)
+		}
+		open = append(open, fmt.Sprintf("%s, which may be %s", e.Path, rangeText(e.Dim, *e.Range, u)))
+	}
+	const few = 3
+	if len(open) > 0 {
+		out.DependsOn = strings.Join(open[:min(few, len(open))], "; ") + " (estimates)"
+	}
+	return out
 }
 
 func (a *checkAnswer) Tables() []answer.Table {

@@ -12,6 +12,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/report"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )
@@ -136,7 +137,7 @@ func (c *console) compare(cmd *cobra.Command, files []string, f *commonFlags, v 
 		plotted = c.plot(f.plot, result, f.textSystem())
 	}
 	written := c.put(f.output, func(w io.Writer) error {
-		return writeOn(w, result, f, hashOf(cars), func(all bool) []scenario.Entry { return assumedByAll(cars, all) })
+		return writeOn(w, result, f, hashOf(cars), func(all bool) []scenario.Entry { return assumedByAll(cars, all) }, report.TextOptions{})
 	})
 	return errors.Join(plotted, written)
 }

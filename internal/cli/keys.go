@@ -25,6 +25,7 @@ marks slips.`
 
 func (c *console) keysCommand() *cobra.Command {
 	var format, units, output string
+	var all bool
 	cmd := &cobra.Command{
 		Use:                   "keys [WORD]... [flags]",
 		DisableFlagsInUseLine: true,
@@ -59,6 +60,9 @@ func (c *console) keysCommand() *cobra.Command {
 				case "csv":
 					return report.CSV(w, list, f.dataSystem(), "")
 				}
+				if word == "" && !all && !toFile(output) {
+					return list.overview(w)
+				}
 				return list.write(w, f.textSystem())
 			})
 		},
@@ -68,6 +72,7 @@ func (c *console) keysCommand() *cobra.Command {
 	cmd.Flags().StringVar(&units, "units", "", "print in `us|si` units (text: us, csv: si)")
 	complete(cmd, "units", cobra.FixedCompletions(systems, cobra.ShellCompDirectiveNoFileComp))
 	addOutput(cmd, &output)
+	cmd.Flags().BoolVar(&all, "all", false, "all keys in a text, not only the first screen")
 	return cmd
 }
 
@@ -104,6 +109,40 @@ func written(k scenario.Key) string {
 	}
 	table, rest, _ := strings.Cut(k.Path, ".")
 	return table + "[0]." + rest
+}
+
+// overview names the tables, and the keys that are worth most.
+func (l keyList) overview(w io.Writer) error {
+	var tables, main []string
+	count := map[string]int{}
+	for _, k := range l {
+		table, _, in := strings.Cut(k.Path, ".")
+		if !in {
+			continue
+		}
+		if count[table]++; count[table] == 1 {
+			tables = append(tables, table)
+		}
+		if k.Main() {
+			main = append(main, k.Path)
+		}
+	}
+	for i, t := range tables {
+		tables[i] = fmt.Sprintf("%s %d", t, count[t])
+	}
+	var b bytes.Buffer
+	for _, text := range []string{
+		fmt.Sprintf("A scenario has %d keys. None of them is required: each that is left out has a default, and every answer says what it assumed.", len(l)),
+		"Tables, with how many keys each has: " + strings.Join(tables, ", ") + ".",
+		"Answers depend most on: " + strings.Join(main, ", ") + ".",
+		"Next: a word finds the keys that have it in their name or meaning, as in",
+	} {
+		fmt.Fprintln(&b, strings.Join(report.Wrap(text, 80), "\n")+"\n")
+	}
+	b.Truncate(b.Len() - 1)
+	fmt.Fprint(&b, "  kneepoint keys vacuum\n\n--all prints every key, with its limits, its default and how to find it out.\n")
+	_, err := w.Write(b.Bytes())
+	return err
 }
 
 // write prints each key in a few lines.

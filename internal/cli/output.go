@@ -109,31 +109,64 @@ func (c *console) writeFile(path string, write func(io.Writer) error) error {
 
 // write writes an answer about the scenario in the format asked for.
 func (c *console) write(w io.Writer, ans answer.Answer, f *commonFlags, s *scenario.Scenario) error {
-	return writeOn(w, ans, f, s.Hash(), s.Assumed)
+	return writeOn(w, ans, f, s.Hash(), s.Assumed, report.TextOptions{Above: warningLines(s), Command: commandsOn(s, f.sets)})
+}
+
+// screenWidth is the width for which first screens are set.
+const screenWidth = 80
+
+// warningLines counts the lines of a terminal that the scenario's warnings take.
+func warningLines(s *scenario.Scenario) int {
+	lines := 0
+	for _, w := range warnings(s) {
+		lines += len(report.Wrap(w, screenWidth))
+	}
+	return lines
 }
 
 // writePage is write for an answer that has what is assumed in its own words or tables.
 func (c *console) writePage(w io.Writer, ans answer.Answer, f *commonFlags, s *scenario.Scenario) error {
 	if f.format == "text" {
-		return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w)})
+		return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), All: true})
 	}
 	return c.write(w, ans, f, s)
 }
 
 // writeOn writes an answer that rests on inputs with a hash, of which some were assumed:
 // the main ones, or all.
-func writeOn(w io.Writer, ans answer.Answer, f *commonFlags, hash string, assumed func(all bool) []scenario.Entry) error {
+func writeOn(w io.Writer, ans answer.Answer, f *commonFlags, hash string, assumed func(all bool) []scenario.Entry, opt report.TextOptions) error {
 	switch f.format {
 	case "json":
 		return report.JSONOn(w, ans, basis(hash, assumed(true)))
 	case "csv":
 		return writeTable(w, ans, f)
 	}
-	list := assumptions(assumed(f.verbose), f.textSystem())
-	if more := len(assumed(true)) - len(list); more > 0 {
-		list = append(list, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
+	opt.Units, opt.Width = f.textSystem(), lineWidth(w)
+	// A file is kept, and has no screen to fit on.
+	opt.All = f.all || f.verbose || toFile(f.output)
+	opt.Assumed, opt.Unset = assumptions(assumed(f.verbose), opt.Units), len(assumed(true))
+	if more := opt.Unset - len(opt.Assumed); more > 0 {
+		opt.Assumed = append(opt.Assumed, report.Assumption{Key: fmt.Sprintf("and %d more", more), Note: "--verbose lists them"})
 	}
-	return report.Text(w, ans, report.TextOptions{Units: f.textSystem(), Width: lineWidth(w), Assumed: list, All: f.all || f.verbose})
+	return report.Text(w, ans, opt)
+}
+
+// commandsOn prints commands for a scenario and what flags changed in it.
+func commandsOn(s *scenario.Scenario, sets []string) func(answer.Command) string {
+	return func(c answer.Command) string {
+		args := []string{c.Verb}
+		switch {
+		case s.Name() == scenario.Stdin:
+			args = append(args, "-")
+		case !s.IsBuiltin():
+			args = append(args, s.Name())
+		}
+		args = append(args, c.Args...)
+		for _, set := range sets {
+			args = append(args, "--set", set)
+		}
+		return commandLine(args)
+	}
 }
 
 // writeTable writes the table that --table names, or the first.

@@ -93,9 +93,17 @@ func (c *console) answer(cmd *cobra.Command, file string, f *commonFlags, v stud
 
 // warn says what is unlikely in the scenario.
 func (c *console) warn(s *scenario.Scenario) {
-	for _, p := range s.Warnings {
-		c.say("%s (warning)", p)
+	for _, w := range warnings(s) {
+		c.say("%s", w)
 	}
+}
+
+func warnings(s *scenario.Scenario) []string {
+	var words []string
+	for _, p := range s.Warnings {
+		words = append(words, p.String()+" (warning)")
+	}
+	return words
 }
 
 // found keeps a missing result from becoming an answer that is not nil.

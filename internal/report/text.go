@@ -2,6 +2,7 @@ package report
 
 import (
 	"bytes"
+	"fmt"
 	"io"
 	"strings"
 
@@ -20,8 +21,14 @@ type TextOptions struct {
 	Width int
 	// Assumed are the values that nobody gave.
 	Assumed []Assumption
-	// All asks for all of an answer that has a [answer.Screen].
+	// All asks for all of an answer that has a first screen.
 	All bool
+	// Unset counts all values that nobody gave, Assumed being the main ones of them.
+	Unset int
+	// Above counts the lines that stand on the terminal above a first screen.
+	Above int
+	// Command prints what to type, for a first screen.
+	Command func(answer.Command) string
 }
 
 // An Assumption is a value taken because none was given.
@@ -36,61 +43,118 @@ const (
 	leastWidth   = 40
 )
 
-// Text writes the words, then the tables but for those in detail, then what was
-// assumed, then Caution.
+// Text writes an answer's first screen, or all of it: the words, then the tables but for
+// those in detail, then what was assumed. Caution ends either.
 // It fails for a cell of a type that answer.Cell does not name, and when w does.
 func Text(w io.Writer, ans answer.Answer, opt TextOptions) error {
 	limit := opt.Width
 	if limit == 0 {
 		limit = defaultWidth
 	}
-	limit = max(limit, leastWidth)
-
-	var b bytes.Buffer
-	gap := func() {
-		if b.Len() > 0 {
-			b.WriteByte('\n')
-		}
+	t := page{TextOptions: opt, limit: max(limit, leastWidth)}
+	write := t.all
+	if screened, ok := ans.(answer.Screened); ok && !opt.All {
+		write = func(answer.Answer) error { return t.screen(screened.Screen(opt.Units)) }
 	}
-	words, tables := ans.Words, ans.Tables
-	if screen, ok := ans.(answer.Screen); ok && !opt.All {
-		first, short := screen.Screen(opt.Units)
-		if n := len(opt.Assumed); n > 0 {
-			first = append(first, "Some values are assumed, since not given, and there are more tables: --all shows them.")
-			opt.Assumed = nil
-		} else {
-			first = append(first, "There are more tables: --all shows them.")
-		}
-		words, tables = func(si.System) []string { return first }, func() []answer.Table { return short }
+	if err := write(ans); err != nil {
+		return err
 	}
-	for _, paragraph := range words(opt.Units) {
-		gap()
-		writeLines(&b, wrap(paragraph, limit))
-	}
-	for _, t := range tables() {
-		if t.Detail {
-			continue
-		}
-		lines, err := tableLines(t, opt.Units, opt.Fine, limit)
-		if err != nil {
-			return err
-		}
-		gap()
-		writeLines(&b, lines)
-	}
-	if len(opt.Assumed) > 0 {
-		gap()
-		writeLines(&b, assumedLines(opt.Assumed, limit))
-	}
-	gap()
-	writeLines(&b, wrap(Caution, limit))
-	return writeInert(w, b.String())
+	return writeInert(w, t.b.String())
 }
 
-func writeLines(b *bytes.Buffer, lines []string) {
+// page is a text while it is set.
+type page struct {
+	TextOptions
+	limit int
+	b     bytes.Buffer
+}
+
+// block writes lines with a gap before them.
+func (t *page) block(lines ...string) {
+	if t.b.Len() > 0 {
+		t.b.WriteByte('\n')
+	}
 	for _, l := range lines {
-		b.WriteString(strings.TrimRight(l, " "))
-		b.WriteByte('\n')
+		t.b.WriteString(strings.TrimRight(l, " "))
+		t.b.WriteByte('\n')
+	}
+}
+
+func (t *page) paragraph(words string) { t.block(wrap(words, t.limit)...) }
+
+func (t *page) table(table answer.Table) error {
+	lines, err := tableLines(table, t.Units, t.Fine, t.limit)
+	if err == nil {
+		t.block(lines...)
+	}
+	return err
+}
+
+func (t *page) all(ans answer.Answer) error {
+	for _, words := range ans.Words(t.Units) {
+		t.paragraph(words)
+	}
+	for _, table := range ans.Tables() {
+		if table.Detail {
+			continue
+		}
+		if err := t.table(table); err != nil {
+			return err
+		}
+	}
+	if len(t.Assumed) > 0 {
+		t.block(assumedLines(t.Assumed, t.limit)...)
+	}
+	t.paragraph(Caution)
+	return nil
+}
+
+// screenLines is how many lines a first screen has.
+const screenLines = 24
+
+func (t *page) screen(s answer.Screen) error {
+	below := page{TextOptions: t.TextOptions, limit: t.limit}
+	if s.Table != nil {
+		if err := below.table(*s.Table); err != nil {
+			return err
+		}
+	}
+	if s.DependsOn != "" {
+		below.paragraph("Depends most on: " + s.DependsOn + ".")
+	}
+	below.next(s)
+	rest := "--all prints the rest."
+	if t.Unset > 0 {
+		rest = fmt.Sprintf("%d values are assumed, since not given. %s", t.Unset, rest)
+	}
+	below.block(append(wrap(rest, t.limit), wrap(Caution, t.limit)...)...)
+
+	for _, words := range s.Verdict {
+		t.paragraph(words)
+	}
+	used := t.Above + t.lines() + 1 + below.lines()
+	for _, words := range s.More {
+		lines := wrap(words, t.limit)
+		if used += 1 + len(lines); used > screenLines {
+			break
+		}
+		t.block(lines...)
+	}
+	t.block(strings.Split(strings.TrimSuffix(below.b.String(), "\n"), "\n")...)
+	return nil
+}
+
+func (t *page) lines() int { return bytes.Count(t.b.Bytes(), []byte("\n")) }
+
+// next is what to do, and below it what to type for that: in a line of its own, whole, so
+// that it can be copied.
+func (t *page) next(s answer.Screen) {
+	switch {
+	case s.Next == "":
+	case s.Command.Verb == "" || t.Command == nil:
+		t.paragraph("Next: " + s.Next + ".")
+	default:
+		t.block(append(wrap("Next: "+s.Next+":", t.limit), "  "+t.Command(s.Command))...)
 	}
 }
 

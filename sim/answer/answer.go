@@ -19,11 +19,3 @@ type Answer interface {
 	// unit; what does not exist is null.
 	Document() any
 }
-
-// A Screen is an answer that has a shorter form for a first look: the verdict, what it
-// depends on most and what to do next. All of it is for who asks for all.
-type Screen interface {
-	Answer
-	// Screen is in place of Words and Tables in a text of one screen.
-	Screen(units si.System) (words []string, tables []Table)
-}

@@ -78,14 +78,17 @@ func (l *Library) leastPumped(ctx context.Context) (si.Vacuum, error) {
 const moreThanWritten si.Vacuum = 1 * si.InchOfMercury
 
 // words say what is needed and what there is.
-func (v Vacuum) words(u si.System) string {
+func (v Vacuum) words(u si.System) string { return v.said(" ("+v.From+")", u) }
+
+// said is that with where it is known from, or not.
+func (v Vacuum) said(from string, u si.System) string {
 	switch {
 	case !v.Has.Exists():
 		return ""
 	case !v.Needed.Exists():
 		return fmt.Sprintf("Vacuum: no vacuum makes this car's hard stop with %s at the pedal, as the car is written.", si.Show(verdict.EasyPedal, u))
 	}
-	return fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; there is %s (%s), which is %s.",
-		si.Show(verdict.EasyPedal, u), si.Format(si.DimVacuum, float64(v.Needed), u), si.Format(si.DimVacuum, float64(v.Has), u), v.From,
+	return fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; there is %s%s, which is %s.",
+		si.Show(verdict.EasyPedal, u), si.Format(si.DimVacuum, float64(v.Needed), u), si.Format(si.DimVacuum, float64(v.Has), u), from,
 		verdict.VacuumEnough(si.Vacuum(v.Has), si.Vacuum(v.Needed)))
 }

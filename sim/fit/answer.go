@@ -14,7 +14,7 @@ import (
 // Words say what was found and how sure it is, what the log cannot tell, whether the
 // model meets the log, and how the log was used.
 func (r *Result) Words(u si.System) []string {
-	words := append(r.fit.doubts(u), r.headline(u))
+	words := append(r.fit.doubts(u), r.headline(u, (*Fitted).name, (*Fitted).now))
 	words = append(words, r.leftOutWords()...)
 	words = append(words, r.foundWords(u)...)
 	for i := range r.Unknowns {
@@ -24,7 +24,7 @@ func (r *Result) Words(u si.System) []string {
 	words = append(words, r.closeWords()...)
 	words = append(words, r.gaugeWords(u)...)
 	if !r.Converged {
-		words = append(words, fmt.Sprintf("The search stopped after %s without coming to rest: take the values as a beginning, and start it again from there with --set.", count(r.Steps, "step")))
+		words = append(words, r.restlessWords())
 	}
 	if why := r.fit.why; why != "" {
 		words = append(words, fmt.Sprintf("Nothing was asked for with --find, so these were looked for: %s.", why))
@@ -50,8 +50,22 @@ func count(n int, what string) string {
 	return fmt.Sprintf("%d %ss", n, what)
 }
 
-// headline is the answer in a sentence.
-func (r *Result) headline(u si.System) string {
+func (r *Result) restlessWords() string {
+	return fmt.Sprintf("The search stopped after %s without coming to rest: take the values as a beginning, and start it again from there with --set.", count(r.Steps, "step"))
+}
+
+// now is the value that was found, and withRange that with where it lies.
+func (v *Fitted) now(u si.System) string { return v.value(v.Estimate, u) }
+
+func withRange(v *Fitted, u si.System) string {
+	if math.IsNaN(v.Low) {
+		return v.now(u)
+	}
+	return fmt.Sprintf("%s (95 %% range %s)", v.now(u), si.Spanned(v.value(v.Low, u), v.value(v.High, u)))
+}
+
+// headline is the answer in a sentence, with names and values as they are to be told.
+func (r *Result) headline(u si.System, named func(*Fitted) string, valued func(*Fitted, si.System) string) string {
 	rows, lasts := 0, 0.0
 	for _, d := range r.fit.logs {
 		rows += d.log.Rows
@@ -74,11 +88,11 @@ func (r *Result) headline(u si.System) string {
 		switch {
 		case !v.Asked:
 		case v.AtMost > 0:
-			parts = append(parts, fmt.Sprintf("%s at most %s", v.name(), fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
+			parts = append(parts, fmt.Sprintf("%s at most %s", named(v), fitted(v.Dim, v.AtMost, v.AtMost/2, u)))
 		case v.Silent || v.Indistinguishable:
-			not = append(not, v.name())
+			not = append(not, named(v))
 		default:
-			parts = append(parts, v.name()+" "+v.value(v.Estimate, u))
+			parts = append(parts, named(v)+" "+valued(v, u))
 		}
 	}
 	switch {
@@ -189,16 +203,20 @@ func (r *Result) indistinguishableWords(u si.System) []string {
 	return words
 }
 
+// onlyJust says that the errors of two unknowns that are told apart go together.
+func (r *Result) onlyJust(i, j int) bool {
+	const together = 0.95
+	return math.Abs(r.Correlation.At(i, j)) >= together && !r.Unknowns[i].Indistinguishable && !r.Unknowns[j].Indistinguishable
+}
+
 // closeWords name pairs that are told apart, but only just.
 func (r *Result) closeWords() []string {
-	const together = 0.95
 	var words []string
 	for i := range r.Unknowns {
 		for j := range i {
-			c := r.Correlation.At(i, j)
-			if math.Abs(c) >= together && !r.Unknowns[i].Indistinguishable && !r.Unknowns[j].Indistinguishable {
+			if r.onlyJust(i, j) {
 				words = append(words, fmt.Sprintf("%s and %s are told apart, but only just: their errors go together (correlation %.3f), so that an error in one is an error in the other.",
-					r.Unknowns[j].name(), r.Unknowns[i].name(), c))
+					r.Unknowns[j].name(), r.Unknowns[i].name(), r.Correlation.At(i, j)))
 			}
 		}
 	}

@@ -104,6 +104,17 @@ func (s *Scenario) Entries() []Entry {
 	return entries
 }
 
+// HowToMeasure says in words how the value of a path is found out; empty where it has no
+// meaning in the scenario or that cannot be said.
+func (s *Scenario) HowToMeasure(path string) string {
+	for _, e := range s.Entries() {
+		if e.Path == path {
+			return e.HowToMeasure
+		}
+	}
+	return ""
+}
+
 // String returns "car.toml:12", or "--set".
 func (p place) String() string {
 	if p.line == 0 {
@@ -195,6 +206,10 @@ func (k Key) Limits(system si.System) string { return k.key.limitsText(system) }
 
 // Measured reports whether HowToMeasure tells how; else the value is a choice.
 func (k Key) Measured() bool { return k.HowToMeasure != "" && k.HowToMeasure != yours }
+
+// Main reports whether answers depend on the value so much that they name it if it was
+// assumed.
+func (k Key) Main() bool { return k.key.main }
 
 // DefaultText prints the default for people.
 func (k Key) DefaultText(system si.System) string {

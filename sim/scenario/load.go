@@ -42,7 +42,7 @@ func Open(path string, stdin io.Reader, flags ...string) (*Scenario, error) {
 	case "":
 		return Builtin(flags...)
 	case "-":
-		return Read(stdin, "stdin", flags...)
+		return Read(stdin, Stdin, flags...)
 	}
 	s, err := readFile(path, flags)
 	var failed *fs.PathError

@@ -81,7 +81,10 @@ type Spread struct {
 	Estimated bool
 }
 
-// Name returns where the scenario was read from: a file's path, "stdin" or "built-in".
+// Stdin is the name of what was read from standard input.
+const Stdin = "stdin"
+
+// Name returns where the scenario was read from: a file's path, Stdin or "built-in".
 func (s *Scenario) Name() string { return s.input.name }
 
 // IsBuiltin reports whether the scenario is the built-in car, apart from flags.

@@ -21,7 +21,7 @@ func percent(share si.Ratio) string { return fmt.Sprintf("%.0f %%", 100*float64(
 // a proportioning valve is needed.
 func (r *BalanceResult) Words(u si.System) []string {
 	words := []string{r.loadWords(u), r.lockWords(u)}
-	words = append(words, r.valveWords(u)...)
+	words = append(words, r.valveWords(u)+r.valveAssumedWords())
 	if r.Linings != nil {
 		words = append(words, r.Linings.words(u, &r.config.Car)...)
 	}
@@ -84,32 +84,41 @@ func wheels(a verdict.Axle) string {
 	return a.Lock()
 }
 
-func (r *BalanceResult) valveWords(u si.System) []string {
+func (r *BalanceResult) valveWords(u si.System) string {
 	v, car := r.Valve, r.config.Car
 	here := hasValve(&car)
 	switch {
 	case !v.Needed && here:
-		return []string{"Without its proportioning valve the front wheels would lock first too, up to that adhesion: it is not needed, and takes braking from the rear wheels that they could do."}
+		return "Without its proportioning valve the front wheels would lock first too, up to that adhesion: it is not needed, and takes braking from the rear wheels that they could do."
 	case !v.Needed:
-		return []string{"No proportioning valve is needed: up to that adhesion the front wheels lock first without one."}
+		return "No proportioning valve is needed: up to that adhesion the front wheels lock first without one."
 	case !v.Possible:
-		return []string{fmt.Sprintf("No proportioning valve with a slope of %.2g keeps the front wheels first, wherever it splits: the rear brakes are too large for this car, or the front ones too small.", float64(v.SplitSlope))}
+		return fmt.Sprintf("No proportioning valve with a slope of %.2g keeps the front wheels first, wherever it splits: the rear brakes are too large for this car, or the front ones too small.", float64(v.SplitSlope))
 	}
 	text := fmt.Sprintf("A proportioning valve that splits at %s, with a slope of %.2g from there on, keeps the front wheels first up to that adhesion; a higher split does not.",
 		pressure(si.Pressure(v.SplitPressure), u), float64(v.SplitSlope))
-	switch {
-	case here && car.SplitPressure <= si.Pressure(v.SplitPressure):
-		text += fmt.Sprintf(" The one fitted splits at %s: low enough.", pressure(car.SplitPressure, u))
-	case here:
-		text += fmt.Sprintf(" The one fitted splits at %s: too high.", pressure(car.SplitPressure, u))
-	}
-	if r.valveAssumed {
-		text += " It is assumed: cars with discs in front of duo-servo drums have one as a rule (common practice, no source; where it splits is an estimate). Look whether yours has."
+	if here {
+		which, does := "fitted", "too high"
+		if r.valveAssumed {
+			which = "assumed here"
+		}
+		if car.SplitPressure <= si.Pressure(v.SplitPressure) {
+			does = "low enough"
+		}
+		text += fmt.Sprintf(" The one %s splits at %s: %s.", which, pressure(car.SplitPressure, u), does)
 	}
 	if from := r.without().Crossing; from.Exists() {
 		text += fmt.Sprintf(" Without one the rear wheels ask for more grip than the front ones from %s on.", slowing(si.Acceleration(from), u))
 	}
-	return []string{text}
+	return text
+}
+
+// valveAssumedWords say that nobody named the valve.
+func (r *BalanceResult) valveAssumedWords() string {
+	if !r.valveAssumed || !r.Valve.Needed || !r.Valve.Possible {
+		return ""
+	}
+	return " It is assumed: cars with discs in front of duo-servo drums have one as a rule (common practice, no source; where it splits is an estimate). Look whether yours has."
 }
 
 // without is the case that has no valve.
@@ -143,10 +152,12 @@ func (r *BalanceResult) partWords(u si.System) []string {
 	words = append(words, residualWords(verdict.FrontAxle, &car, u)...)
 	words = append(words, residualWords(verdict.RearAxle, &car, u)...)
 	if r.config.Front.Lost || r.config.Rear.Lost {
-		words = append(words, "A circuit is lost in this scenario; what is said here of the balance holds for the brakes when both work.")
+		words = append(words, lostCircuit)
 	}
 	return words
 }
+
+const lostCircuit = "A circuit is lost in this scenario; what is said here of the balance holds for the brakes when both work."
 
 // residualWords judge the residual valve of one circuit, if there is one. That there is
 // none is no fault anywhere: many drums do without.

@@ -11,9 +11,9 @@ import (
 
 // Screen is what to do, and beside it what is there today and the nearest rival of each
 // kind of part, each with its reason.
-func (r *ChooseResult) Screen(u si.System) ([]string, []answer.Table) {
+func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	if len(r.Options) == 0 || r.present == nil {
-		return r.Words(u), nil
+		return answer.Screen{Verdict: r.Words(u)}
 	}
 	words := []string{r.advice(u)}
 	if r.lock.Axle == verdict.RearAxle {
@@ -25,9 +25,6 @@ func (r *ChooseResult) Screen(u si.System) ([]string, []answer.Table) {
 	words = append(words, r.passedWords(u))
 	if r.Unfinished > 0 {
 		words = append(words, r.unfinishedWords())
-	}
-	if text := r.Sure.hangsWords(); text != "" {
-		words = append(words, text)
 	}
 	t := answer.Table{Name: "the nearest of each kind", Columns: []answer.Column{
 		{Key: "kind", Title: ""},
@@ -49,7 +46,16 @@ func (r *ChooseResult) Screen(u si.System) ([]string, []answer.Table) {
 	for _, rival := range rivals(r.Options, r.present.parts, listed...) {
 		row(string(rival.Kind), rival.Option)
 	}
-	return words, []answer.Table{t}
+	return answer.Screen{Verdict: words, Table: &t, DependsOn: r.dependsOn()}
+}
+
+// dependsOn names the input that decides most, where inputs are uncertain, or else what the
+// best option is nearest to failing on.
+func (r *ChooseResult) dependsOn() string {
+	if r.Sure != nil && len(r.Sure.Influences) > 1 && r.Sure.Influences[0].Total.Exists() {
+		return fmt.Sprintf("%s, which alone makes %.0f %% of how %s varies", r.Sure.Influences[0].Input, 100*min(1, float64(r.Sure.Influences[0].Total)), r.Sure.Of)
+	}
+	return r.Options[0].Nearest
 }
 
 // short is the reason in a few words: where there is least room, or the first of what fails.

@@ -104,6 +104,7 @@ type CurveResult struct {
 	pumped []keptVacuum
 	duty   *PumpDuty
 	note   sourcenote.Note
+	asked  *scenario.Scenario
 }
 
 const (
@@ -118,7 +119,7 @@ const (
 // Curve presses the scenario's car slowly and reads the force curve, at each of
 // the vacua asked for.
 func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveResult, error) {
-	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.BoosterNone, config: s.Config, note: sourcenote.On(s)}
+	r := &CurveResult{title: s.Title, none: s.Config.Booster.Kind == sim.BoosterNone, config: s.Config, note: sourcenote.On(s), asked: s}
 	vacua := o.Vacua
 	r.note.AsRead = r.note.AsRead && len(vacua) == 0 // what is asked about was not read
 	if low, high, ok := s.EstimatedVacuum(); ok && len(vacua) == 0 && !r.none && !hasPump(s.Config) {

@@ -23,15 +23,20 @@ func (r *FailuresResult) Words(u si.System) []string {
 	return append(words, r.feelWords(u)...)
 }
 
-// lead is the answer in one paragraph: the worst that one failure leaves.
-func (r *FailuresResult) lead(u si.System) string {
-	var worst *FailureCase
+// worst is the failure of the scenario's own car that leaves least.
+func (r *FailuresResult) worst() (worst *FailureCase) {
 	for i := range r.Cases {
 		c := &r.Cases[i]
 		if c.failure != nothingFailed && c.failure != alreadyLost && !c.otherCylinder && (worst == nil || c.Deceleration < worst.Deceleration) {
 			worst = c
 		}
 	}
+	return worst
+}
+
+// lead is the answer in one paragraph: the worst that one failure leaves.
+func (r *FailuresResult) lead(u si.System) string {
+	worst := r.worst()
 	if !worst.Distance.Exists() {
 		return fmt.Sprintf("The worst that one failure does here is the end of all braking: %s. The hand brake is what is left.", worst.describe(r))
 	}

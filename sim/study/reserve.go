@@ -89,6 +89,8 @@ type ReserveResult struct {
 	pumped *pumpedCar
 	// expected is what the stops so far let expect of the next.
 	expected *forecast
+	// lessVacuum is the count from somewhat less vacuum; nil where something else decides.
+	lessVacuum *verdict.Count
 }
 
 // firstStopAt is when the first stop begins: the engine has come to rest by then.
@@ -110,6 +112,9 @@ func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult
 		return r, err
 	}
 	if err := r.rangeOfStops(ctx, s); err != nil {
+		return r, err
+	}
+	if err := r.withLessVacuum(ctx, s); err != nil {
 		return r, err
 	}
 	return r, r.sureOfStops(ctx, s, w)

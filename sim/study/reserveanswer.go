@@ -153,7 +153,7 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
 			tank(c.Reservoir.Volume, u)))
 		if c.Reservoir.Place == sim.PlaceEngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.EngineOff {
-			words = append(words, "This tank has no check valve of its own at its inlet: the dead engine bleeds it, so it is as good as none.")
+			words = append(words, bledTank)
 		}
 	case r.settings.Engine == sim.EngineOff && len(c.Faults) == 0:
 		words = append(words, "A tank would give more stops, and no more help per stop.")
@@ -163,6 +163,9 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	}
 	return words
 }
+
+// bledTank is said of a tank that a dead engine empties.
+const bledTank = "This tank has no check valve of its own at its inlet: the dead engine bleeds it, so it is as good as none."
 
 // tires says that with the engine running the stops become harder all the same, and not
 // by turns, as they do between the switches of a pump.

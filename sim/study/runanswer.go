@@ -14,28 +14,49 @@ const mostSaid = 6
 
 // Words say what each application did.
 func (r *RunResult) Words(u si.System) []string {
-	var words []string
-	for _, e := range r.plan.Events {
-		words = append(words, fmt.Sprintf("At %s: engine %s.", si.Seconds(e.At), e.Engine))
-	}
-	for i, p := range r.plan.Presses {
-		held := p.At + p.Press + p.Hold
-		if held > r.until() {
-			break
-		}
+	words := r.eventWords()
+	for i := range r.done() {
 		if i == mostSaid {
 			words = append(words, fmt.Sprintf("… and %d more, in the table.", len(r.plan.Presses)-mostSaid))
 			break
 		}
-		before, at := r.near(p.At), r.near(held)
-		text := fmt.Sprintf("At %s: %s at the pedal gives %s in the line by the end of the hold, and the car slows at %s",
-			si.Seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), si.Format(si.DimAcceleration, float64(at.Deceleration), u))
-		if r.config.Booster.Kind != sim.BoosterNone {
-			text += fmt.Sprintf("; the booster had %s before and %s then", chamber(before.FrontVacuum, u), chamber(at.FrontVacuum, u))
-		}
-		words = append(words, text+".")
+		words = append(words, r.pressWords(i, u))
 	}
 	return words
+}
+
+func (r *RunResult) eventWords() []string {
+	var words []string
+	for _, e := range r.plan.Events {
+		words = append(words, fmt.Sprintf("At %s: engine %s.", si.Seconds(e.At), e.Engine))
+	}
+	return words
+}
+
+// done counts the presses whose hold is over by the end of the run.
+func (r *RunResult) done() int {
+	for i, p := range r.plan.Presses {
+		if heldUntil(p) > r.until() {
+			return i
+		}
+	}
+	return len(r.plan.Presses)
+}
+
+func heldUntil(p sim.Press) si.Time { return p.At + p.Press + p.Hold }
+
+// held is the car at the end of the hold of a press.
+func (r *RunResult) held(i int) sim.State { return r.near(heldUntil(r.plan.Presses[i])) }
+
+func (r *RunResult) pressWords(i int, u si.System) string {
+	p := r.plan.Presses[i]
+	before, at := r.near(p.At), r.held(i)
+	text := fmt.Sprintf("At %s: %s at the pedal gives %s in the line by the end of the hold, and the car slows at %s",
+		si.Seconds(p.At), pedal(at.Pedal, u), pressure(at.LineFront, u), slowing(at.Deceleration, u))
+	if r.config.Booster.Kind != sim.BoosterNone {
+		text += fmt.Sprintf("; the booster had %s before and %s then", chamber(before.FrontVacuum, u), chamber(at.FrontVacuum, u))
+	}
+	return text + "."
 }
 
 func (r *RunResult) until() si.Time { return r.Samples[len(r.Samples)-1].Time }
@@ -49,6 +70,10 @@ func (r *RunResult) near(t si.Time) sim.State {
 
 // Tables are the samples, and one row a press.
 func (r *RunResult) Tables() []answer.Table {
+	return []answer.Table{samplesTable(r.Samples), r.pressTable()}
+}
+
+func (r *RunResult) pressTable() answer.Table {
 	t := answer.Table{Name: "presses, at the end of each hold", Columns: []answer.Column{
 		{Key: "press", Title: "press"},
 		{Key: "at", Title: "at", Dim: si.DimTime},
@@ -60,18 +85,14 @@ func (r *RunResult) Tables() []answer.Table {
 		{Key: "vacuum_before", Title: "before", Dim: si.DimVacuum},
 		{Key: "vacuum_held", Title: "held", Dim: si.DimVacuum},
 	}}
-	for i, p := range r.plan.Presses {
-		held := p.At + p.Press + p.Hold
-		if held > r.until() {
-			break
-		}
-		before, at := r.near(p.At), r.near(held)
+	for i, p := range r.plan.Presses[:r.done()] {
+		before, at := r.near(p.At), r.held(i)
 		t.Rows = append(t.Rows, []answer.Cell{
 			i + 1, float64(p.At), float64(at.Pedal), float64(at.LineFront), float64(at.LineRear), float64(at.Deceleration),
 			float64(at.PedalTravel), answer.Maybe(before.FrontVacuum).Cell(), answer.Maybe(at.FrontVacuum).Cell(),
 		})
 	}
-	return []answer.Table{samplesTable(r.Samples), t}
+	return t
 }
 
 // Figures shows pedal, line pressure, vacuum and travel on one time axis.

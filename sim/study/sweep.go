@@ -44,6 +44,7 @@ type SweepResult struct {
 	// Impossible counts the points at which the scenario cannot be.
 	Impossible, Unfinished int
 	title                  string
+	asked                  *scenario.Scenario
 }
 
 // Sweep evaluates a measure at every point of one or two axes. When it is
@@ -56,7 +57,7 @@ func Sweep(ctx context.Context, s *scenario.Scenario, axes []SweepAxis, m Measur
 	for _, a := range axes {
 		n *= len(a.Values)
 	}
-	r := &SweepResult{Axes: axes, Measure: m, Values: make([]float64, n), title: s.Title}
+	r := &SweepResult{Axes: axes, Measure: m, Values: make([]float64, n), title: s.Title, asked: s}
 	if m.capped != nil {
 		r.Capped = make([]bool, n)
 	}

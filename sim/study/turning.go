@@ -57,7 +57,7 @@ var guesses = []guess{
 // A turning is an assumed figure that would change what a hard stop is called, if it
 // were at an end of its usual range.
 type turning struct {
-	name   string
+	*guess
 	factor float64
 	then   HardStop
 }
@@ -109,7 +109,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 				then.missing = byForce
 			}
 			if then.called() != f.HardStop.called() {
-				m.turns = append(m.turns, turning{g.name, factor, then})
+				m.turns = append(m.turns, turning{&g, factor, then})
 				m.far = max(m.far, math.Abs(float64(then.Line/f.HardStop.Line)-1))
 			}
 		}
@@ -150,22 +150,33 @@ func (r *CurveResult) turningWords(u si.System) string {
 	if len(r.turns) == 0 {
 		return text + " None of them, by itself within what cars usually have, would turn the verdict."
 	}
-	var turns []string
+	turns, more := r.turnList(mostTurns, u)
+	if more {
+		return text + " These and others would turn the verdict: " + strings.Join(turns, ", ") + "."
+	}
+	return text + " What would turn the verdict: " + strings.Join(turns, ", ") + "."
+}
+
+// turnList names so many figures that would turn the verdict, with what each would make of
+// it, and says whether there are more.
+func (r *CurveResult) turnList(most int, u si.System) (turns []string, more bool) {
 	for i, t := range r.turns {
 		way := "more"
 		if t.factor < 1 {
 			way = "less"
 		}
 		turn := fmt.Sprintf("%.0f %% %s: %s", 100*math.Abs(t.factor-1), way, t.then.short(u))
-		if i > 0 && r.turns[i-1].name == t.name {
-			turns[len(turns)-1] += "; " + turn
-		} else if len(turns) < mostTurns {
-			turns = append(turns, t.name+" ("+turn)
-		} else {
-			return text + " These and others would turn the verdict: " + strings.Join(turns, "), ") + ")."
+		switch {
+		case i > 0 && r.turns[i-1].name == t.name:
+			last := &turns[len(turns)-1]
+			*last = strings.TrimSuffix(*last, ")") + "; " + turn + ")"
+		case len(turns) == most:
+			return turns, true
+		default:
+			turns = append(turns, t.name+" ("+turn+")")
 		}
 	}
-	return text + " What would turn the verdict: " + strings.Join(turns, "), ") + ")."
+	return turns, false
 }
 
 // mostTurns is how many figures a sentence names.

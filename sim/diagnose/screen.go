@@ -1,0 +1,69 @@
+package diagnose
+
+import (
+	"fmt"
+	"strings"
+
+	"kneepoint/sim/answer"
+	"kneepoint/sim/si"
+)
+
+// Screen names the likely fault in words, what speaks for it most, and what to do or to test
+// next.
+func (d *Diagnosis) Screen(u si.System) answer.Screen {
+	s := answer.Screen{Verdict: []string{d.shortVerdict(u)}, DependsOn: "the readings, of which there are none yet"}
+	if text := d.Vacuum.said("", u); text != "" {
+		s.Verdict = append(s.Verdict, text)
+	}
+	if text := d.l.note.AltitudeWords(u); text != "" {
+		s.Verdict = append(s.Verdict, text)
+	}
+	if n := len(d.conflicts); n > 0 {
+		text := d.conflicts[0].words(u)
+		if n > 1 {
+			text += fmt.Sprintf(" And %d more pairs of readings do.", n-1)
+		}
+		s.Verdict = append(s.Verdict, text)
+	}
+	s.Verdict = append(s.Verdict, diagnosisCaution)
+	if evidence := d.evidenceWords(u); len(evidence) > 0 {
+		s.DependsOn = "one reading: " + strings.TrimSuffix(evidence[0], ".")
+	}
+	s.Next = d.shortNext(u)
+	if d.Next != nil {
+		s.Command = answer.Command{Verb: "diagnose", Args: []string{"--ask"}}
+	}
+	return s
+}
+
+// shortVerdict is the verdict without the names that files have for faults.
+func (d *Diagnosis) shortVerdict(u si.System) string {
+	if len(d.readings) == 0 {
+		return "No reading yet, so nothing is ruled out."
+	}
+	top := &d.Suspects[0]
+	text := d.plainVerdict(u)
+	if next := 1 + len(top.IndistinguishableFrom); !d.nothingExplains() && next < len(d.Suspects) && d.Suspects[next].Together >= worthMentioning {
+		text += fmt.Sprintf(" Next in line: %s (%s).", d.Suspects[next].words(), likelihood(d.Suspects[next].Together))
+	}
+	if d.Unexplained >= worthMentioning && !d.nothingExplains() {
+		text += fmt.Sprintf(" Something not in the list, or a slip in a reading: %s.", likelihood(d.Unexplained))
+	}
+	text += " " + d.sideWords()
+	if d.DoNotDrive {
+		text += " Do not drive the car before that is put right."
+	}
+	return text
+}
+
+// shortNext is what to do where the fault is sure, and else the next test.
+func (d *Diagnosis) shortNext(u si.System) string {
+	test, how, sound, left := d.PlainNext(u)
+	if len(d.readings) > 0 && (!left || d.Suspects[0].Together >= sureToAct && !d.nothingExplains()) {
+		return strings.TrimSuffix(strings.TrimPrefix(d.doWords(), "To do: "), ".")
+	}
+	if !left {
+		return "none of the tests left would tell more"
+	}
+	return fmt.Sprintf("%s. %s About %.0f minutes (estimate); a sound car reads %s. To be asked test by test", test, how, d.Next.Minutes, sound)
+}
