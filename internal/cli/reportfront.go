@@ -96,22 +96,26 @@ func (c *console) front(ctx context.Context, s *scenario.Scenario, studies []rep
 // mend puts what is wrong with the car on the page, and says whether anything is: then
 // that comes before all purchases.
 func (c *console) mend(ctx context.Context, s *scenario.Scenario, studies []report.Study, out *report.Front, u si.System, w batch.Progress) (bool, error) {
+	var with []string
+	broken := func(what, do string, parked bool) {
+		text := "This car is taken with " + what + "."
+		if parked {
+			text += " Do not drive it before that is put right."
+		}
+		with, out.Do = append(with, text), append(out.Do, do)
+	}
 	for _, f := range s.Config.Faults {
 		replace, check := workshop.Remedy(f.Name)
-		text := fmt.Sprintf("This car is taken with %s. Replace %s; first check %s.", workshop.Describe(f.Name), replace, check)
-		if workshop.DoNotDrive(f.Name, float64(workshop.SeverityOf(f))) {
-			text += doNotDrive
-		}
-		out.Do = append(out.Do, text)
+		broken(workshop.Describe(f.Name), fmt.Sprintf("Replace %s. Before buying, check: %s.", replace, check),
+			workshop.DoNotDrive(f.Name, float64(workshop.SeverityOf(f))))
 	}
-	for _, circuit := range []struct {
-		name string
-		lost bool
-	}{{"front", s.Config.Front.Lost}, {"rear", s.Config.Rear.Lost}} {
-		if circuit.lost {
-			out.Do = append(out.Do, fmt.Sprintf("This car is taken with its %s circuit lost. Find the leak, mend it and bleed.%s", circuit.name, doNotDrive))
-		}
+	if s.Config.Front.Lost {
+		broken("its front circuit lost", findLeak, true)
 	}
+	if s.Config.Rear.Lost {
+		broken("its rear circuit lost", findLeak, true)
+	}
+	out.Verdict = append(with, out.Verdict...)
 	if !s.IsSet("reading") {
 		return len(out.Do) > 0, nil
 	}
@@ -124,14 +128,14 @@ func (c *console) mend(ctx context.Context, s *scenario.Scenario, studies []repo
 		out.StopsTitle = "Without what the readings show the same car would need this:"
 	}
 	verdict, do := found.Plain(u)
-	out.Question, out.Verdict, out.Do = "What is wrong?", verdict, append(do, out.Do...)
+	out.Question, out.Verdict, out.Do = "What is wrong?", append(verdict, with...), append(do, out.Do...)
 	if test, how, sound, ok := found.PlainNext(u); ok {
 		out.Measure = []report.Measure{{What: capital(test), How: how + " A sound car reads " + sound + "."}}
 	}
 	return true, nil
 }
 
-const doNotDrive = " Do not drive the car before that is put right."
+const findLeak = "Find where the fluid goes, mend it, and bleed."
 
 // diagnosis is that among the studies, or else a new one.
 func diagnosis(ctx context.Context, s *scenario.Scenario, studies []report.Study, w batch.Progress) (*diagnose.Diagnosis, error) {

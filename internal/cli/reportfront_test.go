@@ -90,6 +90,24 @@ func TestFirstPageIsPlain(t *testing.T) {
 	}
 }
 
+// What is broken comes before everything else, and nothing is bought for it.
+func TestFirstPageBeginsWithWhatIsBroken(t *testing.T) {
+	t.Parallel()
+	for name, want := range map[string]string{
+		"front-hose-burst": "This car is taken with its front circuit lost. Do not drive it before that is put right.",
+		"leaky-shell":      "This car is taken with a leak from the front shell to the air.",
+		"hard-pedal":       "It is more likely than not an air seat that lets air in with the pedal at rest (",
+	} {
+		front := sectionOf(t, parsePage(t, frontOf(t, name)), "front")
+		for _, n := range elements(front, "p") {
+			if attribute(n, "class") == "first" {
+				assert.True(t, strings.HasPrefix(textOf(n), want), textOf(n))
+			}
+		}
+		assert.NotContains(t, textOf(front), "Asked was")
+	}
+}
+
 // cellsOf are the values in SI of a table's cells, by the row's first cell and the column.
 func cellsOf(t *testing.T, page *html.Node, id string) map[string]map[string]any {
 	t.Helper()

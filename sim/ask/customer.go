@@ -85,7 +85,11 @@ func (p *Page) Advice(u si.System) []string {
 			text += " What comes nearest:"
 		}
 	}
-	return []string{text, "Asked was: " + p.list.Wish(u) + "."}
+	asked := "Asked was: " + p.list.Wish(u) + "."
+	if len(p.Purchases) > 0 {
+		asked += fmt.Sprintf(" Counted here are stops of %s.", si.Format(si.DimAcceleration, float64(p.slows), u))
+	}
+	return []string{text, asked}
 }
 
 // Worth compares the car as it is with what is worth considering: what meets all that was
@@ -140,8 +144,13 @@ func (p *Page) First(u si.System) []Step {
 		if s.What == t.Key { // no question asks for it
 			s.What = strings.NewReplacer(".", " ", "_", " ").Replace(t.Key)
 		}
-		if s.How == "" {
+		switch s.How {
+		case "":
 			s.How = p.car.howTo(t.Key)
+		case likeFront:
+			if q, ok := named(strings.Replace(t.Question, rearAxle, frontAxle, 1)); ok {
+				s.How = q.Measure
+			}
 		}
 		steps = append(steps, s)
 	}

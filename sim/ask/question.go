@@ -42,6 +42,9 @@ const DontKnow = "don't know"
 // Questions returns the table, in the order in which it is asked.
 func Questions() []Question { return append([]Question(nil), questions...) }
 
+// likeFront is how what is at the rear is measured.
+const likeFront = "as in front"
+
 var questions = []Question{
 	{
 		Name: VacuumInGear, Ask: "What does a vacuum gauge read at idle, warm, in gear?",
@@ -102,14 +105,14 @@ var questions = []Question{
 	{
 		Name: RearBrakes, Ask: "Discs or drums at the rear, and with which pistons?",
 		For:      "which axle locks first",
-		Measure:  "as in front",
+		Measure:  likeFront,
 		Examples: []string{"drum, 7/8 in", "drum", "disc, 1 piston 1 5/8 in"},
 		keys:     brakeKeys("rear"), read: brakesReader(rearAxle),
 	},
 	{
 		Name: RearDiscs, Ask: "How large are the rear discs, or the drums inside?",
 		For:      "the lever at which the brake grips",
-		Measure:  "as in front",
+		Measure:  likeFront,
 		Examples: []string{"10 in", "11 in"},
 		keys:     []string{"brake.rear.radius"}, read: readDiscs,
 	},
