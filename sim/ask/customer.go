@@ -20,10 +20,10 @@ func (p *Page) Verdict(u si.System) []string {
 		}
 		return fmt.Sprintf("%s on the pedal, %s", si.Format(si.DimForce, float64(s.Pedal), u), verdict.Effort(si.Force(s.Pedal)))
 	}
-	worst := p.worst()
-	text := "An ordinary stop: " + needs(&p.Situations[0]) + "."
-	if worst > 0 {
-		text += " The hardest, " + p.Situations[worst].When + ": " + needs(&p.Situations[worst]) + "."
+	ordinary, hardest := &p.Situations[0], &p.Situations[p.worst()]
+	text := "An ordinary stop: " + needs(ordinary) + "."
+	if needs(hardest) != needs(ordinary) {
+		text += " The hardest, " + hardest.When + ": " + needs(hardest) + "."
 	}
 	words := []string{text}
 	if p.axle == verdict.RearAxle {
@@ -87,7 +87,7 @@ func (p *Page) Advice(u si.System) []string {
 	}
 	asked := "Asked was: " + p.list.Wish(u) + "."
 	if len(p.Purchases) > 0 {
-		asked += fmt.Sprintf(" Counted here are stops of %s.", si.Format(si.DimAcceleration, float64(p.slows), u))
+		asked += fmt.Sprintf(" Counted here are stops of %s.", si.Format(si.DimAcceleration, float64(p.counted), u))
 	}
 	return []string{text, asked}
 }
@@ -115,10 +115,10 @@ func (p *Page) Worth() answer.Table {
 	}
 	row := func(cells ...answer.Cell) { t.Rows = append(t.Rows, cells[:len(t.Columns)]) }
 	today := "the same"
-	if present := p.base.full; p.car.Scenario.Config.Booster.Kind != sim.BoosterNone {
+	if present := p.today; p.car.Scenario.Config.Booster.Kind != sim.BoosterNone {
 		today = stopsWords(present.Dead.Easy, present.Dead.Heavy)
 	}
-	row("as it is", p.base.full.Panic.Pedal.Cell(), today, "")
+	row("as it is", p.today.Panic.Pedal.Cell(), today, "")
 	for _, b := range listed {
 		row(answer.Phrase(b.parts), b.Panic.Cell(), b.dead(), b.Option.Nearest)
 	}

@@ -59,13 +59,16 @@ type Page struct {
 	// Sure says how sure the verdicts are; nil where all is known.
 	Sure *Surety
 
-	base  stand
-	slows answer.Maybe
-	car   *Car
-	list  *study.Shortlist
-	axle  verdict.Axle
-	asked int
-	blank int
+	base stand
+	// slows is what the stops with the engine running slow by, and counted what those of
+	// purchases do, the car as it is being today's.
+	slows, counted answer.Maybe
+	today          *study.Standing
+	car            *Car
+	list           *study.Shortlist
+	axle           verdict.Axle
+	asked          int
+	blank          int
 }
 
 // mostPurchases and mostTurnings are how many a page has room for.
@@ -302,7 +305,31 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 		return err
 	}
 	p.base = standOf(present, s)
-	found, err := study.Standings(ctx, len(all), 0, nil, func(i int) (*scenario.Scenario, error) { return all[i].Option.In(s) })
+	p.counted = p.slows
+	if lock := present.Panic.Deceleration; lock.Exists() && lock < p.counted {
+		p.counted = lock // no stop is harder
+	}
+	// The same stop as today, and not what the same foot does to other parts.
+	likeToday := func(car *scenario.Scenario) (*scenario.Scenario, error) {
+		return car.Edit([]scenario.Setting{scenario.SettingOf("reserve.deceleration", si.Acceleration(p.counted))}, "reserve.pedal")
+	}
+	p.today = present
+	if s.Reserve.Deceleration == 0 {
+		same, err := likeToday(s)
+		if err == nil {
+			p.today, err = study.Stand(ctx, same, 0)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	found, err := study.Standings(ctx, len(all), 0, nil, func(i int) (*scenario.Scenario, error) {
+		car, err := all[i].Option.In(s)
+		if err != nil || s.Reserve.Deceleration > 0 {
+			return car, err
+		}
+		return likeToday(car)
+	})
 	if err != nil {
 		return err
 	}
@@ -315,7 +342,7 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 			return fmt.Errorf("%s could not be simulated", b.parts(si.US))
 		}
 		b.Panic, b.Easy, b.Heavy = stand.Panic.Pedal, stand.Dead.Easy, stand.Dead.Heavy
-		better := b.Kind == recommended || b.helps(present) || wantsManual(s) && b.Option.ManualRatio.Exists()
+		better := b.Kind == recommended || b.helps(p.today) || wantsManual(s) && b.Option.ManualRatio.Exists()
 		if better && len(p.Purchases) < mostPurchases {
 			p.Purchases = append(p.Purchases, b)
 		}
