@@ -32,6 +32,9 @@ func (d *Diagnosis) Words(u si.System) []string {
 	for _, c := range d.conflicts {
 		words = append(words, c.words(u))
 	}
+	if text := d.unseenWords(); text != "" {
+		words = append(words, text)
+	}
 	if d.Unexplained >= worthMentioning {
 		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
 		if figure, factor, share := d.p.likeliestUnlisted(); share >= 0.5*d.Unexplained {
@@ -40,8 +43,27 @@ func (d *Diagnosis) Words(u si.System) []string {
 	}
 	words = append(words, d.nextWords(u)...)
 	words = append(words, d.Notes...)
-	return append(words, diagnosisCaution,
-		"Chances rest on estimates: every fault and every severity is taken as equally likely to begin with, but for what the driver complains of, and gauges, signs, minutes and the spread of cars about their figures are estimates too.")
+	return append(words, diagnosisCaution, "Chances rest on estimates: how often each fault is there to begin with (more where inspections find it often), every severity as likely as any other, "+
+		"what a driver complains of, gauges, signs, minutes, and the spread of cars about their figures."+d.flatWords())
+}
+
+// flatWords say what the frequencies of faults change.
+func (d *Diagnosis) flatWords() string {
+	if len(d.readings) == 0 {
+		return ""
+	}
+	flat := map[string]float64{} // of groups, by their first
+	first := ""
+	for i := 0; i < len(d.Suspects); i += 1 + len(d.Suspects[i].IndistinguishableFrom) {
+		name := d.Suspects[i].Fault
+		for _, s := range d.Suspects[i : i+1+len(d.Suspects[i].IndistinguishableFrom)] {
+			flat[name] += s.FlatProbability
+		}
+		if first == "" || flat[name] > flat[first] {
+			first = name
+		}
+	}
+	return fmt.Sprintf(" With all faults equally likely to begin with, %s would come first (%s).", first, likelihood(flat[first]))
 }
 
 // worthMentioning is the least chance that is put into words (estimate).
@@ -95,13 +117,10 @@ func (s *Suspect) words() string {
 	return text
 }
 
-func (s *Suspect) size(u si.System) string {
+func (d *Diagnosis) size(s *Suspect, u si.System) string {
 	var parts []string
 	for k, f := range s.Faults {
-		if s.Severities[k] < 0.01 {
-			continue // short of vacuum as it is written
-		}
-		parts = append(parts, workshop.Size(sim.FaultName(f), s.Severities[k], u))
+		parts = append(parts, workshop.Size(sim.FaultName(f), s.Severities[k], d.l.config.Source.Vacuum, u))
 	}
 	return strings.Join(parts, ", ")
 }
@@ -121,7 +140,7 @@ func (d *Diagnosis) verdict(u si.System) string {
 	if len(top.IndistinguishableFrom) > 0 {
 		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", someOf(top.IndistinguishableFrom, 3))
 	}
-	if size := top.size(u); size != "" && top.Together >= 0.2 {
+	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
 		text += " Size: " + size + "."
 	}
 	var others []string

@@ -38,6 +38,9 @@ func newBelief() belief {
 	return b
 }
 
+// unread is what is held before any reading.
+var unread = newBelief()
+
 // expect returns mean and variance of the outcome of a trial, without the
 // scatter of the reading, and the covariance with the nuisances.
 func (b *belief) expect(t workshop.Trial, p *point, i int) (mean, variance float64, with [unknowns]float64) {

@@ -27,9 +27,12 @@ type Suspect struct {
 	Fault string `json:"fault"`
 	// Severity is the expected one of the first fault, 0 to 1 on the scale of
 	// FaultAt; Severities has one for each fault.
-	Severity    float64  `json:"severity"`
-	Probability float64  `json:"probability"`
-	Because     []string `json:"because"`
+	Severity    float64 `json:"severity"`
+	Probability float64 `json:"probability"`
+	// FlatProbability is what it would be if every fault were as likely as any other to
+	// begin with.
+	FlatProbability float64  `json:"flat_probability"`
+	Because         []string `json:"because"`
 	// IndistinguishableFrom are the faults that no test tells from this one at its severity. They
 	// count as one, Together is their probability, and they are listed together.
 	IndistinguishableFrom []string  `json:"indistinguishable_from"`
@@ -63,6 +66,8 @@ type Diagnosis struct {
 	Others []NextTest `json:"other_tests"`
 	// Contradictions are pairs of readings that nothing in the list gives together.
 	Contradictions []string `json:"contradictions"`
+	// NotRuledOut are faults that forbid driving and that no reading has spoken against.
+	NotRuledOut []string `json:"not_ruled_out"`
 	// SoundReads is what the sound car would have read, by reading.
 	SoundReads []SoundReading `json:"sound_readings"`
 	// Indistinguishable are faults that no test tells apart, over the severities named.
@@ -131,7 +136,7 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 		}
 	}
 	d := &Diagnosis{Vacuum: l.vacuum, Complaint: l.complaint, Complaints: workshop.ComplaintLines(), title: l.title, readings: read, l: l, p: p, Unexplained: p.unexplained,
-		Notes: []string{}, Contradictions: []string{}, SoundReads: []SoundReading{}, Indistinguishable: []Indistinguishable{}}
+		Notes: []string{}, Contradictions: []string{}, NotRuledOut: []string{}, SoundReads: []SoundReading{}, Indistinguishable: []Indistinguishable{}}
 	if l.config.Pump.FreeFlow > 0 {
 		d.Notes = append(d.Notes, "The electric pump is taken to have switched off when a test begins: let it run until it does.")
 	}
@@ -163,6 +168,7 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 type tally struct {
 	class      class
 	weight     float64
+	flat       float64    // what the weight would be without frequencies
 	severities [2]float64 // expected, times the weight
 	modal      *hypothesis
 	// single is the weight of the hypotheses with one fault, twins what of it no
@@ -175,8 +181,10 @@ type tally struct {
 func (p *posterior) tallies(faults int) []*tally {
 	byClass := map[class]*tally{}
 	var all []*tally
+	flat := p.anything
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
+		flat += h.weight * h.flatter
 		if h.class == unlistedClass {
 			continue
 		}
@@ -187,6 +195,7 @@ func (p *posterior) tallies(faults int) []*tally {
 			all = append(all, s)
 		}
 		s.weight += h.weight
+		s.flat += h.weight * h.flatter
 		if h.weight > s.modal.weight {
 			s.modal = h
 		}
@@ -207,6 +216,9 @@ func (p *posterior) tallies(faults int) []*tally {
 			}
 		}
 	}
+	for _, s := range all {
+		s.flat /= flat
+	}
 	slices.SortStableFunc(all, func(a, b *tally) int { return cmp.Compare(b.weight, a.weight) })
 	return all
 }
@@ -223,10 +235,11 @@ const (
 // own are one line, so that all adds up to 1.
 func (l *Library) suspects(p *posterior) []Suspect {
 	var groups [][]*tally
-	faint := 0.0
+	faint, faintFlat := 0.0, 0.0
 	for _, s := range p.tallies(len(l.faults)) {
 		if s.class.b != noFault && s.weight < leastPair {
 			faint += s.weight
+			faintFlat += s.flat
 			continue
 		}
 		into := -1
@@ -263,7 +276,7 @@ func (l *Library) suspects(p *posterior) []Suspect {
 	}
 	if faint > 0 {
 		rest := suspect(otherPairs, "other pairs", faint)
-		rest.Together = faint
+		rest.Together, rest.FlatProbability = faint, faintFlat
 		out = append(out, rest)
 	}
 	slices.SortStableFunc(out, func(a, b Suspect) int { return cmp.Compare(b.Together, a.Together) })
@@ -298,7 +311,9 @@ func suspect(c class, name string, p float64) Suspect {
 // difference between are as likely as each other.
 func (l *Library) named(s *tally) []Suspect {
 	if s.class == soundClass {
-		return []Suspect{suspect(s.class, NoFault, s.weight)}
+		none := suspect(s.class, NoFault, s.weight)
+		none.FlatProbability = s.flat
+		return []Suspect{none}
 	}
 	first, second := l.faults[s.class.a].names, []sim.FaultName{""}
 	if s.class.b != noFault {
@@ -309,6 +324,7 @@ func (l *Library) named(s *tally) []Suspect {
 	for _, a := range first {
 		for _, b := range second {
 			m := suspect(s.class, string(a), s.weight/n)
+			m.FlatProbability = s.flat / n
 			m.Faults = append(m.Faults, string(a))
 			if b != "" {
 				m.Fault += " + " + string(b)

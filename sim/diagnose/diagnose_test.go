@@ -17,6 +17,7 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 	"kneepoint/sim/workshop"
 )
 
@@ -107,6 +108,25 @@ func TestSoundCarIsSaidToBeSound(t *testing.T) {
 	d := weighed(t, l, exact(t, l, nil, allTests(l)...))
 	assert.Equal(t, NoFault, d.Suspects[0].Fault)
 	assert.Greater(t, d.Suspects[0].Probability, 0.8)
+}
+
+// A car that reads as sound is not said to be without what nobody should drive with before
+// something looked for it.
+func TestDangerNotLookedForIsSaid(t *testing.T) {
+	t.Parallel()
+	l := library(t)
+	vacuum := exact(t, l, nil, 0, 1, 2)
+	d, err := l.Diagnose(t.Context(), vacuum)
+	require.NoError(t, err)
+	require.Equal(t, NoFault, d.Suspects[0].Fault)
+	assert.Subset(t, d.NotRuledOut, []string{"master-bypass", "caliper-seized", "outside-leak"})
+	assert.Contains(t, strings.Join(d.Words(si.US), "\n"), "No reading speaks yet against")
+	d, err = l.Diagnose(t.Context(), append(vacuum,
+		scenario.Reading{Test: scenario.WheelDrags, Axle: verdict.FrontAxle},
+		scenario.Reading{Test: scenario.PedalSinks, Pedal: 200, Lasts: 30}))
+	require.NoError(t, err)
+	assert.NotContains(t, d.NotRuledOut, "caliper-seized")
+	assert.NotContains(t, d.NotRuledOut, "master-bypass")
 }
 
 // Two faults that no single one explains come first as a pair.
@@ -251,9 +271,6 @@ func TestWhatNoTestTellsApartIsListed(t *testing.T) {
 	for _, a := range all {
 		if a.From != NoFault || a.Fault == string(sim.FaultVacuumSeatLeak) {
 			continue
-		}
-		if a.Fault == string(sim.FaultReturnPortCovered) {
-			continue // shows from next to nothing on: what lies between the sound car and 0.12 is interpolated too low
 		}
 		c := l.config
 		c.Faults = []sim.Fault{workshop.FaultAt(sim.FaultName(a.Fault), si.Ratio(a.Low+0.5/severities))}

@@ -45,11 +45,15 @@ func (s *prediction) below(v float64) float64 { return quickCDF((v - s.mean) / s
 func (l *Library) predictions(p *posterior, i int, least float64) []prediction {
 	t := l.trials[i]
 	scatter := t.Scatter(0)
-	var all []prediction
+	all := make([]prediction, 0, min(len(p.hypotheses), mostCounted))
 	for k := range p.hypotheses {
 		h := &p.hypotheses[k]
 		weight := h.weight * clamp(h.weight/least-1, 0, 1)
 		if !(weight > 0) || math.IsNaN(h.point.mean[i]) {
+			continue
+		}
+		if t.ByChance() {
+			all = append(all, prediction{h.class, h.point.mean[i], 1, weight})
 			continue
 		}
 		mean, variance, _ := h.expect(t, h.point, i)

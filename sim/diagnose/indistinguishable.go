@@ -29,16 +29,30 @@ func (l *Library) gapBelow(a, b *point, limit float64) float64 {
 		if math.IsNaN(u) || math.IsNaN(v) {
 			continue
 		}
-		half, _ := t.Gauge()
-		if at := t.YesFrom(); t.IsYesNo() && !t.ByChance() {
-			// Beyond what a foot feels, by however much, the answer is the same.
-			u, v = clamp(u, at-half, at+half), clamp(v, at-half, at+half)
-		}
-		if widest = max(widest, math.Abs(u-v)/half); widest >= limit {
+		if widest = max(widest, math.Abs(inGauges(t, u)-inGauges(t, v))); widest >= limit {
 			return limit
 		}
 	}
 	return widest
+}
+
+// inGauges is an outcome in half widths of its gauge's error.
+func inGauges(t workshop.Trial, v float64) float64 {
+	half, _ := t.Gauge()
+	if at := t.YesFrom(); t.IsYesNo() && !t.ByChance() {
+		// Beyond what a foot feels, by however much, the answer is the same.
+		v = clamp(v, at-half, at+half)
+	}
+	return v / half
+}
+
+// inGauges is what a car reads in all tests that can be recommended.
+func (l *Library) inGauges(p outcomes) outcomes {
+	out := make(outcomes, l.menu)
+	for i, t := range l.trials[:l.menu] {
+		out[i] = inGauges(t, p[i])
+	}
+	return out
 }
 
 // indistinguishable reports whether no test tells two cars apart: every outcome differs by less
@@ -55,10 +69,18 @@ func likeness(gap float64) float64 { return clamp((1+blur-gap)/(2*blur), 0, 1) }
 // gapTo is the gap to a fault of the severity from low to high that is nearest.
 func (l *Library) gapTo(p *point, fault int, low, high float64) float64 {
 	nearest := float64(farApart)
-	for i := range l.fine[fault] {
-		if s := float64(i) / compareSteps; s >= low && s <= high {
-			nearest = l.gapBelow(p, &l.fine[fault][i], nearest)
+	mine := l.inGauges(p.mean)
+	from, to := int(math.Ceil(low*compareSteps-1e-9)), int(math.Floor(high*compareSteps+1e-9))
+	for _, other := range l.fineGauges[fault][max(0, from) : min(to, compareSteps)+1] {
+		widest := 0.0
+		for i, v := range mine {
+			if d := math.Abs(v - other[i]); d > widest { // and not where there is no outcome
+				if widest = d; d >= nearest {
+					break
+				}
+			}
 		}
+		nearest = min(nearest, widest)
 	}
 	return nearest
 }

@@ -20,7 +20,9 @@ type Interview struct {
 	tools    []string
 	s        *scenario.Scenario
 	library  *Library
-	now      *Diagnosis
+	// stale says that the engine's vacuum was read since the library was made.
+	stale bool
+	now   *Diagnosis
 }
 
 // NewInterview begins, or goes on, with the text of a scenario; name is what messages call
@@ -55,10 +57,8 @@ func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progr
 	if v.s.Diagnose.Complaint == "" && len(v.s.Readings) == 0 {
 		return complaintQuestion(), false, nil
 	}
-	if v.library == nil {
-		if v.library, err = NewLibrary(ctx, v.s, v.s.Readings, progress); err != nil {
-			return q, false, err
-		}
+	if err := v.prepare(ctx, progress); err != nil {
+		return q, false, err
 	}
 	if v.now, err = v.library.Weigh(ctx, v.s.Readings); err != nil {
 		return q, false, err
@@ -69,10 +69,25 @@ func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progr
 	return questionOf(v.now.Next.trial, u), false, nil
 }
 
+// prepare sees to a library that knows all that was read.
+func (v *Interview) prepare(ctx context.Context, progress batch.Progress) (err error) {
+	if v.library != nil && v.stale {
+		v.library, err = v.library.reread(ctx, v.s, v.s.Readings)
+	}
+	if v.library == nil && err == nil {
+		v.library, err = NewLibrary(ctx, v.s, v.s.Readings, progress)
+	}
+	v.stale = false
+	return err
+}
+
 // Diagnosis is the answer to all that was read so far.
 func (v *Interview) Diagnosis(ctx context.Context, progress batch.Progress) (*Diagnosis, error) {
 	if v.library == nil {
 		return Diagnose(ctx, v.s, progress)
+	}
+	if err := v.prepare(ctx, progress); err != nil {
+		return nil, err
 	}
 	return v.library.Diagnose(ctx, v.s.Readings)
 }
@@ -128,9 +143,10 @@ func (v *Interview) become(q Question, next string) error {
 	if err != nil {
 		return err
 	}
-	// What a complaint or the engine's vacuum says is weighed in the library itself.
-	if q.Key == complaintKey || s.Readings[len(s.Readings)-1].Test == scenario.ManifoldVacuum {
+	if q.Key == complaintKey {
 		v.library = nil
+	} else if s.Readings[len(s.Readings)-1].Test == scenario.ManifoldVacuum {
+		v.stale = true
 	}
 	v.document, v.s = next, s
 	return nil

@@ -16,7 +16,10 @@ import (
 
 // Severities at which a fault is simulated. Between them outcomes are
 // interpolated without overshoot (Fritsch and Butland).
-var breakpoints = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.7, 0.78, 0.85, 0.9, 0.95, 1}
+var usualBreakpoints = []float64{0.12, 0.24, 0.36, 0.48, 0.6, 0.7, 0.78, 0.85, 0.9, 0.95, 1}
+
+// early is a breakpoint before them, for a fault that shows from next to nothing on.
+const early = 0.02
 
 // slopeBreakpoints are the severities at which the slopes by the nuisances are
 // simulated too; they lie among the breakpoints. A hole or a restriction grows by powers of
@@ -32,6 +35,14 @@ func (t *track) slopesAt() []float64 {
 		return evenBreakpoints
 	}
 	return slopeBreakpoints
+}
+
+// breakpoints are the severities at which a fault is simulated.
+func (t *track) breakpoints() []float64 {
+	if t.names[0] == sim.FaultReturnPortCovered {
+		return append([]float64{early}, usualBreakpoints...)
+	}
+	return usualBreakpoints
 }
 
 // severities is the number of severities that are told apart in an answer.
@@ -50,12 +61,13 @@ type Library struct {
 	sound   point
 	faults  []track
 	cells   []cell
-	// fine has the outcomes of every fault at compareSteps+1 even severities.
-	fine [][]point
+	// fine has the outcomes of every fault at compareSteps+1 even severities, fineGauges the
+	// same in half widths of the gauges.
+	fine, fineGauges [][]outcomes
 	// unlistedCells are cars with something wrong that is not in the list.
 	unlistedCells []unlistedCell
 
-	pairs pairs
+	pairs *pairs
 	book  *workshop.Book
 
 	// complaint is what the driver says, and garage what the workshop has.
@@ -94,7 +106,10 @@ const noFault = -1
 // A track is one fault over its severities.
 type track struct {
 	names  []sim.FaultName // more than one where the model has no difference
-	points []point         // at the breakpoints; slopes at slopeBreakpoints only
+	points []point         // at its breakpoints; slopes at slopeBreakpoints only
+	// often is the share of all cars with one fault that have this one, flat what it would
+	// be if every name were as likely as any other.
+	often, flat float64
 }
 
 // A cell is one fault at one severity with what every trial reads. Without a
@@ -144,6 +159,7 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 		}
 		l.faults = append(l.faults, track{names: names})
 	}
+	l.count()
 	if err := l.simulate(ctx, progress); err != nil {
 		return nil, err
 	}
@@ -151,8 +167,34 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 	if err := l.simulateUnlisted(ctx); err != nil {
 		return nil, err
 	}
-	l.pairs.corrected = map[pairing]bool{}
+	l.pairs = &pairs{corrected: map[pairing]bool{}}
 	return l, nil
+}
+
+// count settles how often each fault is there.
+func (l *Library) count() {
+	all, names := 0.0, 0.0
+	for i := range l.faults {
+		t := &l.faults[i]
+		t.often = 0
+		for _, name := range t.names {
+			often, _ := workshop.Frequency(name)
+			t.often += often
+		}
+		all, names = all+t.often, names+float64(len(t.names))
+	}
+	for i := range l.faults {
+		l.faults[i].often /= all
+		l.faults[i].flat = float64(len(l.faults[i].names)) / names
+	}
+}
+
+// Under is the library for a driver who complains of something, or of nothing: what was
+// simulated is shared.
+func (l *Library) Under(c scenario.Complaint) *Library {
+	other := *l
+	other.complaint = c
+	return &other
 }
 
 // suspectsOf returns the faults that a car can have.
@@ -182,7 +224,7 @@ func (l *Library) variants() []variant {
 		all = append(all, variant{noFault, 0, k})
 	}
 	for f := range l.faults {
-		for i, s := range breakpoints {
+		for i, s := range l.faults[f].breakpoints() {
 			all = append(all, variant{f, i, noNuisance})
 			if slices.Contains(l.faults[f].slopesAt(), s) {
 				for k := range nuisances {
@@ -200,7 +242,8 @@ func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
 		v := all[i]
 		var faults []sim.Fault
 		if v.fault != noFault {
-			faults = []sim.Fault{workshop.FaultAt(l.faults[v.fault].names[0], si.Ratio(breakpoints[v.breakpoint]))}
+			t := &l.faults[v.fault]
+			faults = []sim.Fault{workshop.FaultAt(t.names[0], si.Ratio(t.breakpoints()[v.breakpoint]))}
 		}
 		return l.outcomes(ctx, faults, v.nuisance)
 	})
@@ -208,7 +251,7 @@ func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
 		return err
 	}
 	for f := range l.faults {
-		l.faults[f].points = make([]point, len(breakpoints))
+		l.faults[f].points = make([]point, len(l.faults[f].breakpoints()))
 	}
 	at := func(v variant) *point {
 		if v.fault == noFault {
@@ -280,10 +323,11 @@ func (l *Library) cellsOf(fault int) []cell {
 // layOut interpolates every fault over its severities.
 func (l *Library) layOut() {
 	l.cells = append(l.cells[:0], cell{fault: noFault, point: l.sound})
-	l.fine = make([][]point, len(l.faults))
+	l.fine, l.fineGauges = make([][]outcomes, len(l.faults)), make([][]outcomes, len(l.faults))
 	for f := range l.faults {
-		for _, m := range l.means(f, compareSteps) {
-			l.fine[f] = append(l.fine[f], point{mean: m})
+		l.fine[f] = l.means(f, compareSteps)
+		for _, m := range l.fine[f] {
+			l.fineGauges[f] = append(l.fineGauges[f], l.inGauges(m))
 		}
 		for i, within := range stepsOf(l.means(f, 2*severities)) {
 			s := (float64(i) + 0.5) / severities
@@ -303,17 +347,17 @@ const withinStep = 0.28867513459481287 // 1/√12
 
 // means returns the outcomes of a fault at n+1 even severities from 0 to 1.
 func (l *Library) means(f, n int) []outcomes {
-	found := make([]outcomes, len(breakpoints))
-	for i := range breakpoints {
+	found := make([]outcomes, len(l.faults[f].points))
+	for i := range found {
 		found[i] = l.faults[f].points[i].mean
 	}
-	return l.interpolate(breakpoints, found, n)
+	return l.interpolate(l.faults[f].breakpoints(), found, n)
 }
 
 // slopeAt interpolates the slopes linearly from the sound car on.
 func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
 	before, at := l.sound.slope[t], 0.0
-	for i, k := range breakpoints {
+	for i, k := range l.faults[f].breakpoints() {
 		if !slices.Contains(l.faults[f].slopesAt(), k) {
 			continue
 		}

@@ -75,6 +75,10 @@ const leastBits = 0.02
 // thousands of hypotheses that share the rest would cost most of the time.
 const believed = 0.9999
 
+// mostCounted is how many of them count at most: before any reading all pairs are as likely
+// as each other, and none of them decides which test is the best.
+const mostCounted = 5000
+
 // betweenTests is what going from one test to the next takes, whatever the test
 // (estimate), in minutes.
 const betweenTests = 2.0
@@ -111,6 +115,9 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		}
 		f := l.forecast(p, i, least)
 		n.Bits, n.Outcomes = f.bits(), l.outcomesOf(f)
+		if t.WhileDrags() && !l.mayDrag(p) {
+			n.Bits = 0
+		}
 		all = append(all, n)
 	}
 	most := 0.0
@@ -137,6 +144,13 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	return nil, all
 }
 
+// mayDrag reports whether a wheel is known to drag, or is complained of.
+func (l *Library) mayDrag(p *posterior) bool {
+	return l.complaint == scenario.ComplaintDrags || slices.ContainsFunc(p.readings, func(r taken) bool {
+		return r.trial.Test() == scenario.WheelDrags && r.value > 0.5
+	})
+}
+
 // canDo reports whether the workshop has the tools for a trial.
 func (l *Library) canDo(t workshop.Trial) bool {
 	return !slices.ContainsFunc(t.Tools(), func(tool scenario.Tool) bool { return !l.garage.Has(tool) })
@@ -150,7 +164,10 @@ func (p *posterior) faintest() float64 {
 	}
 	slices.Sort(weights)
 	left := (1 - believed) * (1 - p.anything)
-	for _, w := range weights {
+	for i, w := range weights {
+		if i == len(weights)-mostCounted {
+			return w
+		}
 		if left -= w; left < 0 {
 			return w
 		}

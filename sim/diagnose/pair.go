@@ -219,7 +219,7 @@ func (l *Library) missed(p pairing, found *grid) *grid {
 
 // outcomesAt returns the outcomes of a fault, interpolated to a severity.
 func (l *Library) outcomesAt(f int, severity float64) outcomes {
-	return l.fine[f][int(math.Round(severity*compareSteps))].mean
+	return l.fine[f][int(math.Round(severity*compareSteps))]
 }
 
 // takeOff corrects all cells of a pair.

@@ -12,8 +12,8 @@ import (
 	"kneepoint/sim/workshop"
 )
 
-// What is believed before any reading (estimates): nobody has counted. Every
-// fault is as likely as any other, and every severity.
+// What is believed before any reading (estimates). How often one fault is there against
+// another is [workshop.Frequency]; every severity is as likely as any other.
 const (
 	priorSound      = 0.20 // of those that nobody complains of
 	priorComplained = 0.06 // of those that somebody does
@@ -32,7 +32,7 @@ const (
 	explained = 0.98
 	// What lies so far below the best single fault, as a logarithm, after some of
 	// the readings is not followed further.
-	hopeless = 30
+	hopeless = 20
 )
 
 // A hypothesis is one car with how much it is believed.
@@ -45,10 +45,10 @@ type hypothesis struct {
 	// fromFault is that of the cell, for a single fault.
 	fromFault []float64
 	unlisted  *unlistedCell
-	belief
-	// prior is the logarithm of what it had before the readings; weight is the
-	// share it has after them.
-	prior, weight float64
+	*belief   // never written to once weighed
+	// prior is the logarithm of what it had before the readings; weight is the share it has
+	// after them, flatter by how much it would have more if every fault were as likely.
+	prior, weight, flatter float64
 }
 
 func (h *hypothesis) logWeight() float64 { return h.log + h.prior }
@@ -108,13 +108,14 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 	if l.lowSource() != noFault {
 		sound = priorShort
 	}
-	single := (1 - sound - priorPair - priorUnexplained) / float64(l.names())
+	single := 1 - sound - priorPair - priorUnexplained
 	for i := range l.cells {
 		c := &l.cells[i]
-		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, fromFault: c.fromFault, belief: newBelief()}
+		h := hypothesis{faults: [2]int{c.fault, noFault}, severities: [2]float64{c.severity, 0}, class: class{c.fault, noFault}, point: &c.point, fromFault: c.fromFault, flatter: 1}
 		prior := sound * l.complained(c.fault)
 		if c.fault >= 0 {
-			prior = single * float64(len(l.faults[c.fault].names)) / severities * l.complained(c.fault)
+			h.flatter = l.faults[c.fault].flat / l.faults[c.fault].often
+			prior = single * l.faults[c.fault].often / severities * l.complained(c.fault)
 		}
 		l.weigh(&h, prior, p, func(i int, log float64) bool {
 			p.pace[i] = max(p.pace[i], log)
@@ -132,7 +133,7 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 	}
 	for i := range l.unlistedCells {
 		c := &l.unlistedCells[i]
-		h := hypothesis{faults: [2]int{noFault, noFault}, class: unlistedClass, point: &c.point, unlisted: c, belief: newBelief()}
+		h := hypothesis{faults: [2]int{noFault, noFault}, class: unlistedClass, point: &c.point, unlisted: c, flatter: 1}
 		if l.weigh(&h, priorUnexplained*shareFigure/float64(len(l.unlistedCells)), p, p.keepsUp) {
 			p.addOrSound(h, c.fromSound)
 		}
@@ -164,15 +165,6 @@ func (p *posterior) addOrSound(h hypothesis, fromSound float64) {
 // says and what the tests rule out speak for it.
 func (l *Library) silent(fault int) bool {
 	return fault != noFault && !slices.ContainsFunc(l.cellsOf(fault), func(c cell) bool { return c.fromSound >= 1 })
-}
-
-// names is the number of faults by name.
-func (l *Library) names() int {
-	n := 0
-	for _, f := range l.faults {
-		n += len(f.names)
-	}
-	return n
 }
 
 // keepsUp reports whether a logarithm is not hopelessly behind the single faults
@@ -236,25 +228,37 @@ func (l *Library) place(t workshop.Trial) int {
 // to the end.
 func (l *Library) weigh(h *hypothesis, prior float64, p *posterior, goOn func(reading int, log float64) bool) bool {
 	h.prior = portable.Log(prior)
+	h.belief = &unread
+	if len(p.readings) == 0 {
+		return true
+	}
+	b := unread
 	for i := range p.readings {
-		h.update(&p.readings[i], h.point)
-		if goOn != nil && !goOn(i, h.logWeight()) {
+		b.update(&p.readings[i], h.point)
+		if goOn != nil && !goOn(i, h.prior+b.log) {
 			return false
 		}
 	}
+	h.belief = new(b)
 	return true
 }
 
 func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) error {
 	l.layPairs()
-	names := l.names()
+	same, sameFlat := 0.0, 0.0
+	for _, f := range l.faults {
+		same += f.often * f.often
+		sameFlat += f.flat * f.flat
+	}
 	priorOf := func(c *pairCell) float64 {
-		share := float64(len(l.faults[c.a].names)*len(l.faults[c.b].names)) * 2 / float64(names*(names-1))
+		share := 2 * l.faults[c.a].often * l.faults[c.b].often / (1 - same)
 		either := (l.complained(c.a) + l.complained(c.b)) / 2
 		return priorPair * share / (pairLevels * pairLevels) * either
 	}
 	hypothesisOf := func(c *pairCell, by *point) hypothesis {
-		return hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, point: by, belief: newBelief()}
+		a, b := &l.faults[c.a], &l.faults[c.b]
+		flatter := a.flat * b.flat / (1 - sameFlat) / (a.often * b.often / (1 - same))
+		return hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, point: by, flatter: flatter}
 	}
 	cells := l.pairs.cells
 	l.pairs.mu.RLock()
@@ -278,6 +282,9 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		l.pairs.mu.RLock()
 	}
 	defer l.pairs.mu.RUnlock()
+	if len(p.readings) == 0 {
+		p.hypotheses = slices.Grow(p.hypotheses, 2*len(cells))
+	}
 	for i := range cells {
 		c := &cells[i]
 		h := hypothesisOf(c, c.point)

@@ -32,6 +32,7 @@ func (d *Diagnosis) reason() {
 		return
 	}
 	before := d.l.weighSingles(nil).byClass()
+	d.lookForUnseen(before)
 	after := make([]map[class]float64, len(d.readings))
 	for i := range d.readings {
 		after[i] = d.l.weighSingles(d.readings[i : i+1]).byClass()

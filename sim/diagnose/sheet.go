@@ -70,14 +70,10 @@ func (l *Library) order() []workshop.Trial {
 	rng := rand.New(rand.NewPCG(sheetSeed, 77))
 	singles := len(l.cells)
 	priors := make([]float64, singles)
-	names := 0
-	for _, f := range l.faults {
-		names += len(f.names)
-	}
 	for i := range l.cells {
 		priors[i] = priorSound
 		if f := l.cells[i].fault; f >= 0 {
-			priors[i] = (1 - priorSound) * float64(len(l.faults[f].names)) / float64(names*severities)
+			priors[i] = (1 - priorSound) * l.faults[f].often / severities
 		}
 	}
 	var left []int

@@ -40,7 +40,7 @@ var looksAt = map[sim.Side][]scenario.Test{
 	sim.SideSupply:    {scenario.ManifoldVacuum, scenario.BoosterVacuum, scenario.StopsLeft, scenario.Recharge},
 	sim.SideBooster:   {scenario.LeakDown, scenario.StopsLeft, scenario.PressureCreep, scenario.LinePressure, scenario.PedalDropsOnStart},
 	sim.SideHydraulic: {scenario.LinePressure, scenario.PedalTravel, scenario.PedalSinks, scenario.PedalFeel, scenario.PressureCreep, scenario.PumpUp},
-	sim.SideWheel:     {scenario.WheelDrags, scenario.PumpUp, scenario.ParkingBrakeLifts, scenario.BleederFrees},
+	sim.SideWheel:     {scenario.WheelDrags, scenario.PumpUp, scenario.ParkingBrakeLifts, scenario.BleederFrees, scenario.LiningsBad},
 }
 
 // takeSides adds the suspects up by side. A pair on two sides counts half for each.

@@ -96,8 +96,7 @@ func TestTradeCases(t *testing.T) {
 				readings[i] = trial.Reading(share * l.sound.mean[l.place(trial)])
 			}
 		}
-		l.complaint = c.Complaint
-		d := weighed(t, l, readings)
+		d := weighed(t, l.Under(c.Complaint), readings)
 		top := d.Suspects[0]
 		says := append([]string{top.Fault}, top.IndistinguishableFrom...)
 		if d.nothingExplains() {

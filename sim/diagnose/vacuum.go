@@ -63,6 +63,20 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 	return v, nil
 }
 
+// reread is the library where the engine's vacuum was read since; nil where the car is
+// another by that, and has to be simulated anew.
+func (l *Library) reread(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading) (*Library, error) {
+	other := *l
+	other.config = s.Config
+	other.config.Faults = nil
+	vacuum, err := other.lookAtVacuum(ctx, s, readings)
+	if err != nil || other.config.Source != l.config.Source {
+		return nil, err
+	}
+	other.vacuum = vacuum
+	return &other, nil
+}
+
 // leastPumped is the least vacuum that a pump leaves at rest: where it switches on, or what
 // it gets to if that is less.
 func (l *Library) leastPumped(ctx context.Context) (si.Vacuum, error) {

@@ -69,7 +69,7 @@ func shortCar(t testing.TB) *Library {
 // whose chances add up to 1.
 func TestCarShortOfVacuumIsAnswered(t *testing.T) {
 	t.Parallel()
-	l := shortCar(t)
+	l := shortCar(t).Under(scenario.ComplaintLow)
 	sound := exact(t, l, nil, allTests(l)...)
 	addsUp := func(readings []scenario.Reading) {
 		d := weighed(t, l, readings)
@@ -79,7 +79,6 @@ func TestCarShortOfVacuumIsAnswered(t *testing.T) {
 		}
 		assert.InDelta(t, 1, sum, 1e-9, "%+v", readings)
 	}
-	l.complaint = scenario.ComplaintLow
 	addsUp([]scenario.Reading{
 		{Test: scenario.PumpUp}, {Test: scenario.PedalFeel}, {Test: scenario.WheelDrags, Axle: verdict.FrontAxle, Answer: true},
 		{Test: scenario.ManifoldVacuum, Value: float64(10 * si.InchOfMercury)},

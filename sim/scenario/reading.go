@@ -42,6 +42,7 @@ const (
 	IdleChanges       Test = "idle-changes"
 	FluidLevel        Test = "fluid-level"
 	Fountain          Test = "fountain"
+	LiningsBad        Test = "linings-bad"
 )
 
 // A TestForm is how a reading of a test is written.
@@ -88,6 +89,7 @@ var testForms = []TestForm{
 	{Test: IdleChanges, Conditions: []string{"pedal"}, Reads: "answer"},
 	{Test: FluidLevel, Reads: "answer", No: "steady", Yes: "falls"},
 	{Test: Fountain, Reads: "answer"},
+	{Test: LiningsBad, Reads: "answer"},
 }
 
 // Form is how a reading of the test is written; ok is false if there is no such test.

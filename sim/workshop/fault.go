@@ -51,10 +51,14 @@ func SeverityOf(f sim.Fault) si.Ratio {
 	return si.Ratio(min(max(s, 0), 1))
 }
 
-// Size says how bad a fault of a severity is, in the words of its kind.
-func Size(name sim.FaultName, severity float64, u si.System) string {
+// Size says how bad a fault of a severity is on a car whose source has some vacuum, in the
+// words of its kind.
+func Size(name sim.FaultName, severity float64, source si.Vacuum, u si.System) string {
 	f := FaultAt(name, si.Ratio(severity))
 	percent := func(share float64) string { return si.FormatFine(si.DimNone, math.Round(100*share), u) + " %" }
+	if name == sim.FaultLowSourceVacuum {
+		return "about " + si.Format(si.DimVacuum, (1-severity)*float64(source), u) + " at the source"
+	}
 	switch name.Measure() {
 	case sim.FaultByArea:
 		area := float64(f.Area)

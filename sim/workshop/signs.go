@@ -37,6 +37,7 @@ const (
 	practice = "common practice, no source"
 	army     = "TB 9-2300-426-20 (1989), published text"
 	naval    = "NAVEDTRA 14050, published text"
+	manual   = "repair manual of a 1982 truck, hard pedal, published text"
 	advisers = "answers of advisers to owners, secondary copy"
 )
 
@@ -87,6 +88,9 @@ var signs = map[scenario.Test]signRow{
 		sim.FaultHoseBlocked: usual(0.92), sim.FaultReturnPortCovered: usual(0.88), sim.FaultPushrodTooLong: usual(0.8), sim.FaultPedalBinds: usual(0.7),
 		sim.FaultAirSeatLeak: large(0.5), sim.FaultLineBlocked: usual(0.4), sim.FaultCaliperSeized: usual(0.06),
 	}, advisers},
+	scenario.LiningsBad: {0.06, map[sim.FaultName]showing{
+		sim.FaultLiningsGlazed: usual(0.92), sim.FaultOutsideLeak: usual(0.2), sim.FaultCaliperSeized: usual(0.3),
+	}, manual},
 }
 
 // rears are the chances of a sign of an axle, at the rear, where they are not those of the

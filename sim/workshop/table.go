@@ -290,14 +290,15 @@ var tests = withForms([]*test{
 		scenario.HoseClamps),
 	sign(scenario.PumpUp, true, 1, "Press fast three times: does the pedal rise and become firm, and is it low again some seconds later?"),
 	sign(scenario.ParkingBrakeLifts, true, 1, "Set the parking brake and press again: is the pedal clearly higher with it on?"),
-	sign(scenario.ToeLiftFrees, true, 1, "While the wheels drag, pull the pedal up with a toe: do they let go?"),
-	apart(sign(scenario.NutsFree, true, 5, "On level ground, wheels chocked, while the wheels drag: loosen the two nuts of the master cylinder by a quarter of an inch. Do the wheels let go?",
+	onceDragging(sign(scenario.ToeLiftFrees, true, 1, "While the wheels drag, pull the pedal up with a toe: do they let go?"), 0),
+	onceDragging(sign(scenario.NutsFree, true, 5, "On level ground, wheels chocked, while the wheels drag: loosen the two nuts of the master cylinder by a quarter of an inch. Do the wheels let go?",
 		scenario.Spanners), 5),
-	apart(sign(scenario.PipeFrees, true, 5, "While the wheels drag, open a pipe at the master cylinder by a turn, a rag around it: do they let go? Bleed afterwards.",
+	onceDragging(sign(scenario.PipeFrees, true, 5, "While the wheels drag, open a pipe at the master cylinder by a turn, a rag around it: do they let go? Bleed afterwards.",
 		scenario.Spanners), 15),
-	apart(sign(scenario.BleederFrees, true, 5, "Open the bleeder of the wheel that drags: does it let go? Bleed afterwards.", scenario.Spanners), 10),
+	onceDragging(sign(scenario.BleederFrees, true, 5, "Open the bleeder of the wheel that drags: does it let go? Bleed afterwards.", scenario.Spanners), 10),
 	sign(scenario.FluidLevel, true, 2, "Mark the level in the reservoir, pump ten times hard and look again, and look for wet places: is it steady, or does it fall?"),
 	sign(scenario.Fountain, true, 1, "Reservoir open, look at the surface while someone lets the pedal go from a press: does fluid well up for a moment?"),
+	sign(scenario.LiningsBad, true, 25, "Take a wheel of each axle off and look at the linings: are they glazed, oily, wet or worn down?", scenario.Lift),
 })
 
 // withForms adds to every entry how its readings are written.
@@ -333,9 +334,10 @@ func sign(name scenario.Test, hydraulic bool, takes float64, how string, tools .
 	}
 }
 
-// apart says what a test costs beside its time.
-func apart(t *test, cost float64) *test {
-	t.apart = cost
+// onceDragging is a test that can only be done while a wheel drags, and what it costs beside
+// its time.
+func onceDragging(t *test, cost float64) *test {
+	t.whileDrags, t.apart = true, cost
 	return t
 }
 

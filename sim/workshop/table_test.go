@@ -109,6 +109,6 @@ func TestEveryFaultIsDescribed(t *testing.T) {
 	t.Parallel()
 	for _, name := range sim.FaultNames() {
 		assert.NotEmpty(t, Describe(name), name)
-		assert.NotEmpty(t, Size(name, 0.5, si.US), name)
+		assert.NotEmpty(t, Size(name, 0.5, 60e3, si.US), name)
 	}
 }

@@ -65,6 +65,8 @@ type test struct {
 	// afterwards, costs in minutes (estimates).
 	tools []scenario.Tool
 	apart float64
+	// whileDrags says that it can only be done while a wheel drags.
+	whileDrags bool
 
 	form scenario.TestForm
 	kind kind
@@ -155,6 +157,9 @@ func (t Trial) Tools() []scenario.Tool {
 	}
 	return tools
 }
+
+// WhileDrags says that the trial can only be done while a wheel drags.
+func (t Trial) WhileDrags() bool { return t.test.whileDrags }
 
 // Key is the key of what is read.
 func (t Trial) Key() string { return t.test.form.Reads }

@@ -3,6 +3,7 @@ package main
 import (
 	"math"
 	"math/rand/v2"
+	"strings"
 
 	"kneepoint/sim"
 	"kneepoint/sim/diagnose"
@@ -19,41 +20,44 @@ const (
 	sound   = "no fault"
 )
 
-// A car is a synthetic one: what is wrong with it, and how its own figures and
-// the instruments differ from what is written of it.
+// A car is a synthetic one: what is wrong with it, how its own figures differ from what is
+// written of it, who drives it and who looks at it.
 type car struct {
 	kind string
 	// name is what is wrong, in the names of a diagnosis.
 	name   string
 	faults []sim.Fault
-	// nominal is the car as written, with what is wrong; own has its own figures too.
-	nominal, own sim.Config
-	gauges       workshop.Gauges
-	rng          *rand.Rand
+	// nominal is the car as written, with what is wrong; own has its own figures too, and
+	// before is that with nothing wrong.
+	nominal, own, before sim.Config
+	// shows are the signs that this car has, seen or not.
+	shows      map[scenario.Test]bool
+	rearDrags  bool
+	technician technician
+	rng        *rand.Rand
 }
 
-// How cars and readings are drawn: evenly between bounds, where a diagnosis
-// takes figures as normally distributed.
+// How cars are drawn: evenly between bounds, where a diagnosis takes figures as normally
+// distributed.
 const (
 	areaBound     = 0.08
 	volumeBound   = 0.15
 	springBound   = 0.20
 	fluidBound    = 0.15 // of each axle's take-up and give
 	frictionBound = 2.0  // factor, either way, evenly over the logarithm
-	biasBound     = 0.5 * float64(si.InchOfMercury)
-	footBound     = 0.03
+	sourceBound   = 0.03
 	leastSeverity = 0.05
 )
 
-// kindOf says what car number n carries: of any ten cars one has a pair, one a
-// fault not in the list, and one in forty none.
+// kindOf says what car number n carries: of any twenty cars three have a pair, two a fault
+// not in the list, and two none.
 func kindOf(n int) string {
-	switch {
-	case n%10 == 3:
+	switch n % 20 {
+	case 3, 9, 16:
 		return pair
-	case n%10 == 7:
+	case 7, 14:
 		return outside
-	case n%40 == 5:
+	case 5, 11:
 		return sound
 	}
 	return single
@@ -72,18 +76,18 @@ func stratum(n int, seed uint64, faults int) (fault int, share float64) {
 			k++
 		}
 	}
-	fault = k % faults
+	// Another kind of car begins with another fault.
+	fault = (k + int(seed%uint64(faults))*7) % faults
 	offset := rand.New(rand.NewPCG(seed, math.MaxUint64-uint64(fault))).Float64()
 	_, share = math.Modf(offset + golden*float64(k/faults))
 	return fault, share
 }
 
-// drawCar draws car number n of a fleet.
-func drawCar(base *sim.Config, n int, seed uint64) *car {
-	c := &car{rng: rand.New(rand.NewPCG(seed, uint64(n)))}
+// drawCar draws car number n of a fleet, with faults out of some.
+func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName) *car {
+	c := &car{rng: rand.New(rand.NewPCG(seed, uint64(n))), shows: map[scenario.Test]bool{}}
 	c.nominal = *base
 	c.nominal.Faults = nil
-	names := sim.FaultNames()
 	severity := func() si.Ratio { return si.Ratio(between(c.rng, leastSeverity, 1)) }
 	c.kind = kindOf(n)
 	switch c.kind {
@@ -98,6 +102,10 @@ func drawCar(base *sim.Config, n int, seed uint64) *car {
 		o := oddities[c.rng.IntN(len(oddities))]
 		c.name = o.name
 		o.do(&c.nominal)
+		for _, sign := range o.shows {
+			c.shows[sign] = true
+		}
+		c.rearDrags = o.rearDrags
 	case sound:
 		c.name = diagnose.NoFault
 	default:
@@ -105,89 +113,72 @@ func drawCar(base *sim.Config, n int, seed uint64) *car {
 		c.add(workshop.FaultAt(names[fault], si.Ratio(leastSeverity+(1-leastSeverity)*share)))
 	}
 	c.nominal.Faults = c.faults
-	c.own = c.nominal
-	c.spread()
+	c.own, c.before = c.nominal, *base
+	c.before.Faults = nil
+	for _, config := range []*sim.Config{&c.own, &c.before} {
+		spread(config, rand.New(rand.NewPCG(seed, math.MaxUint64-uint64(n))))
+	}
+	c.showSigns()
+	c.technician = drawTechnician(c.rng)
 	return c
 }
 
 func (c *car) add(f sim.Fault) {
-	if c.name != "" {
-		c.name += " + "
-	}
-	c.name += string(f.Name)
 	c.faults = append(c.faults, f)
+	var names []string
+	for _, f := range c.faults {
+		names = append(names, string(f.Name))
+	}
+	c.name = strings.Join(names, " + ")
 }
 
-// oddities are faults that no diagnosis can name. Reaction disc, hub and plunger
-// spring lie, in part, along figures that it takes to be far off when it judges
-// whether something else is wrong; a lost circuit does not.
-var oddities = []struct {
-	name string
-	do   func(*sim.Config)
-}{
-	{"reaction disc of the wrong ratio", func(c *sim.Config) { c.Booster.Ratio = 1 + 0.5*(c.Booster.Ratio-1) }},
-	{"hub that sticks", func(c *sim.Config) { c.Booster.Friction = 250; c.Booster.Spring += 250 }},
-	{"front circuit lost", func(c *sim.Config) { c.Front.Lost = true }},
-	{"plunger spring far too stiff", func(c *sim.Config) { c.Booster.CutIn *= 3 }},
+// An oddity is a fault that no diagnosis can name: parameters that no listed fault moves,
+// or signs that no listed fault explains.
+type oddity struct {
+	name      string
+	do        func(*sim.Config)
+	shows     []scenario.Test
+	rearDrags bool
 }
 
-// spread gives the car figures of its own, and the instruments theirs.
-func (c *car) spread() {
-	b := &c.own.Booster
-	area := func(a *si.Area) { *a *= si.Area(1 + between(c.rng, -areaBound, areaBound)) }
+// Reaction disc, hub and plunger spring lie, in part, along figures that a diagnosis takes
+// to be far off when it judges whether something else is wrong; lost circuits, seals that
+// swelled, bearings and cables do not.
+var oddities = []oddity{
+	{name: "reaction disc of the wrong ratio", do: func(c *sim.Config) { c.Booster.Ratio = 1 + 0.5*(c.Booster.Ratio-1) }},
+	{name: "hub that sticks", do: func(c *sim.Config) { c.Booster.Friction = 250; c.Booster.Spring += 250 }},
+	{name: "plunger spring far too stiff", do: func(c *sim.Config) { c.Booster.CutIn *= 3 }},
+	{name: "front circuit lost", do: func(c *sim.Config) { c.Front.Lost = true }, shows: []scenario.Test{scenario.FluidLevel}},
+	{name: "rear circuit lost", do: func(c *sim.Config) { c.Rear.Lost = true }, shows: []scenario.Test{scenario.FluidLevel}},
+	{name: "seals swollen by oil in the fluid", do: func(c *sim.Config) { c.Master.Friction = 6*c.Master.Friction + 150 }},
+	{name: "loose wheel bearing knocks the pads back", do: func(c *sim.Config) { c.Front.TakeUp += 5e-6 }, shows: []scenario.Test{scenario.PumpUp}},
+	{name: "parking-brake cable stuck", do: func(*sim.Config) {}, rearDrags: true},
+}
+
+// spread gives a car figures of its own.
+func spread(c *sim.Config, rng *rand.Rand) {
+	b := &c.Booster
+	area := func(a *si.Area) { *a *= si.Area(1 + between(rng, -areaBound, areaBound)) }
 	area(&b.Area)
 	area(&b.AirValve)
 	area(&b.VacuumValve)
-	area(&c.own.Hose.Area)
-	b.FrontVolume *= si.Volume(1 + between(c.rng, -volumeBound, volumeBound))
-	b.RearVolume *= si.Volume(1 + between(c.rng, -volumeBound, volumeBound))
-	b.Spring *= si.Force(1 + between(c.rng, -springBound, springBound))
-	b.SpringRate *= si.Stiffness(1 + between(c.rng, -springBound, springBound))
+	area(&c.Hose.Area)
+	b.FrontVolume *= si.Volume(1 + between(rng, -volumeBound, volumeBound))
+	b.RearVolume *= si.Volume(1 + between(rng, -volumeBound, volumeBound))
+	b.Spring *= si.Force(1 + between(rng, -springBound, springBound))
+	b.SpringRate *= si.Stiffness(1 + between(rng, -springBound, springBound))
 	friction := func(f *si.Force) {
-		*f *= si.Force(math.Exp(between(c.rng, -1, 1) * math.Log(frictionBound)))
+		*f *= si.Force(math.Exp(between(rng, -1, 1) * math.Log(frictionBound)))
 	}
 	friction(&b.Friction)
-	friction(&c.own.Master.Friction)
+	friction(&c.Master.Friction)
+	c.Source.Vacuum *= si.Vacuum(1 + between(rng, -sourceBound, sourceBound))
 	// A hub that does not return is no car that was ever on the road.
-	b.Spring = max(b.Spring, si.Force(0.75*float64(c.own.Ambient.Pressure)*float64(b.TailArea))+b.Friction)
-	for _, circuit := range []*sim.Circuit{&c.own.Front, &c.own.Rear} {
-		circuit.TakeUp *= si.Volume(1 + between(c.rng, -fluidBound, fluidBound))
-		circuit.Compliance *= si.Compliance(1 + between(c.rng, -fluidBound, fluidBound))
+	b.Spring = max(b.Spring, si.Force(0.75*float64(c.Ambient.Pressure)*float64(b.TailArea))+b.Friction)
+	for _, circuit := range []*sim.Circuit{&c.Front, &c.Rear} {
+		circuit.TakeUp *= si.Volume(1 + between(rng, -fluidBound, fluidBound))
+		circuit.Compliance *= si.Compliance(1 + between(rng, -fluidBound, fluidBound))
 	}
-	c.gauges = workshop.Gauges{
-		Vacuum: si.Vacuum(between(c.rng, -biasBound, biasBound)),
-		Pedal:  si.Ratio(between(c.rng, -footBound, footBound)),
-	}
-}
-
-// read is what a technician reads where the instruments show the outcome.
-func (c *car) read(test scenario.Reading, outcome float64) scenario.Reading {
-	half, step := workshop.GaugeOf(test)
-	if trial, err := workshop.TrialOf(test); err == nil && trial.ByChance() {
-		// The outcome is the chance of a yes.
-		if c.rng.Float64() < outcome {
-			return workshop.Record(test, 1)
-		}
-		return workshop.Record(test, 0)
-	}
-	switch test.Test {
-	case scenario.StopsLeft:
-		outcome += between(c.rng, -half, half)
-	case scenario.PedalDropsOnStart, scenario.Hiss, scenario.IdleChanges:
-		outcome += between(c.rng, -half, half)
-	case scenario.ManifoldVacuum, scenario.BoosterVacuum:
-		// The gauge's own error is in what it shows; what is left is the reading of it.
-		outcome = math.Round((outcome+between(c.rng, -step, step))/step) * step
-	default:
-		outcome = math.Round((outcome+between(c.rng, -half, half))/step) * step
-	}
-	if test.Test != scenario.PressureCreep { // which may fall
-		outcome = max(0, outcome)
-	}
-	if test.Test == scenario.LeakDown {
-		outcome = min(outcome, float64(test.Start))
-	}
-	return workshop.Record(test, outcome)
 }
 
 func between(rng *rand.Rand, from, to float64) float64 { return from + (to-from)*rng.Float64() }

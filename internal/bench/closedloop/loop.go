@@ -3,31 +3,34 @@ package main
 import (
 	"context"
 	"fmt"
+	"os"
 	"runtime"
 	"slices"
 	"sync"
 	"sync/atomic"
 
+	"kneepoint/sim"
 	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/workshop"
 )
 
-// certain is the probability at which a technician stops testing.
+// certain is the probability at which a technician stops testing, as an interview does.
 const certain = 0.95
 
 // A trial is one synthetic car taken through its recommended tests.
 type trial struct {
-	car *car
+	car       *car
+	complaint scenario.Complaint
 	// counts are the names that the car's fault counts as.
 	counts []string
-	// readings of every test there is, by its place in workshop.Tests.
+	// readings are those taken until certain, or until no test was recommended.
 	readings []scenario.Reading
-
-	// tests and minutes are those to certainty, or to the end; done is all that
-	// were recommended.
-	tests, done int
-	minutes     float64
+	minutes  float64
+	// side is that of the answer, parts that its first fault needs parts, and surely that
+	// it is told to replace them.
+	side          sim.Side
+	parts, surely bool
 	// rank is the place of the right answer, from 1; 0 if it is in none.
 	rank int
 	// said is every answer of the last diagnosis with its probability.
@@ -44,8 +47,13 @@ type said struct {
 type loop struct {
 	base    *scenario.Scenario
 	library *diagnose.Library
-	tests   []scenario.Reading
+	faults  []sim.FaultName
 	seed    uint64
+	// short says that the car as written has too little vacuum, which is then what is wrong
+	// with one that would be sound.
+	short bool
+	// watched says that every car is told of as it comes.
+	watched bool
 }
 
 func newLoop(ctx context.Context, base *scenario.Scenario, seed uint64) (*loop, error) {
@@ -53,79 +61,108 @@ func newLoop(ctx context.Context, base *scenario.Scenario, seed uint64) (*loop, 
 	if err != nil {
 		return nil, err
 	}
-	if err := l.SimulatePairs(ctx); err != nil {
+	d, err := l.Weigh(ctx, nil)
+	if err != nil {
 		return nil, err
 	}
-	return &loop{base: base, library: l, tests: workshop.Tests(base.Config), seed: seed}, nil
+	return &loop{base: base, library: l, faults: canHave(&base.Config), seed: seed, short: d.Vacuum.Short}, nil
 }
 
-// run takes n cars through their tests, on all cores.
-func (l *loop) run(ctx context.Context, n int) ([]*trial, error) {
+// canHave are the faults that a car has parts for.
+func canHave(c *sim.Config) []sim.FaultName {
+	front, rear := c.Car.FrontBrake.Kind.IsDrum(), c.Car.RearBrake.Kind.IsDrum()
+	return slices.DeleteFunc(sim.FaultNames(), func(f sim.FaultName) bool {
+		return f == sim.FaultCaliperSeized && front || f == sim.FaultShoesOutOfAdjustment && !front && !rear
+	})
+}
+
+// run takes n cars through their tests, of one kind after the other in turn, on all cores;
+// after an interrupt those that were done.
+func run(ctx context.Context, loops []*loop, n int) ([]*trial, error) {
 	out := make([]*trial, n)
-	errs := make([]error, n)
-	var next atomic.Int64
-	var group sync.WaitGroup
-	for range runtime.GOMAXPROCS(0) {
-		group.Go(func() {
-			for i := int(next.Add(1)) - 1; i < n && ctx.Err() == nil; i = int(next.Add(1)) - 1 {
-				out[i], errs[i] = l.one(ctx, i)
-			}
-		})
-	}
-	group.Wait()
-	for i, err := range errs {
-		if err != nil {
-			return nil, fmt.Errorf("car %d: %w", i, err)
+	err := onAllCores(n, func(i int) error {
+		l := loops[i%len(loops)]
+		t, err := l.one(ctx, i/len(loops))
+		switch {
+		case ctx.Err() != nil:
+			return nil
+		case err != nil:
+			return fmt.Errorf("%s, car %d: %w", l.base.Title, i, err)
 		}
-	}
-	return out, ctx.Err()
+		if out[i] = t; l.watched {
+			fmt.Fprintln(os.Stderr, t.words())
+		}
+		return nil
+	})
+	return slices.DeleteFunc(out, func(t *trial) bool { return t == nil }), err
 }
 
 func (l *loop) one(ctx context.Context, n int) (*trial, error) {
-	t := &trial{car: drawCar(&l.base.Config, n, l.seed)}
+	c := drawCar(&l.base.Config, n, l.seed, l.faults)
+	t := &trial{car: c}
 	var err error
-	if t.counts, err = l.counts(ctx, t.car); err != nil {
+	if t.complaint, err = l.complaint(ctx, c); err != nil {
 		return nil, err
 	}
-	bay := workshop.NewRig(t.car.own, l.base.Reserve, t.car.gauges)
-	for _, test := range l.tests {
-		outcome, err := bay.Outcome(ctx, test)
-		if err != nil {
-			return nil, err
-		}
-		t.readings = append(t.readings, t.car.read(test, outcome))
+	if t.counts, err = l.counts(ctx, c); err != nil {
+		return nil, err
 	}
-	var readings []scenario.Reading
-	for sure := false; ; {
-		d, err := l.library.Weigh(ctx, readings)
+	library := l.library.Under(t.complaint)
+	bay := workshop.NewRig(c.own, l.base.Reserve, c.technician.gauges)
+	for {
+		d, err := library.Weigh(ctx, t.readings)
 		if err != nil {
 			return nil, err
 		}
-		sure = sure || surest(d) >= certain
-		if d.Next == nil {
+		if d.Next == nil || len(t.readings) > 0 && surest(d) >= certain {
 			t.judge(d)
 			return t, nil
 		}
-		k := slices.Index(l.tests, d.Next.Conditions())
-		readings = append(readings, t.readings[k])
-		t.done++
-		if !sure {
-			t.tests++
-			t.minutes += d.Next.Minutes
+		r, ok := c.look(d.Next.Conditions())
+		if !ok {
+			outcome, err := bay.Outcome(ctx, r)
+			if err != nil {
+				return nil, err
+			}
+			r = c.read(r, outcome)
 		}
+		t.readings = append(t.readings, r)
+		t.minutes += d.Next.Minutes
 	}
 }
 
-// counts are the answers that are right for a car. A fault that is not in the
-// list is right to be called unexplained.
+// complaint is what the driver of a car says who knew it before something went wrong.
+func (l *loop) complaint(ctx context.Context, c *car) (scenario.Complaint, error) {
+	if c.kind == sound {
+		// Three of ten have it looked at for what is no fault.
+		if all := scenario.Complaints(); c.rng.Float64() < 0.3 {
+			return all[c.rng.IntN(len(all))], nil
+		}
+		return "", nil
+	}
+	now, err := driveOff(ctx, c.own, l.base.Reserve)
+	if err != nil {
+		return "", err
+	}
+	before, err := driveOff(ctx, c.before, l.base.Reserve)
+	return c.complains(now, before), err
+}
+
+// counts are the answers that are right for a car. A fault that is not in the list is right
+// to be called unexplained, and one that only signs show is nothing else.
 func (l *loop) counts(ctx context.Context, c *car) ([]string, error) {
 	same, err := l.library.IndistinguishableFrom(ctx, c.nominal)
 	if err != nil {
 		return nil, err
 	}
+	if l.short && slices.Contains(same, diagnose.NoFault) {
+		same = append(same, string(sim.FaultLowSourceVacuum))
+	}
 	if c.kind == outside {
-		same = append(same, diagnose.Unexplained)
-		return same, nil
+		if c.rearDrags {
+			same = nil
+		}
+		return append(same, diagnose.Unexplained), nil
 	}
 	if !slices.Contains(same, c.name) {
 		same = append(same, c.name)
@@ -137,6 +174,13 @@ func surest(d *diagnose.Diagnosis) float64 { return max(d.Unexplained, d.Suspect
 
 // judge ranks the groups of a diagnosis, with what is unexplained among them.
 func (t *trial) judge(d *diagnose.Diagnosis) {
+	t.side = d.Side
+	if top := &d.Suspects[0]; top.Together > d.Unexplained {
+		for _, f := range top.Faults {
+			t.parts = t.parts || needsParts(sim.FaultName(f))
+		}
+		t.surely = t.parts && top.Together >= 0.8
+	}
 	for i := 0; i < len(d.Suspects); {
 		s := d.Suspects[i]
 		n := 1 + len(s.IndistinguishableFrom)
@@ -165,10 +209,52 @@ func (t *trial) judge(d *diagnose.Diagnosis) {
 	}
 }
 
+// needsParts says that something has to be bought for a fault: the rest is set, freed or bled.
+func needsParts(f sim.FaultName) bool {
+	switch f {
+	case sim.FaultPushrodTooLong, sim.FaultPushrodTooShort, sim.FaultPedalRatioWrong, sim.FaultPedalBinds, sim.FaultAirInCircuit,
+		sim.FaultReturnPortCovered, sim.FaultShoesOutOfAdjustment, sim.FaultLowSourceVacuum, sim.FaultFluidBoiled:
+		return false
+	}
+	return true
+}
+
+// rightSide says whether the side of the answer is that of the fault; of a fault that counts
+// as none no side is right too. ok is false where the fault has no one side.
+func (t *trial) rightSide() (right, ok bool) {
+	if t.car.kind != single {
+		return false, false
+	}
+	for _, name := range t.counts {
+		right = right || t.side == sim.FaultName(name).Side() || name == diagnose.NoFault && t.side == sim.SideNone
+	}
+	return right, true
+}
+
 // reversed is a pair named the other way round.
 func reversed(s diagnose.Suspect) string {
 	if len(s.Faults) != 2 {
 		return s.Fault
 	}
 	return s.Faults[1] + " + " + s.Faults[0]
+}
+
+// onAllCores calls do for 0 to n-1 and waits; the first error is returned.
+func onAllCores(n int, do func(i int) error) error {
+	var next atomic.Int64
+	var group sync.WaitGroup
+	var once sync.Once
+	var failed error
+	for range runtime.GOMAXPROCS(0) {
+		group.Go(func() {
+			for i := int(next.Add(1)) - 1; i < n; i = int(next.Add(1)) - 1 {
+				if err := do(i); err != nil {
+					once.Do(func() { failed = err })
+					return
+				}
+			}
+		})
+	}
+	group.Wait()
+	return failed
 }
