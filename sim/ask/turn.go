@@ -102,8 +102,8 @@ var tried = []float64{0.125, 0.375, 0.625, 0.875}
 
 // turnings ranks the unknown figures. One at a time goes to both ends of its range, the
 // others staying as they are, and on the side where an end turns a verdict to points
-// between. What only turns in the middle of a range and not at its ends is not seen, nor
-// what takes two figures at once.
+// between, on which it is taken to turn once. What only turns in the middle of a range and
+// not at its ends is not seen, nor what takes two figures at once.
 func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Turning, error) {
 	type side struct {
 		figure int
@@ -145,29 +145,37 @@ func (c *Car) turnings(ctx context.Context, base stand, w batch.Progress) ([]Tur
 			s.turned = len(tried)
 		}
 	}
-	type point struct {
-		side int
-		v    float64
-	}
-	var points []point
+	// The first point of a side from which on a verdict is another, by halving.
+	type halved struct{ side, from, to int }
+	var open []halved
 	for k, s := range sides {
-		f := &c.Unknown[s.figure]
-		if f.Other == "" && len(s.then.than(base)) > 0 {
-			for _, share := range tried {
-				points = append(points, point{k, f.Value + share*(s.end-f.Value)})
+		if c.Unknown[s.figure].Other == "" && len(s.then.than(base)) > 0 {
+			open = append(open, halved{k, 0, len(tried)})
+		}
+	}
+	for len(open) > 0 {
+		between, err := c.standings(ctx, len(open), w, func(i int) []scenario.Setting {
+			s := &sides[open[i].side]
+			f := &c.Unknown[s.figure]
+			return f.put(f.Value + tried[(open[i].from+open[i].to)/2]*(s.end-f.Value))
+		})
+		if err != nil {
+			return nil, err
+		}
+		var rest []halved
+		for i, h := range open {
+			if s, mid := between[i], (h.from+h.to)/2; s != nil && len(s.than(base)) > 0 {
+				h.to = mid
+			} else {
+				h.from = mid + 1
+			}
+			if h.from < h.to {
+				rest = append(rest, h)
+			} else {
+				sides[h.side].turned = len(tried) - h.from
 			}
 		}
-	}
-	between, err := c.standings(ctx, len(points), w, func(i int) []scenario.Setting {
-		return c.Unknown[sides[points[i].side].figure].put(points[i].v)
-	})
-	if err != nil {
-		return nil, err
-	}
-	for i, p := range points {
-		if s := between[i]; s != nil && len(s.than(base)) > 0 {
-			sides[p.side].turned++
-		}
+		open = rest
 	}
 	out := make([]Turning, len(c.Unknown))
 	most := make([]int, len(out))

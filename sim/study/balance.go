@@ -91,7 +91,11 @@ const (
 // first, and the proportioning valve that the car needs.
 func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult, error) {
 	w.Tell(0, 2)
-	driver, err := newDriver(ctx, s.Config, s.Reserve)
+	parked, err := park(ctx, s.Config)
+	if err != nil {
+		return nil, err
+	}
+	driver, err := newDriver(ctx, parked, s.Reserve)
 	if err != nil {
 		return nil, err
 	}

@@ -56,6 +56,8 @@ type Performance struct {
 	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
 	// Missing is why the ordinary stop cannot be had, if it cannot.
 	Missing shortfall `json:"-"`
+	// DeadForce is what the hardest of the stops needs that are wanted with the engine dead.
+	DeadForce answer.Maybe `json:"-"`
 }
 
 // EqualManual is the manual pedal that asks for the same effort as the present parts.
@@ -217,51 +219,60 @@ func newOption(c candidate) *ChooseOption {
 // simulate fills in what the car does: the stops are those of Reserve with the
 // demand of the choice, the knee is that of Curve.
 func (o *ChooseOption) simulate(ctx context.Context, car *scenario.Scenario) error {
-	if err := o.simulateStops(ctx, car); err != nil || car.Config.Booster.Kind == sim.BoosterNone {
+	parked, err := o.makeStops(ctx, car)
+	if err != nil || car.Config.Booster.Kind == sim.BoosterNone {
 		return err
 	}
-	f, err := leastCurve(ctx, car.Config)
-	if err == nil {
-		o.KneeLine = f.Knee.Line
-	}
+	knee, err := parked.leastKnee(ctx)
+	o.KneeLine = knee.Line
 	return err
 }
 
 // simulateStops fills in all that the criteria ask for.
 func (o *ChooseOption) simulateStops(ctx context.Context, car *scenario.Scenario) error {
-	asked, err := demanding(ctx, car, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true, traffic: true, upTo: car.Choose.DeadLimit})
+	_, err := o.makeStops(ctx, car)
+	return err
+}
+
+// makeStops is simulateStops; it returns the car that made them.
+func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*parkedCar, error) {
+	parked, err := park(ctx, car.Config)
 	if err != nil {
-		return err
+		return nil, err
+	}
+	asked, err := demanding(ctx, car, parked, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true, traffic: true, upTo: car.Choose.DeadLimit})
+	if err != nil {
+		return nil, err
 	}
 	o.AssistedStops = answer.Maybe(asked.AssistedStops)
 	o.NeededPedal = asked.Stops[0].Needed
 	o.Recharge = asked.RechargeIdle
-	if asked.Pump != nil {
-		o.TrafficPedal = asked.Pump.inTraffic
-	}
+	o.TrafficPedal = asked.traffic
 	dead := asked
 	if car.Reserve.Engine != sim.EngineOff {
-		dead, err = demanding(ctx, car, sim.EngineOff, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
+		dead, err = demanding(ctx, car, parked, sim.EngineOff, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
 		if err != nil {
-			return err
+			return nil, err
 		}
 	}
 	if car.Config.Booster.Kind != sim.BoosterNone {
 		n := dead.within(car.Choose.DeadLimit)
 		o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
+		o.DeadForce = (&ReserveResult{Stops: dead.Stops[:min(len(dead.Stops), max(1, car.Choose.StopsLeft))]}).hardest()
 	}
-	running, err := demanding(ctx, car, sim.EngineIdle, 1, stopping{helpedLeast: true})
+	running, err := demanding(ctx, car, parked, sim.EngineIdle, 1, stopping{helpedLeast: true})
 	if err != nil {
-		return err
+		return nil, err
 	}
 	first := running.Stops[0]
 	o.RunningPedal, o.PedalTravel, o.Missing, o.lock = first.Needed, first.TravelAtNeeded, first.missing, running.Lock
-	return nil
+	return parked, nil
 }
 
-// demanding makes the scenario's stops with the demand of its choice.
-func demanding(ctx context.Context, car *scenario.Scenario, engine sim.EngineState, stops int, want stopping) (*ReserveResult, error) {
-	r := &ReserveResult{settings: car.Reserve, config: car.Config}
+// demanding makes the scenario's stops with the demand of its choice; parked is its car,
+// nil if nobody has it yet.
+func demanding(ctx context.Context, car *scenario.Scenario, parked *parkedCar, engine sim.EngineState, stops int, want stopping) (*ReserveResult, error) {
+	r := &ReserveResult{settings: car.Reserve, config: car.Config, car: parked}
 	r.settings.Engine = engine
 	r.settings.Stops = stops
 	r.settings.Deceleration = car.Choose.Deceleration

@@ -136,7 +136,7 @@ func TestEqualManualNeedsTheSameForce(t *testing.T) {
 	car := *s
 	car.Manual = scenario.Manual{PedalRatio: si.Ratio(r.EqualManual.PedalRatio), Bore: si.Length(r.EqualManual.Bore)}
 	car.Config = Manual(&car)
-	one, err := demanding(context.Background(), &car, sim.EngineIdle, 1, stopping{})
+	one, err := demanding(context.Background(), &car, nil, sim.EngineIdle, 1, stopping{})
 	require.NoError(t, err)
 	assert.InEpsilon(t, float64(r.present.RunningPedal), float64(one.Stops[0].Needed), 2e-3)
 	assert.InEpsilon(t, float64(r.EqualManual.PedalTravel), float64(one.Stops[0].TravelAtNeeded), 1e-6)
@@ -156,7 +156,7 @@ func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 
 	car := *s
 	car.Config.Reservoir.Volume = si.Volume(v)
-	r, err := demanding(context.Background(), &car, sim.EngineOff, 2, stopping{record: true})
+	r, err := demanding(context.Background(), &car, nil, sim.EngineOff, 2, stopping{record: true})
 	require.NoError(t, err)
 	require.Equal(t, 2, r.within(s.Choose.DeadLimit))
 	before, after := float64(r.Stops[0].VacuumBefore), float64(r.Stops[0].VacuumAfter)

@@ -25,44 +25,50 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 		for _, v := range o.findings {
 			criteria = append(criteria, chanceOf(o.parts, v.criterion))
 		}
-		criteria = append(criteria, chanceOf(o.parts, "all of it"))
+		all := chanceOf(o.parts, "all of it")
+		all.sums = len(o.findings)
+		criteria = append(criteria, all)
 	}
-	r.Sure, err = surety(ctx, s, w, criteria,
-		func(ctx context.Context, car *scenario.Scenario) ([]bool, error) {
-			// Whether a criterion holds is all that is asked: no more stops than are wanted.
-			car, err := car.Edit([]scenario.Setting{scenario.SettingIn("reserve.stops", si.DimNone, float64(max(1, min(car.Reserve.Stops, car.Choose.StopsLeft))))})
-			if err != nil {
-				return nil, err
-			}
-			var holds []bool
-			for _, o := range asked {
-				again, err := considerStops(ctx, car, o.parts)
-				if err != nil {
-					return nil, err
-				}
-				if len(again.findings) != len(o.findings) {
-					return nil, errors.New(again.Why)
-				}
-				for _, v := range again.findings {
-					holds = append(holds, v.holds)
-				}
-				holds = append(holds, again.Passes)
-			}
-			return holds, nil
-		},
+	r.Sure, err = surety(ctx, s, w, criteria, judging(asked),
 		"the pedal force that the first option needs",
 		func(ctx context.Context, car *scenario.Scenario) (float64, error) {
 			built, err := asked[0].parts.in(car)
 			if err != nil {
 				return 0, err
 			}
-			one, err := demanding(ctx, built, built.Reserve.Engine, 1, stopping{})
+			one, err := demanding(ctx, built, nil, built.Reserve.Engine, 1, stopping{})
 			if err != nil {
 				return 0, err
 			}
 			return forceOr(one.Stops[0].Needed), nil
 		})
 	return err
+}
+
+// judging judges options in another car.
+func judging(asked []*ChooseOption) func(context.Context, *scenario.Scenario) ([]judged, error) {
+	return func(ctx context.Context, car *scenario.Scenario) ([]judged, error) {
+		// Whether a criterion holds is all that is asked: no more stops than are wanted.
+		car, err := car.Edit([]scenario.Setting{scenario.SettingIn("reserve.stops", si.DimNone, float64(max(1, min(car.Reserve.Stops, car.Choose.StopsLeft))))})
+		if err != nil {
+			return nil, err
+		}
+		var out []judged
+		for _, o := range asked {
+			again, err := considerStops(ctx, car, o.parts)
+			if err != nil {
+				return nil, err
+			}
+			if len(again.findings) != len(o.findings) {
+				return nil, errors.New(again.Why)
+			}
+			for _, v := range again.findings {
+				out = append(out, judged{v.holds, v.room})
+			}
+			out = append(out, judged{holds: again.Passes})
+		}
+		return out, nil
+	}
 }
 
 // chanceOf asks how likely parts meet a criterion.

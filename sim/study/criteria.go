@@ -14,6 +14,9 @@ type finding struct {
 	criterion string
 	holds     bool
 	margin    float64
+	// room is the margin where it fails by however much, and of a count that of the forces
+	// that it counts.
+	room float64
 	// words say what was found, in the units asked for.
 	words func(u si.System) string
 }
@@ -29,7 +32,7 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 	}
 	if !o.ManualRatio.Exists() {
 		o.findings = append(o.findings,
-			stopsLeft(o.DeadStops, c),
+			stopsLeft(o.DeadStops, c).withRoom(o.DeadForce, c),
 			backInTime(o.Recharge, c.RechargeLimit))
 	}
 	if o.Pump {
@@ -68,7 +71,7 @@ func (o *ChooseOption) settle() {
 // atMost is the criterion that a quantity exists and does not pass a limit.
 func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 	dim := limit.Dimension()
-	v := finding{criterion: name, margin: -1}
+	v := finding{criterion: name, margin: -1, room: outOfReachRoom}
 	if !found.Exists() {
 		v.words = func(u si.System) string {
 			return fmt.Sprintf("%s: out of reach, at most %s wanted", name, si.Format(dim, float64(limit), u))
@@ -76,7 +79,8 @@ func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 		return v
 	}
 	v.holds = float64(found) <= float64(limit)
-	v.margin = max(-1, 1-float64(found)/float64(limit))
+	v.room = 1 - float64(found)/float64(limit)
+	v.margin = max(-1, v.room)
 	v.words = func(u si.System) string {
 		has, most := apart(dim, float64(found), float64(limit), u)
 		return fmt.Sprintf("%s %s, at most %s wanted", name, has, most)
@@ -98,6 +102,20 @@ func apart(dim si.Dimension, a, b float64, u si.System) (string, string) {
 func (v finding) because(reason answer.Phrase) finding {
 	if reason != nil && !v.holds {
 		v.words = func(u si.System) string { return v.criterion + ": " + reason(u) }
+	}
+	return v
+}
+
+// outOfReachRoom is the room of what cannot be had at all.
+const outOfReachRoom = -10
+
+// withRoom is the room of the hardest of the stops that are wanted.
+func (v finding) withRoom(hardest answer.Maybe, c scenario.Choose) finding {
+	v.room = outOfReachRoom
+	if c.StopsLeft == 0 {
+		v.room = 1
+	} else if hardest.Exists() {
+		v.room = 1 - float64(hardest)/float64(c.DeadLimit)
 	}
 	return v
 }

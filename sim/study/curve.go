@@ -192,7 +192,7 @@ func Manual(s *scenario.Scenario) sim.Config {
 
 func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*ManualCurve, error) {
 	m := &ManualCurve{PedalRatio: s.Manual.PedalRatio, Bore: s.Manual.Bore}
-	t, err := pressSlowly(ctx, Manual(s), top)
+	t, err := pressSlowly(ctx, Manual(s), top, true)
 	if err != nil {
 		return nil, err
 	}
@@ -203,8 +203,14 @@ func manualCurve(ctx context.Context, s *scenario.Scenario, top si.Force) (*Manu
 	return m, err
 }
 
-// forceCurve presses as far as 1.3 times the knee's input or 500 N at the pedal.
+// forceCurve presses as far as 1.3 times the knee's input or 500 N at the pedal, and
+// releases.
 func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
+	return slowCurve(ctx, c, true)
+}
+
+// slowCurve is forceCurve, or that as far as it can be read without the release.
+func slowCurve(ctx context.Context, c sim.Config, release bool) (*ForceCurve, error) {
 	top := leastTop
 	if c.Booster.Kind != sim.BoosterNone {
 		const travel = 12e-3 // m, a guess that only sets how far the first try presses
@@ -215,7 +221,7 @@ func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
 		}
 	}
 	for try := 0; ; try++ {
-		t, err := pressSlowly(ctx, c, top)
+		t, err := pressSlowly(ctx, c, top, release)
 		if err != nil {
 			return nil, err
 		}
@@ -228,7 +234,7 @@ func forceCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
 	}
 }
 
-func points(t *sim.Trajectory) []CurvePoint {
+func points(t *slowPress) []CurvePoint {
 	out := make([]CurvePoint, 0, 2*(shownSteps+1))
 	for _, s := range branch(t, shownSteps, false) {
 		out = append(out, pointOf(s, false))

@@ -6,8 +6,6 @@ import (
 	"math"
 
 	"kneepoint/sim"
-	"kneepoint/sim/answer"
-	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -61,17 +59,17 @@ func pumpEnds(ctx context.Context, c sim.Config) ([]keptVacuum, error) {
 	}
 	high := keptVacuum{vacuum: top, car: c, full: car.idle.Fork()}
 	fillTo(high.full, top)
-	high.config, err = heldAt(ctx, c, top)
+	high.config, _, err = heldAt(ctx, c, top)
 	return []keptVacuum{low, high}, err
 }
 
 // filled is a car that its pump has filled.
 func filled(ctx context.Context, c sim.Config) (*pumpedCar, error) {
-	m, err := precision.New(ctx, c, stopsTolerance)
+	car, err := park(ctx, c)
 	if err != nil {
 		return nil, err
 	}
-	return fillUp(ctx, m)
+	return car.filled(ctx)
 }
 
 // least is the least vacuum at rest: where the pump switches on, or what the idling engine
@@ -87,14 +85,14 @@ func (p *pumpedCar) least(ctx context.Context) (low keptVacuum, err error) {
 		low.config.Pump = sim.Pump{}
 		return low, nil
 	}
-	low.config, err = heldAt(ctx, c, low.vacuum)
+	low.config, _, err = heldAt(ctx, c, low.vacuum)
 	return low, err
 }
 
 // heldAt returns the car without its pump, and with a bench in the engine's place that
 // keeps a vacuum where the pump drew from. What the check valve keeps back, and what
-// leaks in, is added to the bench's.
-func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (sim.Config, error) {
+// leaks in, is added to the bench's. The session is that car, settled.
+func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (sim.Config, *sim.Session, error) {
 	const (
 		rounds           = 4
 		near   si.Vacuum = 10
@@ -103,22 +101,21 @@ func heldAt(ctx context.Context, c sim.Config, v si.Vacuum) (sim.Config, error) 
 	c.Pump = sim.Pump{}
 	c.Source.Kind = sim.SourceBench
 	c = at(c, v)
-	for range rounds {
+	for round := 0; ; round++ {
 		m, err := model(ctx, c)
 		if err != nil {
-			return c, err
+			return c, nil, err
 		}
 		s, err := settle(ctx, m, sim.EngineIdle)
 		if err != nil {
-			return c, err
+			return c, nil, err
 		}
 		short := v - pumpedVacuum(s.State())
-		if math.Abs(float64(short)) < float64(near) {
-			break
+		if math.Abs(float64(short)) < float64(near) || round == rounds {
+			return c, s, nil
 		}
 		c = at(c, min(c.Source.Vacuum+short, si.Vacuum(most*c.Ambient.Pressure)))
 	}
-	return c, nil
 }
 
 // atPump sets the curves to those of the vacua between which the pump keeps the booster,
@@ -135,25 +132,26 @@ func (r *CurveResult) atPump(ctx context.Context, s *scenario.Scenario) (err err
 	return err
 }
 
-// leastCurve is the force curve at the least vacuum that the car has at rest: with a pump
+// leastKnee is the knee of Curve at the least vacuum that the car has at rest: with a pump
 // that at which it switches on, else the source's.
-func leastCurve(ctx context.Context, c sim.Config) (*ForceCurve, error) {
-	if !hasPump(c) {
-		return forceCurve(ctx, c)
+func (p *parkedCar) leastKnee(ctx context.Context) (Knee, error) {
+	c := p.m.Config()
+	if hasPump(c) {
+		car, err := p.filled(ctx)
+		if err != nil {
+			return noKnee(), err
+		}
+		kept, err := car.least(ctx)
+		if err != nil {
+			return noKnee(), err
+		}
+		c = kept.config
 	}
-	car, err := filled(ctx, c)
+	f, err := slowCurve(ctx, c, false)
 	if err != nil {
-		return nil, err
+		return noKnee(), err
 	}
-	kept, err := car.least(ctx)
-	if err != nil {
-		return nil, err
-	}
-	f, err := forceCurve(ctx, kept.config)
-	if err == nil {
-		f.Vacuum = answer.Maybe(kept.vacuum)
-	}
-	return f, err
+	return f.Knee, nil
 }
 
 // pumpWords say what the curves of a car with a pump are for.

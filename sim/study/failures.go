@@ -189,9 +189,13 @@ func (r *FailuresResult) prepare(ctx context.Context, s *scenario.Scenario, c *F
 // settleBefore brings the car to where its driver is helped least when the failure comes.
 func settleBefore(ctx context.Context, m *sim.Model, set scenario.Reserve, f failure) (*sim.Session, error) {
 	if f == engineDead || f == stopsUsed {
-		return atRest(ctx, m)
+		return (&parkedCar{m: m}).atRest(ctx)
 	}
-	d, err := newDriver(ctx, m.Config(), set)
+	car, err := park(ctx, m.Config())
+	if err != nil {
+		return nil, err
+	}
+	d, err := newDriver(ctx, car, set)
 	if err != nil {
 		return nil, err
 	}

@@ -91,7 +91,7 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 		}
 		session := m.Start()
 		if !c.dry {
-			if session, err = atRest(ctx, m); err != nil {
+			if session, err = (&parkedCar{m: m}).atRest(ctx); err != nil {
 				return nil, err
 			}
 		}

@@ -6,7 +6,6 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -45,17 +44,13 @@ type driver struct {
 	set     scenario.Reserve
 }
 
-func newDriver(ctx context.Context, c sim.Config, set scenario.Reserve) (*driver, error) {
-	m, err := precision.New(ctx, c, stopsTolerance)
-	if err != nil {
-		return nil, err
-	}
+func newDriver(ctx context.Context, car *parkedCar, set scenario.Reserve) (*driver, error) {
 	// Brakes that lock nothing are not pressed.
-	line := verdict.MostLine
+	line, c := verdict.MostLine, car.m.Config()
 	if lock := verdict.RoadOf(&c).FirstLock(); lock.Line.Exists() {
 		line = si.Pressure(lock.Line)
 	}
-	session, err := leastHelped(ctx, m, set, pressing(line))
+	session, err := car.leastHelped(ctx, set, pressing(line))
 	if err != nil {
 		return nil, err
 	}
@@ -82,9 +77,18 @@ func (d *driver) lock(ctx context.Context, road verdict.Road) (HardStop, error) 
 
 // hardStop is that of a car, where the driver is helped least.
 func hardStop(ctx context.Context, c sim.Config, set scenario.Reserve) (HardStop, error) {
-	f, err := newDriver(ctx, c, set)
+	car, err := park(ctx, c)
 	if err != nil {
 		return HardStop{}, err
 	}
+	return car.hardStop(ctx, set)
+}
+
+func (p *parkedCar) hardStop(ctx context.Context, set scenario.Reserve) (HardStop, error) {
+	f, err := newDriver(ctx, p, set)
+	if err != nil {
+		return HardStop{}, err
+	}
+	c := p.m.Config()
 	return f.lock(ctx, verdict.RoadOf(&c))
 }

@@ -15,26 +15,13 @@ func (p *pumpedCar) begin(ctx context.Context, set scenario.Reserve, d demand, w
 	return p.rest(ctx, whenStopping(set.FilledAt))
 }
 
-// atRest settles a car with the engine idling; where a pump leaves it at any vacuum
-// between its switches, to the least of them.
-func atRest(ctx context.Context, m *sim.Model) (*sim.Session, error) {
-	if !hasPump(m.Config()) {
-		return settle(ctx, m, sim.EngineIdle)
-	}
-	car, err := fillUp(ctx, m)
-	if err != nil {
-		return nil, err
-	}
-	return car.rest(ctx, sim.EngineIdle)
-}
-
-// leastHelped settles a car with the engine idling, ready for a stop that gets as little
+// leastHelped is the car with the engine idling, ready for a stop that gets as little
 // help as any that begins there.
-func leastHelped(ctx context.Context, m *sim.Model, set scenario.Reserve, d demand) (*sim.Session, error) {
-	if !hasPump(m.Config()) {
-		return settle(ctx, m, sim.EngineIdle)
+func (p *parkedCar) leastHelped(ctx context.Context, set scenario.Reserve, d demand) (*sim.Session, error) {
+	if !hasPump(p.m.Config()) {
+		return p.settled(ctx, sim.EngineIdle)
 	}
-	car, err := fillUp(ctx, m)
+	car, err := p.filled(ctx)
 	if err != nil {
 		return nil, err
 	}
@@ -56,21 +43,14 @@ func (p *pumpedCar) leastHelped(ctx context.Context, set scenario.Reserve, d dem
 	if err != nil || !p.reaches() || pumpedVacuum(p.alone.State()) > c.Pump.On {
 		return begun, err
 	}
-	kept, err := heldAt(ctx, c, c.Pump.On)
-	if err != nil {
-		return nil, err
+	if p.held == nil {
+		if _, p.held, err = heldAt(ctx, c, c.Pump.On); err != nil {
+			return nil, err
+		}
 	}
-	like, err := model(ctx, kept)
-	if err != nil {
-		return nil, err
-	}
-	held, err := settle(ctx, like, sim.EngineIdle)
-	if err != nil {
-		return nil, err
-	}
-	more, err := needsMore(ctx, held, begun, set, d)
+	more, err := needsMore(ctx, p.held, begun, set, d)
 	if err != nil || more {
-		return held, err
+		return p.held.Fork(), err
 	}
 	return begun, nil
 }

@@ -32,13 +32,14 @@ func Measures() []Measure {
 			return of(r), nil
 		}}
 	}
-	curve := func(name, title string, dim si.Dimension, of func(*ForceCurve) answer.Maybe) Measure {
+	curve := func(name, title string, dim si.Dimension, of func(Knee) answer.Maybe) Measure {
 		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-			f, err := leastCurve(ctx, s.Config)
+			car, err := park(ctx, s.Config)
 			if err != nil {
 				return answer.None(), err
 			}
-			return of(f), nil
+			knee, err := car.leastKnee(ctx)
+			return of(knee), err
 		}}
 	}
 	return []Measure{
@@ -60,10 +61,10 @@ func Measures() []Measure {
 			func(r *ReserveResult) answer.Maybe { return r.StartVacuum }),
 		stops("recharge_idle", "recharge at idle", si.DimTime, stopping{recharge: true},
 			func(r *ReserveResult) answer.Maybe { return r.RechargeIdle }),
-		stops("recharge_overrun", "recharge on the overrun", si.DimTime, stopping{recharge: true},
+		stops("recharge_overrun", "recharge on the overrun", si.DimTime, stopping{overrun: true},
 			func(r *ReserveResult) answer.Maybe { return r.RechargeOverrun }),
-		curve("knee_pedal", "pedal force at the knee", si.DimForce, func(f *ForceCurve) answer.Maybe { return f.Knee.Pedal }),
-		curve("knee_line", "line pressure at the knee", si.DimPressure, func(f *ForceCurve) answer.Maybe { return f.Knee.Line }),
+		curve("knee_pedal", "pedal force at the knee", si.DimForce, func(k Knee) answer.Maybe { return k.Pedal }),
+		curve("knee_line", "line pressure at the knee", si.DimPressure, func(k Knee) answer.Maybe { return k.Line }),
 		{Name: "hard_stop_pedal", Title: "pedal force of a hard stop", Dim: si.DimForce, of: hardStopPedalOf},
 		{Name: "margin", Title: "margin of the nearest criterion of [choose]", Dim: si.DimRatio, of: margin},
 	}

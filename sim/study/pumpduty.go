@@ -30,10 +30,6 @@ type PumpDuty struct {
 	// KeepsUp says that before the last stop in traffic as much of RestVacuum is there
 	// as counts as back, and of the vacuum at which the pump starts.
 	KeepsUp bool `json:"keeps_up"`
-
-	// inTraffic is the pedal force that the hardest of the stops in traffic needs: the
-	// vacuum swings between the pump's switches, so the last may be a lucky one.
-	inTraffic answer.Maybe
 }
 
 // How a pump is watched.
@@ -62,6 +58,8 @@ type pumpedCar struct {
 	firstFill answer.Maybe
 	// alone has settled too, without the pump.
 	alone *sim.Session
+	// held is kept at the vacuum where the pump starts by a bench; nil until asked for.
+	held *sim.Session
 }
 
 // fillUp starts the car without any vacuum and lets it settle with the engine idling.
@@ -170,42 +168,24 @@ func (p *pumpedCar) refill(ctx context.Context) (answer.Maybe, error) {
 	return untilOff(ctx, s)
 }
 
-// pumpDuty times how the vacuum comes back after one stop from the least vacuum at rest,
-// and, where wanted, what the pump gets done besides.
-func (r *ReserveResult) pumpDuty(ctx context.Context, d demand, want stopping) error {
-	car := r.pumped
-	back := func(engine sim.EngineState) (si.Vacuum, answer.Maybe, error) {
-		s, err := car.rest(ctx, engine)
-		if err != nil {
-			return 0, answer.None(), err
-		}
-		least := s.State().FrontVacuum
-		force, err := r.stopForce(ctx, s, d)
-		if err != nil {
-			return 0, answer.None(), err
-		}
-		t, err := regain(ctx, s, r.settings, force)
-		return least, t, err
-	}
-	least, t, err := back(sim.EngineIdle)
+// pumpDuty finds what the pump gets done.
+func (r *ReserveResult) pumpDuty(ctx context.Context, d demand) error {
+	duty := &PumpDuty{FirstFill: r.pumped.firstFill}
+	rest, err := r.pumped.rest(ctx, sim.EngineIdle)
 	if err != nil {
 		return err
 	}
-	r.RechargeIdle = t
-	if _, r.RechargeOverrun, err = back(sim.EngineOverrun); err != nil || !want.traffic {
+	duty.RestVacuum = rest.State().FrontVacuum
+	if duty.Refill, err = r.pumped.refill(ctx); err != nil {
 		return err
 	}
-	duty := &PumpDuty{FirstFill: car.firstFill, RestVacuum: least}
-	if duty.Refill, err = car.refill(ctx); err != nil {
-		return err
-	}
-	queue, err := car.rest(ctx, sim.EngineIdle)
+	queue, session, err := r.queue(ctx, d, true)
 	if err != nil {
 		return err
 	}
-	if err := r.inTraffic(ctx, queue, d, duty); err != nil {
-		return err
-	}
+	r.traffic = queue.hardest()
+	duty.SteadyVacuum = queue.Stops[verdict.TrafficStops-1].VacuumBefore
+	duty.RunningShare = answer.Maybe(runningShare(session.Trajectory()))
 	if duty.Needed, err = r.leastHelped(ctx, d); err != nil {
 		return err
 	}
@@ -223,7 +203,7 @@ func (p *PumpDuty) holds(before answer.Maybe, pump sim.Pump) bool {
 func pumpDutyOf(ctx context.Context, s *scenario.Scenario) (*PumpDuty, error) {
 	r := &ReserveResult{settings: s.Reserve, config: s.Config}
 	r.settings.Stops = 1
-	err := r.simulate(ctx, stopping{recharge: true, traffic: true}, nil)
+	err := r.simulate(ctx, stopping{duty: true}, nil)
 	return r.Pump, err
 }
 
@@ -268,31 +248,35 @@ func (r *ReserveResult) stopForce(ctx context.Context, s *sim.Session, d demand)
 	return min(set.ForceLimit, si.Force(n.Force)), nil
 }
 
-// inTraffic makes the stops of traffic from the least vacuum at rest with the engine
-// idling, each for the demand, as the stops of a reserve with the engine idling.
-func (r *ReserveResult) inTraffic(ctx context.Context, s *sim.Session, d demand, duty *PumpDuty) error {
+// queue makes the stops of traffic from the least vacuum at rest with the engine idling,
+// each for the demand, as the stops of a reserve with the engine idling.
+func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*ReserveResult, *sim.Session, error) {
 	queue := &ReserveResult{settings: r.settings, config: r.config}
 	set := &queue.settings
 	set.Pause = max(0, verdict.TrafficEvery-set.Press-set.Hold-set.Release)
+	s, err := r.pumped.rest(ctx, sim.EngineIdle)
+	if err != nil {
+		return queue, s, err
+	}
 	if err := s.AdvanceTo(ctx, firstStopAt); err != nil {
-		return err
+		return queue, s, err
 	}
-	s.Record()
+	if record {
+		s.Record()
+	}
 	for range verdict.TrafficStops {
-		stop, _, err := queue.stop(ctx, s, d)
+		stop, after, err := queue.stop(ctx, s, d)
 		if err != nil {
-			return err
+			return queue, s, err
 		}
-		queue.Stops = append(queue.Stops, *stop)
+		queue.Stops, s = append(queue.Stops, *stop), after
 	}
-	last := queue.Stops[verdict.TrafficStops-1]
-	duty.SteadyVacuum, duty.inTraffic = last.VacuumBefore, queue.hardest()
-	duty.RunningShare = answer.Maybe(runningShare(s.Trajectory()))
-	return nil
+	return queue, s, nil
 }
 
-// hardest is the greatest force that one of the stops needs; it does not exist where one
-// of them cannot be had.
+// hardest is the greatest force that one of the stops needs: the vacuum swings between a
+// pump's switches, so the last may be a lucky one. It does not exist where one of them
+// cannot be had.
 func (r *ReserveResult) hardest() answer.Maybe {
 	most := answer.Maybe(0)
 	for _, stop := range r.Stops {

@@ -35,29 +35,41 @@ func pointOf(s sim.State, releasing bool) CurvePoint {
 	return CurvePoint{s.Pedal, s.Input, s.Output, s.Line, releasing}
 }
 
+// A slowPress is the run of a slow press, which takes the time of the ramp, and of the
+// release as slow as it if there is one.
+type slowPress struct {
+	*sim.Trajectory
+	ramp     si.Time
+	released bool
+}
+
 // pressSlowly settles the car with its engine idling, presses to a pedal force
-// at the pace of slowRamp and releases as slowly.
-func pressSlowly(ctx context.Context, c sim.Config, to si.Force) (*sim.Trajectory, error) {
+// at the pace of slowRamp and, if asked for, releases.
+func pressSlowly(ctx context.Context, c sim.Config, to si.Force, release bool) (*slowPress, error) {
 	m, err := precision.New(ctx, c, slowTolerance)
 	if err != nil {
 		return nil, err
 	}
 	ramp := rampTo(to)
-	return m.Run(ctx, sim.Schedule{
+	until := ramp
+	if release {
+		until += ramp
+	}
+	t, err := m.Run(ctx, sim.Schedule{
 		Presses: []sim.Press{{Pedal: to, Press: ramp, Release: ramp}},
-		Until:   2 * ramp,
+		Until:   until,
 	})
+	return &slowPress{t, ramp, release}, err
 }
 
 // branch samples one branch of a slow run at n+1 equal steps of pedal force,
 // from the free pedal up.
-func branch(t *sim.Trajectory, n int, releasing bool) []sim.State {
+func branch(t *slowPress, n int, releasing bool) []sim.State {
 	out := make([]sim.State, 0, n+1)
-	ramp := t.Until() / 2
 	for i := range n + 1 {
-		at := ramp * si.Time(i) / si.Time(n)
+		at := t.ramp * si.Time(i) / si.Time(n)
 		if releasing {
-			at = 2*ramp - at
+			at = 2*t.ramp - at
 		}
 		out = append(out, t.At(at))
 	}

@@ -18,8 +18,8 @@ const (
 	afterJump          = 25.0 // N of input beyond the cut-in, where the disc's corner is past
 )
 
-// readOff takes the figures off a slow press and release.
-func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
+// readOff takes the figures off a slow press; points and hysteresis want the release.
+func readOff(c sim.Config, t *slowPress) *ForceCurve {
 	pressing := branch(t, fineSteps, false)
 	none := answer.None()
 	f := &ForceCurve{
@@ -27,9 +27,11 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 		Ambient: c.Ambient.Pressure, Ratio: none, RunOutSlope: none, Hysteresis: none,
 		JumpIn: JumpIn{none}, Knee: noKnee(),
 		HardStop: HardStop{verdict.FirstLock{Deceleration: none, Line: none, Pedal: none}, noShortfall}, HardStopPedal: none,
-		RampSeconds:  t.Until() / 2,
-		Points:       points(t),
+		RampSeconds:  t.ramp,
 		pressingFine: pressing,
+	}
+	if t.released {
+		f.Points = points(t)
 	}
 	perPedal := float64(c.Pedal.Ratio * c.Pedal.Efficiency)
 	cut := beginning(pressing)
@@ -53,12 +55,15 @@ func readOff(c sim.Config, t *sim.Trajectory) *ForceCurve {
 		Output: answer.Maybe(runOut.at(knee)),
 		Line:   answer.Maybe(where(pressing, inputOf, lineOf, knee)),
 	}
-	at := t.At(t.Until() / 2 * si.Time(knee/float64(last.Input)))
+	at := t.At(t.ramp * si.Time(knee/float64(last.Input)))
 	f.kneeVacuum = at.FrontVacuum
 	closed := c.Booster.ClosedForm(at.FrontVacuum, at.Hub)
 	f.ClosedForm = &closed
 	f.Ratio = answer.Maybe(power.slope)
 	f.JumpIn.Output = answer.Maybe(power.at(cut))
+	if !t.released {
+		return f
+	}
 	level := power.at((cut + knee) / 2)
 	releasing := branch(t, fineSteps, true)
 	f.Hysteresis = answer.Maybe(where(pressing, outputOf, inputOf, level) - where(releasing, outputOf, inputOf, level))

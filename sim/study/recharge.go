@@ -14,14 +14,25 @@ import (
 
 const rechargeWithin si.Time = 1e-3
 
-// recharge settles the car with the engine in the given state and regains one stop
-// from there.
-func recharge(ctx context.Context, m *sim.Model, set scenario.Reserve, f si.Force, engine sim.EngineState) (answer.Maybe, error) {
-	s, err := settle(ctx, m, engine)
+// recharge is the time in which the vacuum of the car at rest, the least that a pump leaves,
+// comes back after a stop, with the engine in the given state.
+func (r *ReserveResult) recharge(ctx context.Context, d demand, engine sim.EngineState) (answer.Maybe, error) {
+	if !hasPump(r.config) {
+		s, err := r.car.settled(ctx, engine)
+		if err != nil {
+			return answer.None(), err
+		}
+		return regain(ctx, s, r.settings, r.Stops[0].Pedal)
+	}
+	s, err := r.pumped.rest(ctx, engine)
 	if err != nil {
 		return answer.None(), err
 	}
-	return regain(ctx, s, set, f)
+	force, err := r.stopForce(ctx, s, d)
+	if err != nil {
+		return answer.None(), err
+	}
+	return regain(ctx, s, r.settings, force)
 }
 
 // regain makes one stop and returns the time from the end of its release until the

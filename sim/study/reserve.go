@@ -5,7 +5,6 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/sourcenote"
@@ -85,8 +84,11 @@ type ReserveResult struct {
 	over     *sim.Trajectory
 	// recharged says that the recharging was timed, however it went.
 	recharged bool
-	// pumped is the car where an electric pump draws from its booster.
+	// car is who makes the stops, and pumped where an electric pump draws from its booster.
+	car    *parkedCar
 	pumped *pumpedCar
+	// traffic is the force that the hardest stop in traffic needs.
+	traffic answer.Maybe
 	// expected is what the stops so far let expect of the next.
 	expected *forecast
 	// lessVacuum is the count from somewhat less vacuum; nil where something else decides.
@@ -104,7 +106,7 @@ const stopsTolerance = sim.DefaultTolerance / 2
 // stop after stop.
 func Reserve(ctx context.Context, s *scenario.Scenario, w Watch) (*ReserveResult, error) {
 	r := &ReserveResult{title: s.Title, note: sourcenote.On(s), settings: s.Reserve, config: s.Config}
-	err := r.simulate(ctx, stopping{record: true, recharge: true, traffic: true}, w)
+	err := r.simulate(ctx, stopping{record: true, recharge: true, overrun: true, duty: true}, w)
 	if len(r.Stops) == 0 {
 		return nil, err
 	}
@@ -126,10 +128,12 @@ type stopping struct {
 	line si.Pressure
 	// helpedLeast begins where the driver is helped least with the engine idling.
 	helpedLeast bool
-	// record keeps the vacuum over time; recharge times how it comes back.
-	record, recharge bool
-	// traffic asks besides for all that a pump gets done, with recharge.
-	traffic bool
+	// record keeps the vacuum over time; recharge and overrun time how it comes back with
+	// the engine idling and on the overrun.
+	record, recharge, overrun bool
+	// traffic asks besides for the hardest stop in traffic with a pump, duty for all that
+	// it gets done.
+	traffic, duty bool
 	// counting ends the series with the first stop that is not assisted and needs more
 	// than both a heavy pedal and upTo.
 	counting bool
@@ -138,13 +142,16 @@ type stopping struct {
 
 // simulate fills the result.
 func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) error {
-	r.RechargeIdle, r.RechargeOverrun = answer.None(), answer.None()
-	m, err := precision.New(ctx, r.config, stopsTolerance)
-	if err != nil {
-		return err
+	r.RechargeIdle, r.RechargeOverrun, r.traffic = answer.None(), answer.None(), answer.None()
+	if r.car == nil {
+		car, err := park(ctx, r.config)
+		if err != nil {
+			return err
+		}
+		r.car = car
 	}
 	set := r.settings
-	running, err := settle(ctx, m, set.FilledAt)
+	running, err := r.car.settled(ctx, set.FilledAt)
 	if err != nil {
 		return err
 	}
@@ -153,7 +160,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 		return err
 	}
 	if hasPump(r.config) {
-		if r.pumped, err = fillUp(ctx, m); err != nil {
+		if r.pumped, err = r.car.filled(ctx); err != nil {
 			return err
 		}
 		if running, err = r.pumped.begin(ctx, set, d, want); err != nil {
@@ -190,13 +197,13 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 		}
 	}
 	w.Tell(set.Stops, set.Stops)
-	if !want.recharge || r.config.Booster.Kind == sim.BoosterNone {
+	if r.config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
-	if err := r.recharges(ctx, m, d, want); err != nil {
+	if err := r.recharges(ctx, d, want); err != nil {
 		return err
 	}
-	r.recharged = true
+	r.recharged = want.recharge
 	return nil
 }
 
@@ -234,17 +241,30 @@ func settle(ctx context.Context, m *sim.Model, filledAt sim.EngineState) (*sim.S
 	return s, s.Settle(ctx, sim.EngineOverrun)
 }
 
-// recharges times how the vacuum comes back after the first stop.
-func (r *ReserveResult) recharges(ctx context.Context, m *sim.Model, d demand, want stopping) (err error) {
-	if hasPump(r.config) {
-		return r.pumpDuty(ctx, d, want)
+// recharges times how the vacuum comes back after one stop, as the engine is asked about.
+func (r *ReserveResult) recharges(ctx context.Context, d demand, want stopping) (err error) {
+	if want.recharge {
+		if r.RechargeIdle, err = r.recharge(ctx, d, sim.EngineIdle); err != nil {
+			return err
+		}
 	}
-	first := r.Stops[0].Pedal
-	if r.RechargeIdle, err = recharge(ctx, m, r.settings, first, sim.EngineIdle); err != nil {
+	if want.overrun {
+		if r.RechargeOverrun, err = r.recharge(ctx, d, sim.EngineOverrun); err != nil {
+			return err
+		}
+	}
+	if !hasPump(r.config) {
+		return nil
+	}
+	if want.duty {
+		return r.pumpDuty(ctx, d)
+	}
+	if want.traffic {
+		queue, _, err := r.queue(ctx, d, false)
+		r.traffic = queue.hardest()
 		return err
 	}
-	r.RechargeOverrun, err = recharge(ctx, m, r.settings, first, sim.EngineOverrun)
-	return err
+	return nil
 }
 
 func (r *ReserveResult) demandLine() si.Pressure { return si.Pressure(r.DemandLine) }

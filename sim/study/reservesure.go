@@ -3,6 +3,7 @@ package study
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -22,10 +23,10 @@ func (r *ReserveResult) sureOfStops(ctx context.Context, s *scenario.Scenario, w
 	for k := range criteria {
 		criteria[k].Criterion = fmt.Sprintf("at least %d assisted", k+1)
 	}
-	stops := func(ctx context.Context, car *scenario.Scenario, n int, counting bool) (*ReserveResult, error) {
+	stops := func(ctx context.Context, car *scenario.Scenario, n int) (*ReserveResult, error) {
 		one := &ReserveResult{settings: car.Reserve, config: car.Config}
 		one.settings.Stops = n
-		want := stopping{counting: counting}
+		want := stopping{}
 		if r.DemandLine.Exists() {
 			want.line = r.demandLine()
 		}
@@ -33,20 +34,26 @@ func (r *ReserveResult) sureOfStops(ctx context.Context, s *scenario.Scenario, w
 	}
 	at := max(1, r.AssistedStops)
 	r.Sure, err = surety(ctx, s, w, criteria,
-		func(ctx context.Context, car *scenario.Scenario) ([]bool, error) {
-			one, err := stops(ctx, car, most, true)
+		func(ctx context.Context, car *scenario.Scenario) ([]judged, error) {
+			one, err := stops(ctx, car, most)
 			if err != nil {
 				return nil, err
 			}
-			holds := make([]bool, most)
-			for k := range holds {
-				holds[k] = one.AssistedStops > k
+			out := make([]judged, most)
+			room := math.Inf(1)
+			for k := range out {
+				stop := &one.Stops[k]
+				room = min(room, 1-forceOr(stop.Needed)/float64(car.Reserve.ForceLimit))
+				if stop.Needed.Exists() {
+					room = min(room, float64(stop.ShareAtNeeded)-float64(car.Reserve.ShareLimit))
+				}
+				out[k] = judged{one.AssistedStops > k, room}
 			}
-			return holds, nil
+			return out, nil
 		},
 		fmt.Sprintf("the pedal force that stop %d needs", at),
 		func(ctx context.Context, car *scenario.Scenario) (float64, error) {
-			one, err := stops(ctx, car, at, false)
+			one, err := stops(ctx, car, at)
 			if err != nil {
 				return 0, err
 			}

@@ -104,7 +104,7 @@ func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Maybe, er
 	return smallest(0, mostTank, leastReservoirWithin, func(v float64) (bool, error) {
 		car := *s
 		car.Config.Reservoir.Volume = si.Volume(v)
-		r, err := demanding(ctx, &car, sim.EngineOff, s.Choose.StopsLeft, stopping{counting: true, upTo: s.Choose.DeadLimit})
+		r, err := demanding(ctx, &car, nil, sim.EngineOff, s.Choose.StopsLeft, stopping{counting: true, upTo: s.Choose.DeadLimit})
 		if err != nil {
 			return false, err
 		}
@@ -166,7 +166,7 @@ func noEqualManual() EqualManual {
 func manualStop(ctx context.Context, s *scenario.Scenario) (*Stop, error) {
 	manual := *s
 	manual.Config = Manual(s)
-	r, err := demanding(ctx, &manual, sim.EngineIdle, 1, stopping{})
+	r, err := demanding(ctx, &manual, nil, sim.EngineIdle, 1, stopping{})
 	if err != nil {
 		return nil, err
 	}

@@ -27,12 +27,16 @@ type Standing struct {
 // Stand finds the standing of the scenario's car, with at most so many stops with the
 // engine dead; zero for as many as Reserve makes.
 func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, error) {
-	running := &ReserveResult{settings: s.Reserve, config: s.Config}
+	car, err := park(ctx, s.Config)
+	if err != nil {
+		return nil, err
+	}
+	running := &ReserveResult{settings: s.Reserve, config: s.Config, car: car}
 	running.settings.Engine, running.settings.Stops = sim.EngineIdle, 1
 	if err := running.simulate(ctx, stopping{helpedLeast: true}, nil); err != nil {
 		return nil, err
 	}
-	dead := &ReserveResult{settings: s.Reserve, config: s.Config}
+	dead := &ReserveResult{settings: s.Reserve, config: s.Config, car: car}
 	dead.settings.Engine = sim.EngineOff
 	if stops > 0 {
 		dead.settings.Stops = min(stops, dead.settings.Stops)
@@ -40,7 +44,7 @@ func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, err
 	if err := dead.simulate(ctx, stopping{counting: true}, nil); err != nil {
 		return nil, err
 	}
-	hard, err := hardStop(ctx, s.Config, s.Reserve)
+	hard, err := car.hardStop(ctx, s.Reserve)
 	return &Standing{Everyday: running.Stops[0].Needed, Panic: hard, Dead: dead.tally()}, err
 }
 

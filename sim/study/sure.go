@@ -23,6 +23,8 @@ type Chance struct {
 	Error float64 `json:"error"`
 	// option is Option in the units asked for; nil where there is none.
 	option answer.Phrase
+	// sums says that it holds where so many before it do; 0 of one by itself.
+	sums int
 }
 
 // An Influence says how much an answer hangs on one input.
@@ -38,27 +40,50 @@ type Surety struct {
 	// Influences are those on Of, the largest first.
 	Influences []Influence `json:"influences"`
 	Of         string      `json:"influences_of"`
-	inputs     []scenario.Spread
+	// Simulated is how many cars were, for the chances and for the influences; quadratics
+	// through their rooms and numbers answer for the others.
+	Simulated int `json:"simulated_cars"`
+	inputs    []scenario.Spread
 }
 
 // surety samples a set of named criteria, each sample a simulation, and ranks
 // the inputs by their influence on one number.
 func surety(ctx context.Context, s *scenario.Scenario, w Watch, criteria []Chance,
-	holds func(context.Context, *scenario.Scenario) ([]bool, error),
+	judge func(context.Context, *scenario.Scenario) ([]judged, error),
 	of string, number func(context.Context, *scenario.Scenario) (float64, error),
 ) (*Surety, error) {
 	inputs := uncertain(s)
-	found, err := chances(ctx, len(inputs), len(criteria), w, func(ctx context.Context, u []float64) ([]bool, error) {
+	simulate := func(ctx context.Context, u []float64) ([]judged, error) {
 		car, err := drawn(s, inputs, u)
 		if err != nil {
 			return nil, err
 		}
-		return holds(ctx, car)
+		return judge(ctx, car)
+	}
+	var rooms, numbers shortcut
+	if len(inputs) > 0 {
+		if _, err := rooms.train(ctx, len(inputs), w, func(ctx context.Context, u []float64) ([]float64, error) {
+			found, err := simulate(ctx, u)
+			values := make([]float64, len(found))
+			for i := range found {
+				values[i] = found[i].room
+			}
+			return values, err
+		}); err != nil {
+			return nil, err
+		}
+	}
+	sums := make([]int, len(criteria))
+	for i := range sums {
+		sums[i] = criteria[i].sums
+	}
+	found, err := chances(ctx, len(inputs), len(criteria)+1, w, func(ctx context.Context, u []float64) ([]bool, error) {
+		return rooms.holds(ctx, u, sums, simulate)
 	})
 	if err != nil {
 		return nil, err
 	}
-	out := &Surety{Of: of, inputs: inputs}
+	out := &Surety{Of: of, inputs: inputs, Simulated: rooms.trained + int(found[len(criteria)].mean*replicates*eachReplicate)}
 	for i, c := range criteria {
 		c.Chance, c.Error = found[i].mean, found[i].err
 		out.Chances = append(out.Chances, c)
@@ -66,15 +91,24 @@ func surety(ctx context.Context, s *scenario.Scenario, w Watch, criteria []Chanc
 	if len(inputs) == 0 {
 		return out, nil
 	}
-	indices, err := totalOrder(ctx, len(inputs), influenceSample, w, func(ctx context.Context, u []float64) (float64, error) {
+	numberAt := func(ctx context.Context, u []float64) (float64, error) {
 		car, err := drawn(s, inputs, u)
 		if err != nil {
 			return 0, err
 		}
 		return number(ctx, car)
+	}
+	if err := numbers.trainNumber(ctx, len(inputs), w, numberAt); err != nil {
+		return nil, err
+	}
+	indices, err := totalOrder(ctx, len(inputs), influenceSample, w, func(ctx context.Context, u []float64) (float64, error) {
+		return numbers.number(ctx, u, numberAt)
 	})
 	if err != nil {
 		return nil, err
+	}
+	if out.Simulated += numbers.trained; numbers.fits == nil {
+		out.Simulated += influenceSample * (len(inputs) + 1)
 	}
 	for k, in := range inputs {
 		out.Influences = append(out.Influences, Influence{in.Path, answer.Maybe(indices[k])})
@@ -108,8 +142,8 @@ func (s *Surety) words(u si.System) []string {
 		}
 		parts = append(parts, fmt.Sprintf("%s: %.0f %% (± %.0f)", name, 100*c.Chance, math.Ceil(200*c.Error)))
 	}
-	words := []string{fmt.Sprintf("How sure, with %s, every value within taken as equally likely: %s. The ± is twice the spread of %d replicates of %d simulations.",
-		strings.Join(given, " and "), strings.Join(parts, "; "), replicates, eachReplicate)}
+	words := []string{fmt.Sprintf("How sure, with %s, every value within taken as equally likely: %s. The ± is twice the spread of %d replicates of %d cars. Of those as many were simulated as it took to be sure of the others: %d in all, with those of what it hangs on.",
+		strings.Join(given, " and "), strings.Join(parts, "; "), replicates, eachReplicate, s.Simulated)}
 	if text := s.hangsWords(); text != "" {
 		words = append(words, text)
 	}
