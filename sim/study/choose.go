@@ -240,7 +240,9 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 	if err != nil {
 		return nil, err
 	}
-	asked, err := demanding(ctx, car, parked, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: true, recharge: true, traffic: true, upTo: car.Choose.DeadLimit})
+	// What ends early jumps with the inputs: no more stops than are wanted are all made.
+	counting := car.Reserve.Stops > car.Choose.StopsLeft
+	asked, err := demanding(ctx, car, parked, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: counting, recharge: true, traffic: true, upTo: car.Choose.DeadLimit})
 	if err != nil {
 		return nil, err
 	}
@@ -250,7 +252,7 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 	o.TrafficPedal = asked.traffic
 	dead := asked
 	if car.Reserve.Engine != sim.EngineOff {
-		dead, err = demanding(ctx, car, parked, sim.EngineOff, car.Reserve.Stops, stopping{counting: true, upTo: car.Choose.DeadLimit})
+		dead, err = demanding(ctx, car, parked, sim.EngineOff, car.Reserve.Stops, stopping{counting: counting, upTo: car.Choose.DeadLimit})
 		if err != nil {
 			return nil, err
 		}

@@ -31,18 +31,23 @@ func (r *ChooseResult) sureOfOptions(ctx context.Context, s *scenario.Scenario, 
 	}
 	r.Sure, err = surety(ctx, s, w, criteria, judging(asked),
 		"the pedal force that the first option needs",
-		func(ctx context.Context, car *scenario.Scenario) (float64, error) {
-			built, err := asked[0].parts.in(car)
-			if err != nil {
-				return 0, err
-			}
-			one, err := demanding(ctx, built, nil, built.Reserve.Engine, 1, stopping{})
-			if err != nil {
-				return 0, err
-			}
-			return forceOr(one.Stops[0].Needed), nil
-		})
+		needed(asked[0]))
 	return err
+}
+
+// needed is the pedal force that an option needs in another car.
+func needed(o *ChooseOption) func(context.Context, *scenario.Scenario) (float64, error) {
+	return func(ctx context.Context, car *scenario.Scenario) (float64, error) {
+		built, err := o.parts.in(car)
+		if err != nil {
+			return 0, err
+		}
+		one, err := demanding(ctx, built, nil, built.Reserve.Engine, 1, stopping{})
+		if err != nil {
+			return 0, err
+		}
+		return forceOr(one.Stops[0].Needed), nil
+	}
 }
 
 // judging judges options in another car.

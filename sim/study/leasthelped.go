@@ -59,12 +59,18 @@ func (p *pumpedCar) leastHelped(ctx context.Context, set scenario.Reserve, d dem
 // another.
 func needsMore(ctx context.Context, one, other *sim.Session, set scenario.Reserve, d demand) (bool, error) {
 	var forces [2]float64
+	var expected *forecast
 	for i, s := range []*sim.Session{one, other} {
 		driver, err := ready(ctx, s.Fork(), set)
 		if err != nil {
 			return false, err
 		}
-		n, err := need(ctx, driver.session, set, d)
+		begins, config := driver.session.State(), driver.session.Config()
+		if expected == nil {
+			expected = expect(&config, begins, d.line)
+		}
+		expected.front = begins.FrontVacuum
+		n, err := needFrom(ctx, driver.session, set, d, expected)
 		if err != nil {
 			return false, err
 		}
