@@ -23,7 +23,7 @@ func Measures() []Measure {
 	stops := func(name, title string, dim si.Dimension, want stopping, of func(*ReserveResult) answer.Maybe) Measure {
 		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
 			r := &ReserveResult{settings: s.Reserve, config: s.Config}
-			if !want.counting {
+			if want.enough == nil {
 				r.settings.Stops = 1
 			}
 			if err := r.simulate(ctx, want, nil); err != nil {
@@ -31,6 +31,13 @@ func Measures() []Measure {
 			}
 			return of(r), nil
 		}}
+	}
+	// A count of the stops that [reserve] makes is decided with the first that is not in it.
+	count := func(name, title string, of func(*ReserveResult) int) Measure {
+		m := stops(name, title, si.DimNone, stopping{enough: func(r *ReserveResult) bool { return of(r) < len(r.Stops) }},
+			func(r *ReserveResult) answer.Maybe { return answer.Maybe(of(r)) })
+		m.capped = func(s *scenario.Scenario, v answer.Maybe) bool { return int(v) == s.Reserve.Stops }
+		return m
 	}
 	curve := func(name, title string, dim si.Dimension, of func(Knee) answer.Maybe) Measure {
 		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
@@ -43,12 +50,9 @@ func Measures() []Measure {
 		}}
 	}
 	return []Measure{
-		countOf(stops("assisted_stops", "assisted stops", si.DimNone, stopping{counting: true},
-			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.AssistedStops) })),
-		countOf(stops("easy_stops", "easy stops", si.DimNone, stopping{counting: true},
-			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.EasyStops) })),
-		countOf(stops("heavy_stops", "stops at most heavy", si.DimNone, stopping{counting: true},
-			func(r *ReserveResult) answer.Maybe { return answer.Maybe(r.HeavyStops) })),
+		count("assisted_stops", "assisted stops", func(r *ReserveResult) int { return r.AssistedStops }),
+		count("easy_stops", "easy stops", func(r *ReserveResult) int { return r.EasyStops }),
+		count("heavy_stops", "stops at most heavy", func(r *ReserveResult) int { return r.HeavyStops }),
 		stops("needed_pedal", "pedal force the first stop needs", si.DimForce, stopping{},
 			func(r *ReserveResult) answer.Maybe { return r.Stops[0].Needed }),
 		stops("stop_line", "line pressure of the first stop", si.DimPressure, stopping{},
@@ -68,12 +72,6 @@ func Measures() []Measure {
 		{Name: "hard_stop_pedal", Title: "pedal force of a hard stop", Dim: si.DimForce, of: hardStopPedalOf},
 		{Name: "margin", Title: "margin of the nearest criterion of [choose]", Dim: si.DimRatio, of: margin},
 	}
-}
-
-// countOf returns the measure as a count of the stops that [reserve] makes.
-func countOf(m Measure) Measure {
-	m.capped = func(s *scenario.Scenario, v answer.Maybe) bool { return int(v) == s.Reserve.Stops }
-	return m
 }
 
 // hardStopPedalOf is the force that locks the first axle.

@@ -138,6 +138,8 @@ type stopping struct {
 	// than both a heavy pedal and upTo.
 	counting bool
 	upTo     si.Force
+	// enough, if there, ends the series once a count that is asked for is decided.
+	enough func(*ReserveResult) bool
 }
 
 // simulate fills the result.
@@ -192,7 +194,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 		}
 		r.Capped = r.AssistedStops == len(r.Stops)
 		r.EasyStops, r.HeavyStops = r.within(verdict.EasyPedal), r.within(verdict.HeavyPedal)
-		if want.counting && !stop.Assisted && r.within(max(want.upTo, verdict.HeavyPedal)) <= i {
+		if want.counting && !stop.Assisted && r.within(max(want.upTo, verdict.HeavyPedal)) <= i || want.enough != nil && want.enough(r) {
 			break
 		}
 	}

@@ -89,6 +89,7 @@ func surety(ctx context.Context, s *scenario.Scenario, w Watch, criteria []Chanc
 		out.Chances = append(out.Chances, c)
 	}
 	if len(inputs) == 0 {
+		out.Simulated = 1
 		return out, nil
 	}
 	numberAt := func(ctx context.Context, u []float64) (float64, error) {
