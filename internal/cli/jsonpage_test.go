@@ -105,7 +105,7 @@ func free(verb, field string) bool {
 	case "compare":
 		return strings.HasPrefix(field, "cars[].curve.") || strings.HasPrefix(field, "cars[].reserve.")
 	case "fit":
-		return regexp.MustCompile(`^unknowns\[\]\.(start|estimate|standard_error|low|high|at_most)`).MatchString(field)
+		return regexp.MustCompile(`^unknowns\[\]\.(start|estimate|standard_error|low|high|at_most)|^outliers\[\]\.value|^found\[\]\.value`).MatchString(field)
 	}
 	return false
 }
@@ -137,6 +137,7 @@ func TestJSONPageIsWhatVerbsPrint(t *testing.T) {
 	ask("sweep", "big-cam-nine", "--over", "source.vacuum=8 inHg..12 inHg/2")
 	ask("compare", "big-cam-nine", "manual-pedal")
 	ask("fit", "gauge-log", filepath.Join("..", "..", "scenarios", "gauge-log.csv"))
+	ask("fit", "gauge-log", spoiledLog(t), "--find", "booster.front_volume")
 	ask("choose", "which-booster", "--set", "choose.boosters=9 in", "--set", "choose.bores=1 in", "--set", "choose.reservoirs=2 L")
 	ask("diagnose", "hard-pedal")
 	ask("ask", "--answers", filepath.Join("testdata", "vacuum-only.txt"))
@@ -145,4 +146,25 @@ func TestJSONPageIsWhatVerbsPrint(t *testing.T) {
 			assert.True(t, met[heading+": "+field], "docs/json.md, %s: nothing prints %s", heading, field)
 		}
 	}
+}
+
+// spoiledLog is the shipped log with its vacuum column two rows late, and a dropout in it.
+func spoiledLog(t *testing.T) string {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "..", "scenarios", "gauge-log.csv"))
+	require.NoError(t, err)
+	lines := strings.Split(strings.TrimSpace(string(text)), "\n")
+	first := slices.IndexFunc(lines, func(l string) bool { return strings.HasPrefix(l, "time") }) + 1
+	vacuum := func(i int) string { return strings.Split(lines[i], ",")[1] }
+	out := slices.Clone(lines)
+	for i := first + 2; i < len(lines); i++ {
+		cells := strings.Split(lines[i], ",")
+		if cells[1] = vacuum(i - 2); i == first+60 {
+			cells[1] = "0"
+		}
+		out[i] = strings.Join(cells, ",")
+	}
+	path := filepath.Join(t.TempDir(), "spoiled.csv")
+	require.NoError(t, os.WriteFile(path, []byte(strings.Join(out, "\n")), 0o600))
+	return path
 }

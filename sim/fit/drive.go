@@ -146,19 +146,21 @@ func (d *drive) startsFrom(s *scenario.Scenario) {
 	}
 }
 
-// firstReading is that of a column, or the median of the first few where that one is off by
+// firstReading is that of a column, or what the next two point back to where it is off by
 // far: the gauge may not have been there yet.
 func firstReading(l *gaugelog.Log, column int) float64 {
-	const few, off = 5, 8.0
+	const off = 8.0
 	first := l.Points[0].At(column, l.Points[0].From)
-	var next []float64
-	for i := range l.Points[:min(few, len(l.Points))] {
-		next = append(next, l.Points[i].Mean(column))
+	if len(l.Points) < 3 || l.Thinned() {
+		return first
 	}
-	slices.Sort(next)
-	median := next[len(next)/2]
-	if len(next) == few && math.Abs(first-median) > max(off*l.Columns[column].Noise, largeVacuum) {
-		return median
+	a, b := &l.Points[1], &l.Points[2]
+	before := a.Mean(column)
+	if b.Time > a.Time {
+		before -= (b.Mean(column) - a.Mean(column)) * (a.Time - l.Points[0].Time) / (b.Time - a.Time)
+	}
+	if math.Abs(first-before) > max(off*l.Columns[column].Noise, largeVacuum) {
+		return before
 	}
 	return first
 }

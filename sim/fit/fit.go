@@ -250,7 +250,8 @@ func (f *Fit) scan(ctx context.Context) error {
 			u.found, tries = true, leakSizes()
 		case u.Name == scenario.EngineStops:
 			tries = f.logs[u.log].stopTries()
-		default:
+		}
+		if len(tries) == 0 {
 			continue
 		}
 		even := f.deviations(f.noise(), nil)
@@ -381,5 +382,15 @@ func (f *Fit) result(ctx context.Context, s *solution, found *findings) (*Result
 	}
 	r.Outliers = f.outliers()
 	r.judge(s.best)
+	for i := range r.Added { // as they are with all that was added after them
+		for k := range r.Added[i].Found {
+			n := &r.Added[i].Found[k]
+			for j, u := range f.unknowns {
+				if u.Name == n.Name && u.log == n.log {
+					n.Value = r.Unknowns[j].Estimate
+				}
+			}
+		}
+	}
 	return r, nil
 }

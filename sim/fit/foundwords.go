@@ -130,7 +130,7 @@ func valuesOf(values []Named, u si.System) string {
 	var parts []string
 	for i := range values {
 		n := &values[i]
-		parts = append(parts, n.Name+" "+fitted(n.Dim, n.Value, n.Value/50, u))
+		parts = append(parts, n.Of+" "+fitted(n.Dim, n.Value, n.Value/50, u))
 	}
 	return strings.Join(parts, ", ")
 }

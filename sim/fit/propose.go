@@ -48,6 +48,13 @@ type Proposal struct {
 type Named struct {
 	unknown
 	Value float64
+	// Of names it with its log, where there are several.
+	Of string
+}
+
+func (f *Fit) named(u *unknown, x float64) Named {
+	v := Fitted{Name: u.Name, Log: f.nameOf(u.log)}
+	return Named{*u, u.value(x), v.name()}
 }
 
 // findings are what the program found by itself.
@@ -99,7 +106,7 @@ func (f *Fit) asked(x []float64) []Named {
 	var out []Named
 	for j, u := range f.unknowns {
 		if u.asked {
-			out = append(out, Named{u, u.value(x[j])})
+			out = append(out, f.named(&u, x[j]))
 		}
 	}
 	return out
@@ -323,7 +330,7 @@ func (p *probing) inFull(ctx context.Context, t trial, candidates int, progress 
 		if u.Name != "source.vacuum" && (x <= u.scaled(u.low)+edge && u.low != 0 || x >= u.scaled(u.high)-edge) {
 			return out, false // at its limit it is no explanation
 		}
-		out.Found = append(out.Found, Named{*u, u.value(x)})
+		out.Found = append(out.Found, g.named(u, x))
 	}
 	sums, _ := g.channelSums(best.Residuals)
 	most := 0
