@@ -19,7 +19,7 @@ import (
 	"kneepoint/sim/si"
 )
 
-var nuisanceLogs = flag.Int("logs", 2, "how many logs of each nuisance are fitted")
+var nuisanceLogs = flag.Int("logs", 1, "how many logs of each nuisance are fitted")
 
 // A bench writes logs of its own: the model is shared with the fit, and nothing else. What a
 // gauge does to the course of things is worked out here, on a grid of 5 ms.

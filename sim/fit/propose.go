@@ -15,7 +15,8 @@ import (
 
 // What is asked of a candidate: twice the logarithm of the likelihood ratio, each gauge's
 // scatter being what the fit leaves of it, less its penalty. 6 to 10 is called strong evidence
-// (Kass and Raftery 1995, from memory). A rival that comes within as much is not told apart.
+// (Kass and Raftery 1995, by the documentation of the R package pcal, bfactor_interpret_kr:
+// secondary copy). A rival that comes within as much is not told apart.
 const (
 	strong = 6.0
 	// mostAdded is how many causes are taken in one after the other, and mostTried how many
