@@ -32,7 +32,7 @@ func (r *Result) leftOutWords() []string {
 	for _, d := range r.fit.logs {
 		total += d.log.MoreSpikes
 	}
-	text := count(total, "reading") + " left out, as a gauge's dropout (the gauge jumped there and back, by more than six times what its readings scatter): " + strings.Join(parts, "; ")
+	text := count(total, "reading") + " left out, as a gauge's dropout (it jumped there and back, by far more than it scatters): " + strings.Join(parts, "; ")
 	if total > most {
 		text += fmt.Sprintf("; and %d more, with --format csv --table \"%s\"", total-most, outlierName)
 	}

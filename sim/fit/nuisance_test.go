@@ -25,8 +25,7 @@ var nuisanceLogs = flag.Int("logs", 1, "how many logs of each nuisance are fitte
 // gauge does to the course of things is worked out here, on a grid of 5 ms.
 type bench struct {
 	car     []string
-	engine  float64 // seconds that it still runs
-	source  string
+	engine  float64                          // seconds that it still runs
 	gauge   func(vacuum []float64) []float64 // what it makes of the course
 	spoiled func(rng *rand.Rand, row int, v float64) float64
 	line    bool
