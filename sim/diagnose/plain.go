@@ -27,7 +27,7 @@ func (d *Diagnosis) plainVerdict(u si.System) string {
 	if n := len(top.IndistinguishableFrom); n > 0 {
 		text += fmt.Sprintf(" No test here tells it from %s: the chance is of all of them together.", described(top.IndistinguishableFrom))
 	}
-	if size := top.size(u); size != "" && top.Together >= 0.2 {
+	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
 		text += " Size: " + size + "."
 	}
 	return text
