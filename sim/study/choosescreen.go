@@ -49,13 +49,13 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	return answer.Screen{Verdict: words, Table: &t, DependsOn: r.dependsOn()}
 }
 
-// dependsOn names the input that decides most, where inputs are uncertain, or else what the
-// best option is nearest to failing on.
+// dependsOn names the input that decides most, where inputs are uncertain; what the best
+// option is nearest to failing on is in the advice.
 func (r *ChooseResult) dependsOn() string {
 	if r.Sure != nil && len(r.Sure.Influences) > 1 && r.Sure.Influences[0].Total.Exists() {
 		return fmt.Sprintf("%s, which alone makes %.0f %% of how %s varies", r.Sure.Influences[0].Input, 100*min(1, float64(r.Sure.Influences[0].Total)), r.Sure.Of)
 	}
-	return r.Options[0].Nearest
+	return ""
 }
 
 // short is the reason in a few words: where there is least room, or the first of what fails.

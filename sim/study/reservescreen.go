@@ -48,7 +48,7 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 		}
 		return s
 	}
-	words := []string{r.count(u), r.note.AltitudeWords(u), r.asked(u) + " " + r.effortWords(u)}
+	words := []string{r.count(u), r.note.AltitudeWords(u), r.asked(u) + " " + r.effortWords(u) + " " + easyIs(u)}
 	if r.Pump != nil {
 		words = append(words, r.Pump.words(r.config, u)[0], r.Pump.worstWords(r.config, u))
 	}
@@ -60,6 +60,11 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 	s.Verdict = tidy(words...)
 	s.Next, s.Command = r.next(u)
 	return s
+}
+
+// easyIs says up to which force a pedal is called what.
+func easyIs(u si.System) string {
+	return fmt.Sprintf("(Easy: up to %s, heavy: up to %s; %s.)", pedal(verdict.EasyPedal, u), pedal(verdict.HeavyPedal, u), verdict.EffortSource)
 }
 
 // dependsOn names what the count depends on most.
