@@ -40,7 +40,7 @@ func (r *BalanceResult) dependsOn(u si.System) string {
 		if l.High.FirstLock.Axle == l.Low.FirstLock.Axle {
 			text += ", but the order stays: " + atBoth(l.Low.FirstLock, l.High.FirstLock, u)
 		}
-		if v := l.High.Valve; hasValve(&r.config.Car) && v.SplitPressure.Exists() && r.config.Car.SplitPressure > si.Pressure(v.SplitPressure) {
+		if v := l.High.Valve; r.Cases[0].FirstLock.Axle != verdict.RearAxle && hasValve(&r.config.Car) && v.SplitPressure.Exists() && r.config.Car.SplitPressure > si.Pressure(v.SplitPressure) {
 			text += fmt.Sprintf("; yet with the most grip the valve would have to split at %s, and on a road with less grip the rear wheels can lock first", pressure(si.Pressure(v.SplitPressure), u))
 		}
 		return text
@@ -61,7 +61,7 @@ func (r *BalanceResult) next(u si.System) (string, answer.Command) {
 	const letters = "read the letters on the edge of the drums' linings: they stand for the friction (SAE J866)"
 	switch {
 	case first == verdict.RearAxle && v.Needed && v.Possible:
-		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(si.Pressure(v.SplitPressure), u)), toFailures
+		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(si.Pressure(v.SplitPressure), u)), answer.Command{}
 	case first == verdict.RearAxle:
 		return "fit smaller rear brakes or larger front ones before the car is driven hard", answer.Command{}
 	case r.valveAssumed:

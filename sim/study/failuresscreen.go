@@ -100,6 +100,8 @@ func (r *FailuresResult) next(u si.System) (string, answer.Command) {
 		}
 	}
 	switch {
+	case r.config.Front.Lost || r.config.Rear.Lost:
+		return "find where the circuit is lost and mend it before the car is driven", answer.Command{}
 	case r.config.Master.Circuits == sim.MasterSingle:
 		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", "master.circuits=dual"}}
 	case r.needsOtherAssist():
