@@ -2,6 +2,7 @@ package study
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kneepoint/sim"
@@ -13,13 +14,16 @@ import (
 // Screen says what the worst failure leaves, beside the others.
 func (r *FailuresResult) Screen(u si.System) answer.Screen {
 	s := answer.Screen{Verdict: []string{r.lead(u)}, Table: r.shortTable(), DependsOn: r.dependsOn(u)}
-	for _, c := range r.Cases {
-		if c.failure == nothingFailed && c.Best.Axle == verdict.RearAxle {
-			s.Verdict[0] += " With nothing failed the rear wheels lock first. " + verdict.DangerousOrder
-		}
+	if r.rearFirst() {
+		s.Verdict[0] += " With nothing failed the rear wheels lock first. " + verdict.DangerousOrder
 	}
 	s.Next, s.Command = r.next(u)
 	return s
+}
+
+// rearFirst says that the rear wheels of the sound car lock first.
+func (r *FailuresResult) rearFirst() bool {
+	return slices.ContainsFunc(r.Cases, func(c FailureCase) bool { return c.failure == nothingFailed && c.Best.Axle == verdict.RearAxle })
 }
 
 // shortTable has one row a case of the scenario's own master cylinder.
@@ -102,6 +106,8 @@ func (r *FailuresResult) next(u si.System) (string, answer.Command) {
 	switch {
 	case r.config.Front.Lost || r.config.Rear.Lost:
 		return "find where the circuit is lost and mend it before the car is driven", answer.Command{}
+	case r.rearFirst():
+		return seeBalance, toBalance
 	case r.config.Master.Circuits == sim.MasterSingle:
 		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", "master.circuits=dual"}}
 	case r.needsOtherAssist():
