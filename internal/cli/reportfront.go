@@ -21,7 +21,6 @@ import (
 	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 // form are the lines at the top of a report's first page.
@@ -97,23 +96,12 @@ func (c *console) front(ctx context.Context, s *scenario.Scenario, studies []rep
 // that comes before all purchases.
 func (c *console) mend(ctx context.Context, s *scenario.Scenario, studies []report.Study, out *report.Front, u si.System, w batch.Progress) (bool, error) {
 	var with []string
-	broken := func(what, do string, parked bool) {
-		text := "This car is taken with " + what + "."
-		if parked {
+	for _, b := range diagnose.BrokenIn(&s.Config) {
+		text := "This car is taken with " + b.What + "."
+		if b.Parked {
 			text += " Do not drive it before that is put right."
 		}
-		with, out.Do = append(with, text), append(out.Do, do)
-	}
-	for _, f := range s.Config.Faults {
-		replace, check := workshop.Remedy(f.Name)
-		broken(workshop.Describe(f.Name), fmt.Sprintf("Replace %s. Before buying, check: %s.", replace, check),
-			workshop.DoNotDrive(f.Name, float64(workshop.SeverityOf(f))))
-	}
-	if s.Config.Front.Lost {
-		broken("its front circuit lost", findLeak, true)
-	}
-	if s.Config.Rear.Lost {
-		broken("its rear circuit lost", findLeak, true)
+		with, out.Do = append(with, text), append(out.Do, b.Do)
 	}
 	out.Verdict = append(with, out.Verdict...)
 	if !s.IsSet("reading") {
@@ -134,8 +122,6 @@ func (c *console) mend(ctx context.Context, s *scenario.Scenario, studies []repo
 	}
 	return true, nil
 }
-
-const findLeak = "Find where the fluid goes, mend it, and bleed."
 
 // diagnosis is that among the studies, or else a new one.
 func diagnosis(ctx context.Context, s *scenario.Scenario, studies []report.Study, w batch.Progress) (*diagnose.Diagnosis, error) {

@@ -59,3 +59,29 @@ func (d *Diagnosis) PlainNext(u si.System) (test, how, sound string, ok bool) {
 	test = strings.Replace(n.trial.Words(u), name, strings.ReplaceAll(name, "-", " "), 1)
 	return test, n.trial.How(u), n.healthy(u), true
 }
+
+// Broken is something that a scenario says is wrong with its car.
+type Broken struct {
+	// What is wrong, and what to Do.
+	What, Do string
+	// Parked says that the car must not be driven with it.
+	Parked bool
+}
+
+// BrokenIn lists the faults and the lost circuits of a car.
+func BrokenIn(c *sim.Config) []Broken {
+	var all []Broken
+	for _, f := range c.Faults {
+		replace, check := workshop.Remedy(f.Name)
+		all = append(all, Broken{workshop.Describe(f.Name), fmt.Sprintf("Replace %s. Before buying, check: %s.", replace, check),
+			workshop.DoNotDrive(f.Name, float64(workshop.SeverityOf(f)))})
+	}
+	const find = "Find where the fluid goes, mend it, and bleed."
+	if c.Front.Lost {
+		all = append(all, Broken{"its front circuit lost", find, true})
+	}
+	if c.Rear.Lost {
+		all = append(all, Broken{"its rear circuit lost", find, true})
+	}
+	return all
+}
