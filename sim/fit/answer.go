@@ -15,7 +15,7 @@ import (
 // model meets the log, and how the log was used.
 func (r *Result) Words(u si.System) []string {
 	words := append(r.fit.doubts(u), r.headline(u, (*Fitted).name, (*Fitted).now))
-	words = append(words, r.leftOutWords()...)
+	words = append(words, r.leftOutWords(4)...)
 	words = append(words, r.foundWords(u)...)
 	for i := range r.Unknowns {
 		words = append(words, r.Unknowns[i].words(u))
@@ -80,7 +80,7 @@ func (r *Result) headline(u si.System, named func(*Fitted) string, valued func(*
 		text += "taken as labelled, "
 	}
 	if r.Fault != nil {
-		text += "a car with " + r.Fault.orFaults(u) + " meets the log far better than one without. Without that fault, which is no good answer then: "
+		text += "a car with " + r.Fault.orFaults(u) + " meets the log far better than one without. With the fault: " + valuesOf(r.Fault.Others, u) + ". Without it, which is no good answer then: "
 	}
 	var parts, not []string
 	for i := range r.Unknowns {

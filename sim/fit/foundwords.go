@@ -9,8 +9,8 @@ import (
 	"kneepoint/sim/si"
 )
 
-// leftOutWords name what stands in the logs and was not used.
-func (r *Result) leftOutWords() []string {
+// leftOutWords name what stands in the logs and was not used, and so many dropouts one by one.
+func (r *Result) leftOutWords(most int) []string {
 	var words []string
 	for i, d := range r.fit.logs {
 		if text := d.leftOut(); text != "" {
@@ -23,7 +23,6 @@ func (r *Result) leftOutWords() []string {
 	if len(r.Outliers) == 0 {
 		return words
 	}
-	const most = 4
 	var parts []string
 	for _, o := range r.Outliers[:min(most, len(r.Outliers))] {
 		parts = append(parts, fmt.Sprintf("%s in line %d, %s at %s s", o.text, o.Line, strconv.Quote(o.Gauge), strconv.FormatFloat(si.Significant(o.Time, 5), 'f', -1, 64)))
@@ -62,7 +61,7 @@ func (r *Result) foundWords(u si.System) []string {
 		words = append(words, "The figures above rest on what was added. Without it: "+valuesOf(r.without, u)+".")
 	}
 	if f := r.Fault; f != nil {
-		text := fmt.Sprintf("With %s the model misses %q by %s (rms) in place of %s, and then %s.", f.named(u), f.Gauge, f.rms(f.After, u), f.rms(f.Before, u), valuesOf(f.Others, u))
+		text := fmt.Sprintf("With %s the model misses %q by %s (rms) in place of %s.", f.named(u), f.Gauge, f.rms(f.After, u), f.rms(f.Before, u))
 		text += f.rivalWords(u) + " A log alone is no diagnosis: `kneepoint diagnose` with this car and --ask finds out by tests whether it is that fault. To fit it to this log, give `--find` the same unknowns and " + f.Found[0].Name + "."
 		words = append(words, text)
 	}

@@ -11,7 +11,12 @@ import (
 
 // Screen says what was found, whether the model meets the log, and what the log leaves open.
 func (r *Result) Screen(u si.System) answer.Screen {
-	s := answer.Screen{Verdict: append(r.fit.doubts(u), r.headline(u, (*Fitted).inWords, withRange)), DependsOn: r.dependsOn()}
+	valued := withRange
+	if r.Fault != nil {
+		valued = (*Fitted).now // of a car that does not meet the log
+	}
+	s := answer.Screen{Verdict: append(r.fit.doubts(u), r.headline(u, (*Fitted).inWords, valued)), DependsOn: r.dependsOn()}
+	s.Verdict = append(s.Verdict, r.leftOutWords(1)...)
 	if len(r.Added) > 0 {
 		var added []string
 		for i := range r.Added {
@@ -19,11 +24,11 @@ func (r *Result) Screen(u si.System) answer.Screen {
 		}
 		s.Verdict = append(s.Verdict, "That rests on what the program found by itself and added: "+strings.Join(added, "; ")+". Look whether it is so.")
 	}
-	if !r.Converged {
+	if !r.Converged && r.Fault == nil {
 		s.Verdict = append(s.Verdict, r.restlessWords())
 	}
 	for i, words := range r.gaugeWords(u) {
-		if r.Gauges[i].Patterned {
+		if r.Gauges[i].Patterned && r.Fault == nil {
 			s.Verdict = append(s.Verdict, words)
 		} else {
 			s.More = append(s.More, words)
@@ -36,6 +41,8 @@ func (r *Result) Screen(u si.System) answer.Screen {
 // next is what would tell more, or to put to use what was found.
 func (r *Result) next() (string, answer.Command) {
 	switch {
+	case len(r.fit.doubts(si.SI)) > 0:
+		return "put the right unit into the log's header, and ask again", answer.Command{}
 	case r.Fault != nil:
 		return "find out by tests whether it is that fault", answer.Command{Verb: "diagnose", Args: []string{"--ask"}}
 	case len(r.Indistinguishable) > 0 && r.fit.mostForce() < pressedFrom && r.fit.logs[0].hasVacuum:
