@@ -104,6 +104,9 @@ func textOf(node *html.Node) string {
 // and among its numbers in any case.
 func TestReportShowsTheFiguresOfTheJSON(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("every verb twice")
+	}
 	c := &console{out: &bytes.Buffer{}, err: &bytes.Buffer{}}
 	c.root()
 	require.GreaterOrEqual(t, len(c.studies), 8)
