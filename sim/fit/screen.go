@@ -72,7 +72,8 @@ func inWords(name string) string {
 
 // dependsOn names what is told apart least well.
 func (r *Result) dependsOn() string {
-	for _, b := range r.Indistinguishable {
+	if len(r.Indistinguishable) > 0 {
+		b := r.Indistinguishable[0]
 		var names []string
 		for _, n := range b.Unknowns {
 			names = append(names, inWords(n))
