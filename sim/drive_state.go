@@ -38,6 +38,10 @@ type State struct {
 	Piston, Floater si.Length
 	EngineSpeed     si.Rotation
 	Deceleration    si.Acceleration
+	// FrontLoad is the share of the car's weight on its front axle; FrontLocked and
+	// RearLocked say whose wheels stand still.
+	FrontLoad               si.Ratio
+	FrontLocked, RearLocked bool
 }
 
 // Assist is the booster's part of the output, from 0 to 1: 0 where there is no output.
@@ -82,6 +86,9 @@ func (p *plant) observe(t float64, y []float64) State {
 		EngineSpeed:  si.Rotation(none),
 		Deceleration: p.car.Deceleration(front, rear),
 	}
+	onFront, onRear := p.car.AxleLoads(s.Deceleration)
+	s.FrontLoad = si.Ratio(onFront / (onFront + onRear))
+	s.FrontLocked, s.RearLocked = p.car.Locks(front, rear)
 	if p.circuits[0].lost {
 		s.Line = s.LineRear
 	}

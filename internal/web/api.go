@@ -59,7 +59,7 @@ func (a *api) answer(ctx context.Context, method, path string, body io.Reader) *
 func (a *api) ofDrive(w *responder, r *asked, what string) {
 	do, ok := map[string]func(*responder, *asked, *drive){
 		"POST close": a.close, "POST step": a.step, "POST reset": a.reset, "POST change": a.change, "POST open": a.open,
-		"GET curve": a.curve, "GET reserve": a.reserve, "GET file": a.file,
+		"GET curve": a.curve, "GET knees": a.knees, "GET reserve": a.reserve, "GET file": a.file,
 	}[what]
 	if !ok {
 		refuse(w, statusNotFound, "there is nothing here")

@@ -36,6 +36,10 @@ type shape struct {
 	Engine       bool          `json:"engine"`
 	FrontBrake   sim.BrakeKind `json:"front_brake"`
 	RearBrake    sim.BrakeKind `json:"rear_brake"`
+	Proportions  bool          `json:"proportions"`
+	Meters       bool          `json:"meters"`
+	KeepsFront   bool          `json:"residual_front"`
+	KeepsRear    bool          `json:"residual_rear"`
 	ManualRatio  si.Ratio      `json:"manual_pedal_ratio"`
 	ManualBore   si.Length     `json:"manual_bore_m"`
 }
@@ -66,6 +70,8 @@ func newCarReply(c *cars) carReply {
 			Reservoir: config.Reservoir.Volume, Place: config.Reservoir.Place, Pump: config.Pump.FreeFlow > 0,
 			Engine:     config.Source.Kind == sim.SourceEngine,
 			FrontBrake: config.Car.FrontBrake.Kind, RearBrake: config.Car.RearBrake.Kind,
+			Proportions: config.Car.SplitSlope < 1, Meters: config.Car.HoldOff > 0,
+			KeepsFront: config.Car.ResidualFront > 0, KeepsRear: config.Car.ResidualRear > 0,
 			ManualRatio: s.Manual.PedalRatio, ManualBore: s.Manual.Bore,
 		},
 	}

@@ -44,6 +44,7 @@ type frame struct {
 	FluidRear    si.Volume       `json:"fluid_rear_m3"`
 	EngineSpeed  answer.Maybe    `json:"engine_speed_hz"`
 	Deceleration si.Acceleration `json:"deceleration_mps2"`
+	onRoad
 
 	Manual manualFrame `json:"manual"`
 
@@ -61,6 +62,15 @@ type manualFrame struct {
 	Piston       si.Length       `json:"piston_m"`
 	Floater      answer.Maybe    `json:"floater_m"`
 	Deceleration si.Acceleration `json:"deceleration_mps2"`
+	onRoad
+}
+
+// onRoad is what the axles do: the front one's share of the weight, and whose wheels
+// are locked.
+type onRoad struct {
+	FrontLoad   si.Ratio `json:"front_load"`
+	FrontLocked bool     `json:"front_locked"`
+	RearLocked  bool     `json:"rear_locked"`
 }
 
 func newFrame(s sim.State, ambient si.Pressure) frame {
@@ -78,6 +88,7 @@ func newFrame(s sim.State, ambient si.Pressure) frame {
 		CheckFlow: answer.Maybe(s.CheckFlow), HoseFlow: answer.Maybe(s.HoseFlow), PumpFlow: answer.Maybe(s.PumpFlow),
 		FluidFront: s.FluidFront, FluidRear: s.FluidRear,
 		EngineSpeed: answer.Maybe(s.EngineSpeed), Deceleration: s.Deceleration,
+		onRoad: onRoad{s.FrontLoad, s.FrontLocked, s.RearLocked},
 	}
 }
 
@@ -85,6 +96,7 @@ func newManualFrame(s sim.State) manualFrame {
 	return manualFrame{
 		Output: s.Output, LineFront: s.LineFront, LineRear: s.LineRear, Plunger: s.Plunger, PedalTravel: s.PedalTravel,
 		Piston: s.Piston, Floater: answer.Maybe(s.Floater), Deceleration: s.Deceleration,
+		onRoad: onRoad{s.FrontLoad, s.FrontLocked, s.RearLocked},
 	}
 }
 

@@ -10,12 +10,15 @@ import (
 	"kneepoint/sim/si"
 )
 
-// A setup is what the page needs once: units, starters, faults and the caution.
+// A setup is what the page needs once: units, starters, faults, the lessons' bench and the caution.
 type setup struct {
 	Caution  string                     `json:"caution"`
 	Units    map[string]map[string]unit `json:"units"`
 	Starters []starter                  `json:"starters"`
 	Faults   []faultChoice              `json:"faults"`
+	// Bench is how pupils look for a fault, Findable what a teacher's number hides.
+	Bench    []benchStep     `json:"bench"`
+	Findable []sim.FaultName `json:"findable"`
 }
 
 // A unit prints an SI value: value/scale, to the step.
@@ -42,7 +45,7 @@ var shown = map[string]si.Dimension{
 }
 
 func newSetup() setup {
-	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}}
+	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}, Bench: bench, Findable: findable}
 	for _, system := range []si.System{si.US, si.SI} {
 		units := map[string]unit{}
 		for name, dim := range shown {

@@ -2,7 +2,7 @@
 
 import { make, set, say } from "./svg.js";
 import { text } from "./units.js";
-import { openness } from "./words.js";
+import { openness, portPassed } from "./words.js";
 
 const axis = 360;
 
@@ -34,7 +34,7 @@ export function partsOf(shape, half) {
     { id: "pedal", name: "Pedal", x: 930, y: 330, does: "a lever: it multiplies the force of the foot.", now: (f) => `${text("force", f.pedal_n)} on the pad, ${text("length", f.pedal_travel_m)} of travel.` },
     { id: "primary-piston", name: "Primary piston and its cup", x: 376, y: axis + 12, does: "presses the fluid of the front circuit; its rubber cup seals it.", now: (f, side) => `It has moved ${text("length", side.piston_m)}.` },
     ...(shape.dual ? [{ id: "secondary-piston", name: "Secondary piston and its cups", x: 286, y: axis + 8, does: "floats between the circuits, so that one that fails leaves the other.", now: (f, side) => `It has moved ${text("length", side.floater_m)}.` }] : []),
-    { id: "ports", name: "Compensating ports", x: 324, y: axis - 48, does: "join fluid and reservoir while the pedal is free; the cup passes them first.", now: (f, side) => (side.piston_m > 1e-3 ? "Passed: the fluid is shut in." : "Open: the lines breathe into the reservoir.") },
+    { id: "ports", name: "Compensating ports", x: 324, y: axis - 48, does: "join fluid and reservoir while the pedal is free; the cup passes them first.", now: (f, side) => (side.piston_m > portPassed ? "Passed: the fluid is shut in." : "Open: the lines breathe into the reservoir.") },
     { id: "reservoir", name: shape.dual ? "Divided fluid reservoir" : "Fluid reservoir", x: 232, y: axis - 84, does: shape.dual ? "feeds both circuits, each from its own half." : "feeds the circuit.", now: () => "Under no pressure." },
     { id: "lines", name: "Brake lines", x: 150, y: 420, does: "carry the pressure to the wheels.", now: (f, side) => `Front ${pressure(side.line_front_pa)}, rear ${pressure(side.line_rear_pa)}.` },
     { id: "proportioning-valve", name: "Proportioning valve", x: 207, y: 440, does: "holds the rear pressure back in a hard stop, where the car has one.", now: (f, side) => (side.line_rear_pa < 0.97 * side.line_front_pa && side.line_front_pa > 2e5 ? "The rear line has less than the front." : "Both lines have the same pressure.") },

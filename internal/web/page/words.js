@@ -24,9 +24,14 @@ function seats(frame) {
   return air === "shut" && vacuum === "shut" ? "Both seats are shut." : `Vacuum seat ${vacuum}, air seat ${air}.`;
 }
 
+// From this travel of the master cylinder's piston on its cup covers the ports, in m.
+export const portPassed = 1e-3;
+
 export function phaseWords(frame, manual) {
   const phase = manual ? "unboosted" : frame.phase in phases ? frame.phase : "holding";
-  return phase === "unboosted" ? phases[phase] : `${phases[phase]} ${seats(frame)}`;
+  if (phase === "unboosted") return phases[phase];
+  const stuck = phase === "rest" && frame.piston_m > portPassed ? " The master cylinder's piston has not come home: it covers the ports." : "";
+  return `${phases[phase]} ${seats(frame)}${stuck}`;
 }
 
 // summary is a whole picture in one sentence, for who cannot see it.
