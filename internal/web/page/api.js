@@ -45,6 +45,9 @@ export class Drive {
   change(control, value, share) { return answer("POST", `${this.path}/change`, { control, value, ...(share === undefined ? {} : { share }) }); }
   open(document) { return answer("POST", `${this.path}/open`, document); }
   curve(signal) { return answer("GET", `${this.path}/curve`, undefined, { signal }); }
+  knees(signal) { return answer("GET", `${this.path}/knees`, undefined, { signal }); }
+  // advance steps a car that is not on the page, beside the one that is.
+  advance(dt, pedal, engine) { return answer("POST", `${this.path}/step`, { dt_s: dt, pedal_n: pedal, engine }); }
   reserve(signal) { return answer("GET", `${this.path}/reserve`, undefined, { signal }); }
   file() { return fileAt(`${this.path}/file`); }
   close() { ask("POST", `${this.path}/close`, {}, { keepalive: true }).catch(() => {}); }

@@ -39,8 +39,8 @@ export class Cutaway {
     this.engineName.setAttribute("y", narrow ? 196 : 180);
     this.wheels.forEach((w, i) => {
       for (const e of [w.value, w.name]) e.setAttribute("x", [narrow ? 86 : 92, narrow ? 272 : 250][i]);
-      w.value.setAttribute("y", narrow ? 586 : 584);
-      w.name.setAttribute("y", narrow ? 612 : 611);
+      w.value.setAttribute("y", narrow ? 589 : 588);
+      w.name.setAttribute("y", narrow ? 614 : 613);
     });
   }
 
@@ -102,7 +102,7 @@ export class Cutaway {
     const outline = make("path", { class: "shell", d: shell });
     const rims = make("path", { class: "shell", d: `M${rim} ${top}V${top - 12}M${rim} ${bottom}V${bottom + 12}` });
     this.frontValue = make("text", { class: "value mid", x: 480, y: axis + mostHalf + 34 });
-    this.rearValue = make("text", { class: "value mid", x: 640, y: axis + mostHalf + 34 });
+    this.rearValue = make("text", { class: "value mid rear-value", x: 640, y: axis + mostHalf + 34 });
     this.frontName = make("text", { class: "mid", x: 480, y: axis + mostHalf + 60 }, "front");
     this.rearName = make("text", { class: "mid", x: 640, y: axis + mostHalf + 60 }, "rear");
     this.booster.append(gases, this.springEdge, this.spring, this.pushrod, this.skin, this.plate, this.tandem, outline, rims,
@@ -195,11 +195,25 @@ export class Cutaway {
     // The rear line ends at the rear wheel.
     const bend = "M207 452V470H214";
     this.layer.append(make("path", { class: "pipe", d: bend }), this.lines[2] = make("path", { class: "fluid-line", d: bend }));
+    this.buildLineValves();
+  }
+
+  // buildLineValves draws those that the car has in its lines.
+  buildLineValves() {
+    const s = this.shape;
+    const body = (x, y) => this.layer.append(make("rect", { class: "steel", x: x - 13, y: y - 10, width: 26, height: 20, rx: 3 }));
+    if (s.proportions) body(207, 440);
+    if (s.meters) body(128, 420);
+    if (s.residual_front) body(s.dual ? 300 : 170, 420);
+    if (s.residual_rear) body(207, 408);
   }
 
   wheel(x, y, kind, name) {
     const g = make("g", { transform: `translate(${x} ${y})` });
-    g.append(make("circle", { class: "tyre", r: 58 }), make("circle", { class: "disc", r: 40 }), make("circle", { class: "steel-dark", r: 11 }));
+    // The weight on the axle is how wide it stands on the road; locked wheels leave marks.
+    const load = make("rect", { class: "load", y: 59, height: 7 }), skid = make("path", { class: "skid", d: "M-76 63H-54M54 63H76" });
+    const tyre = make("circle", { class: "tyre", r: 58 });
+    g.append(skid, load, tyre, make("circle", { class: "disc", r: 40 }), make("circle", { class: "steel-dark", r: 11 }));
     const pads = [];
     if (kind === "disc") {
       g.append(make("path", { class: "steel", d: "M-20-58H20V-50H-20Z" }));
@@ -211,7 +225,7 @@ export class Cutaway {
     const value = make("text", { class: "value mid", x, y: y + 84 });
     const word = make("text", { class: "mid", x, y: y + 111 }, name);
     this.layer.append(g, value, word);
-    return { pads, value, name: word };
+    return { pads, value, name: word, load, skid, tyre, axle: name };
   }
 
   buildPedal() {
@@ -337,7 +351,15 @@ export class Cutaway {
         else set(p.e, { transform: `translate(${(p.sign * 4 * shut).toFixed(1)} 0)`, stroke: fluid(pressures[i]) });
       }
       say(w.value, text("pressure", Math.max(0, pressures[i])));
+      this.drawOnRoad(w, i ? 1 - side.front_load : side.front_load, i ? side.rear_locked : side.front_locked);
     });
+  }
+
+  drawOnRoad(w, share, locked) {
+    set(w.load, { x: (-70 * share).toFixed(1), width: (140 * share).toFixed(1) });
+    w.tyre.classList.toggle("locked", locked);
+    w.skid.setAttribute("visibility", locked ? "visible" : "hidden");
+    say(w.name, locked ? `${w.axle} locked` : `${w.axle} ${Math.round(100 * share)}\u00a0%`);
   }
 
   drawSource(frame, a) {

@@ -3,6 +3,13 @@
 import { colour } from "./colours.js";
 import { text, number, unit } from "./units.js";
 
+// letters is the size of the page's text, in px; a film's is the usual one. For a room no
+// letter is smaller than the page's own.
+function letters() {
+  const page = document.documentElement, size = parseFloat(getComputedStyle(page).fontSize) || 17;
+  return page.classList?.contains("projector") ? (size * 17) / 13 : Math.max(17, size);
+}
+
 class Graph {
   constructor(canvas) {
     this.canvas = canvas;
@@ -14,11 +21,14 @@ class Graph {
 
   size() {
     const dense = Math.min(3, window.devicePixelRatio || 1);
-    this.w = this.canvas.clientWidth;
-    this.h = this.canvas.clientHeight;
-    this.canvas.width = Math.round(this.w * dense);
-    this.canvas.height = Math.round(this.h * dense);
-    this.c.setTransform(dense, 0, 0, dense, 0, 0);
+    // Letters are as large beside the page's as 13 px are beside 17: for large text the
+    // whole picture is enlarged, and there is less room on it.
+    this.large = letters() / 17;
+    this.w = this.canvas.clientWidth / this.large;
+    this.h = this.canvas.clientHeight / this.large;
+    this.canvas.width = Math.round(this.w * this.large * dense);
+    this.canvas.height = Math.round(this.h * this.large * dense);
+    this.c.setTransform(dense * this.large, 0, 0, dense * this.large, 0, 0);
     this.dirty = true;
   }
 
@@ -99,14 +109,16 @@ function ticks(from, to, u, about) {
 
 // The force curve with its knee, and the present press over it.
 export class ForceGraph extends Graph {
-  trail = []; bare = []; curve = null; at = [0, 0]; bareAt = 0; manual = false;
+  trail = []; bare = []; knees = []; vacuum = null; curve = null; at = [0, 0]; bareAt = 0; manual = false;
   // With unveil the study's curves stay hidden, and its knee until the press is there.
   unveil = false;
 
   // The curves of the car before stay, pale, until those of the new one come.
-  car() { this.stale = true; this.clear(); }
+  car() { this.stale = true; this.knees = []; this.clear(); }
   clear() { this.trail = []; this.bare = []; this.dirty = true; }
   show(curve) { this.curve = curve; this.stale = false; this.dirty = true; }
+  // Where help ends at several vacua: from then on the knee goes with the vacuum.
+  showKnees(knees) { this.knees = knees; this.dirty = true; }
 
   see(frame, manual) {
     const p = frame.pedal_n, last = this.trail.at(-1);
@@ -117,6 +129,7 @@ export class ForceGraph extends Graph {
     }
     if (p >= 1 && (this.released || !last)) { this.clear(); this.trail.push([0, 0]); this.bare.push([0, 0]); this.released = false; }
     this.manual = manual;
+    this.vacuum = frame.front_vacuum_pa;
     this.at = [p, Math.max(0, frame.line_front_pa)];
     this.bareAt = Math.max(0, frame.manual.line_front_pa);
     if (p >= 1 && (!last || Math.abs(last[0] - p) > 0.7 || Math.abs(last[1] - this.at[1]) > 15e3)) {
@@ -125,6 +138,15 @@ export class ForceGraph extends Graph {
       if (this.trail.length > 900) { this.trail = thin(this.trail); this.bare = thin(this.bare); }
     }
     this.dirty = true;
+  }
+
+  // knee is where help ends with the vacuum that there is, [force, pressure], or null.
+  knee() {
+    const k = this.curve;
+    if (!k || this.stale) return null;
+    if (this.knees.length < 2 || this.vacuum === null) return k.knee.pedal_n === null ? null : [k.knee.pedal_n, k.knee.line_pa];
+    const at = kneeAt(this.knees, this.vacuum);
+    return at[0] > (k.cut_in.pedal_n ?? 0) && at[1] > 0 ? at : null;
   }
 
   reached(force) { return this.trail.some((p) => p[0] >= force); }
@@ -144,8 +166,13 @@ export class ForceGraph extends Graph {
     if (m && (!this.unveil || this.reached(0.75 * m[0]))) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
-    if (k && !this.stale && k.knee.pedal_n !== null && (!this.unveil || this.reached(k.knee.pedal_n))) {
-      const x = px(k.knee.pedal_n), y = py(k.knee.line_pa);
+    const knee = this.knee();
+    if (this.knees.length >= 2 && !this.unveil && !this.stale) {
+      // The places that it goes through, up to the most vacuum that there is room for.
+      this.line(this.knees.map((n) => [n.pedal_n, n.line_pa]).filter((n) => n[0] <= xTo && n[1] <= yTo), px, py, colour("knee"), 1, [2, 4]);
+    }
+    if (knee && knee[0] <= xTo && (!this.unveil || this.reached(knee[0]))) {
+      const x = px(knee[0]), y = py(knee[1]);
       this.dot(x, y, colour("knee"), 6);
       // Near the axis the word stands right of its dot, clear of the axis's figures.
       const left = x - box.left > 64;
@@ -159,9 +186,17 @@ export class ForceGraph extends Graph {
 
   describe() {
     const k = this.curve;
-    const knee = k && !this.stale && k.knee.pedal_n !== null ? `The knee is at ${text("force", k.knee.pedal_n)} and ${text("pressure", k.knee.line_pa)}. ` : "";
+    const at = this.unveil ? null : this.knee();
+    const knee = at ? `With this vacuum the knee is at ${text("force", at[0])} and ${text("pressure", at[1])}. ` : "";
     return `Line pressure over pedal force. ${knee}Now ${text("force", this.at[0])} gives ${text("pressure", this.at[1])}, a manual pedal ${text("pressure", this.bareAt)}.`.replaceAll("\u00a0", " ");
   }
+}
+
+// kneeAt is where help ends at a vacuum: on the line through the nearest two that are known.
+export function kneeAt(knees, vacuum) {
+  const above = knees.findIndex((n) => n.vacuum_pa > vacuum), i = above < 0 ? knees.length - 1 : Math.max(1, above);
+  const [a, b] = [knees[i - 1], knees[i]], share = (vacuum - a.vacuum_pa) / (b.vacuum_pa - a.vacuum_pa);
+  return [a.pedal_n + share * (b.pedal_n - a.pedal_n), a.line_pa + share * (b.line_pa - a.line_pa)];
 }
 
 function thin(points) { return points.filter((_, i) => i % 2 === 0); }

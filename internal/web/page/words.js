@@ -28,8 +28,10 @@ function seats(frame) {
 export const portPassed = 1e-3;
 
 export function phaseWords(frame, manual) {
-  const phase = manual ? "unboosted" : frame.phase in phases ? frame.phase : "holding";
+  let phase = manual ? "unboosted" : frame.phase in phases ? frame.phase : "holding";
   if (phase === "unboosted") return phases[phase];
+  // What a free pedal leaves in the lines is no holding.
+  if (phase === "holding" && frame.pedal_n < 1) phase = "rest";
   const stuck = phase === "rest" && frame.piston_m > portPassed ? " The master cylinder's piston has not come home: it covers the ports." : "";
   return `${phases[phase]} ${seats(frame)}${stuck}`;
 }
