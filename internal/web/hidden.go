@@ -5,6 +5,12 @@ import (
 	"kneepoint/sim/si"
 )
 
+// A lessonSetup is how pupils look for a fault, and which ones a teacher's number hides.
+type lessonSetup struct {
+	Bench    []benchStep     `json:"bench"`
+	Findable []sim.FaultName `json:"findable"`
+}
+
 // A benchStep is a part of the bench test by which pupils find a hidden fault: the foot
 // goes to each force in turn with the engine so, and then figures of the frame are read.
 type benchStep struct {

@@ -14,11 +14,9 @@ import (
 type setup struct {
 	Caution  string                     `json:"caution"`
 	Units    map[string]map[string]unit `json:"units"`
+	Lessons  lessonSetup                `json:"lessons"`
 	Starters []starter                  `json:"starters"`
 	Faults   []faultChoice              `json:"faults"`
-	// Bench is how pupils look for a fault, Findable what a teacher's number hides.
-	Bench    []benchStep     `json:"bench"`
-	Findable []sim.FaultName `json:"findable"`
 }
 
 // A unit prints an SI value: value/scale, to the step.
@@ -45,7 +43,7 @@ var shown = map[string]si.Dimension{
 }
 
 func newSetup() setup {
-	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}, Bench: bench, Findable: findable}
+	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}}
 	for _, system := range []si.System{si.US, si.SI} {
 		units := map[string]unit{}
 		for name, dim := range shown {
@@ -63,6 +61,7 @@ func newSetup() setup {
 		}
 		s.Starters = append(s.Starters, starter{name, title})
 	}
+	s.Lessons = lessonSetup{bench, findable}
 	for _, name := range sim.FaultNames() {
 		s.Faults = append(s.Faults, faultChoice{name, name.Measure()})
 	}

@@ -1,14 +1,8 @@
 // The controls that change the car, and its file.
 
+import { element } from "./html.js";
 import { chosen } from "./units.js";
 import { faultNames } from "./words.js";
-
-function element(name, attributes = {}, ...children) {
-  const e = document.createElement(name);
-  for (const [k, v] of Object.entries(attributes)) e.setAttribute(k, v);
-  e.append(...children);
-  return e;
-}
 
 function digits(step) { return Math.max(0, Math.ceil(-Math.log10(step) - 1e-9)); }
 
@@ -46,8 +40,12 @@ export class Garage {
     this.share.addEventListener("change", () => this.send("fault", this.fault.value, Number(this.share.value) / 100));
   }
 
-  // show puts every control where the car has it.
-  show(car) {
+  hiding = false;
+
+  // show puts every control where the car has it; a fault that is hidden is not told.
+  show(is) {
+    const car = this.hiding ? { ...is, fault: null, faults: "" } : is;
+    this.fault.disabled = this.hiding;
     for (const c of car.controls) this.showSlider(c, car);
     this.kind.value = car.kind;
     this.circuits.value = car.shape.dual ? "dual" : "single";
@@ -56,7 +54,7 @@ export class Garage {
     if (car.fault) this.share.value = String(Math.round(car.fault.share * 20) * 5);
     this.shareWord.textContent = car.faults;
     this.share.setAttribute("aria-valuetext", car.faults);
-    this.last = car;
+    this.last = is;
   }
 
   showSlider(c, car) {

@@ -6,6 +6,8 @@ import { timed, frameDone, takeTurns } from "./meter.js";
 import { Cutaway } from "./cutaway.js";
 import { Parts } from "./parts.js";
 import { ForceGraph, VacuumGraph, StopsGraph } from "./graphs.js";
+import { Lesson } from "./lesson.js";
+import { wireProjector } from "./projector.js";
 import { Foot } from "./foot.js";
 import { Garage } from "./garage.js";
 import { Tour } from "./tour.js";
@@ -22,9 +24,11 @@ const longest = 0.1, shortest = 0.004, leastStep = 0.001;
 // What the button of a paused page steps by.
 const oneStep = 0.02;
 
+let tour, lesson;
+
 const state = {
   drive: null, car: null, frame: null, document: {}, engine: "idle", manual: false, curve: null,
-  asking: false, before: 0, pace: 1, stopped: true, studies: null,
+  asking: false, hiding: false, before: 0, pace: 1, stopped: true, studies: null,
 };
 
 const cutaway = new Cutaway($("cutaway"));
@@ -46,7 +50,7 @@ function tick(now) {
     // In slow motion steps are as short as the model takes them from a page.
     if (!state.asking && dt >= Math.max(leastStep, shortest * state.pace)) {
       state.before = now;
-      step(dt);
+      step(Math.min(dt, lesson?.room(state.frame) ?? dt));
     }
     if (state.frame) draw(now);
   });
@@ -112,6 +116,7 @@ function see(frame) {
     parts.tell(frame, state.manual ? frame.manual : frame);
   }
   speak(frame);
+  lesson?.see(frame, state.pace);
 }
 
 function dial(id, words, si) {
@@ -132,6 +137,7 @@ function dials(f) {
   // Before the engine is off no stop has been counted: that is not 0.
   dial("made", f.engine === "off" ? String(f.stops_made) : "–", f.stops_made);
   dial("force", text("force", f.pedal_n), f.pedal_n);
+  dial("travel", `${text("length", Math.max(0, lines.pedal_travel_m))} of travel`, lines.pedal_travel_m);
   document.body.dataset.time = f.time_s;
   const fill = (f.pedal_n / Math.max(foot.limit, f.pedal_n, 1)).toFixed(3);
   if (fill !== dials.fill) $("pedal").firstElementChild.style.transform = `scaleY(${dials.fill = fill})`;
@@ -182,7 +188,7 @@ function take(car) {
   say($("car-title"), car.title || "A typical car, all of it assumed");
   bareLabel();
   cutaway.build(car.shape);
-  parts.build(car.shape, cutaway.half, car.fault?.name);
+  parts.build(car.shape, cutaway.half, state.hiding ? null : car.fault?.name);
   for (const g of Object.values(graphs)) g.car();
   graphs.vacuum.offWord = car.shape.engine ? "engine off" : "shut off";
   garage.show(car);
@@ -211,6 +217,9 @@ function ask() {
     if (studies.signal.aborted) return;
     graphs.stops.show(reserve);
     captionStops(reserve);
+    return drive.knees(studies.signal);
+  }).then((knees) => {
+    if (knees && !studies.signal.aborted) graphs.force.showKnees(knees);
   }).catch(failed);
 }
 
@@ -265,12 +274,15 @@ function showWarnings(list) {
   }));
 }
 
+// open returns the car that a document gives, or null where it says what is wrong.
 async function open(document) {
   $("file-problem").hidden = true;
   try {
     await change(() => state.drive.open(document));
+    return state.car;
   } catch (e) {
     showProblem(e);
+    return null;
   }
 }
 
@@ -308,9 +320,13 @@ async function stage(engine, manual, plan) {
   foot.force = 0;
   setManual(manual);
   await reset();
+  turnTo(engine);
+  foot.send(plan);
+}
+
+function turnTo(engine) {
   state.engine = engine;
   document.querySelector(`input[name=engine][value=${engine}]`).checked = true;
-  foot.send(plan);
 }
 
 // bareLabel names the manual pedal with all in which it differs: its lever and its bore.
@@ -342,6 +358,15 @@ function stepOnce() {
   if (!state.asking && !state.stopped) step(oneStep);
 }
 
+// hideFault keeps what is wrong with the car from whoever is to find it; its file, in
+// which it stands, is not to be had either.
+function hideFault(on) {
+  state.hiding = garage.hiding = on;
+  for (const id of ["save", "link"]) $(id).disabled = on;
+  garage.show(state.car);
+  parts.mark(on ? null : state.car.fault?.name);
+}
+
 // The rest of the page's controls.
 
 function limitWord() {
@@ -362,6 +387,7 @@ function chooseUnits(system) {
   if (state.reserve) captionStops(state.reserve);
   sayVerdict();
   for (const g of Object.values(graphs)) g.dirty = true;
+  lesson?.units();
 }
 
 function chooseTheme(theme) {
@@ -414,10 +440,18 @@ function wire(setup) {
   });
   $("link").addEventListener("click", () => showLink($("linked").hidden).catch(showProblem));
   window.addEventListener("hashchange", follow);
-  new Tour({
+  tour = new Tour({
     panel: $("tour"), title: $("tour-title"), text: $("tour-text"), look: $("tour-look"), start: $("tour-start"),
     back: $("tour-back"), next: $("tour-next"), again: $("tour-again"), end: $("tour-end"),
   }, { stage, curve: () => state.curve });
+  lesson = new Lesson($("lesson"), $("lessons-start"), {
+    stage, open, engine: turnTo, press: (plan) => foot.send(plan), change: (...of) => change(() => state.drive.change(...of)),
+    document: () => state.document, car: () => state.car, frame: () => state.frame, manual: () => state.manual, knee: () => graphs.force.knee(),
+    unveil: (on) => { graphs.force.unveil = on; graphs.force.dirty = true; },
+    hide: hideFault,
+    lessonOpen: (on) => { if (on && !$("tour").hidden) tour.end(); $("tour-start").disabled = on; },
+  }, setup.lessons);
+  wireProjector($("projector"));
   window.addEventListener("pagehide", (e) => { if (!e.persisted) state.drive?.close(); });
   matchMedia("(prefers-color-scheme: dark)").addEventListener("change", recolour);
   const small = matchMedia("(max-width: 760px)");
