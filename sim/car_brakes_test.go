@@ -243,3 +243,33 @@ func TestHosesStretch(t *testing.T) {
 	stiff := Circuit{Compliance: 0.01e-12}
 	assert.Equal(t, stiff.Compliance, stiff.WithHoses(HosesBraided, FrontHoses).Compliance, "never more than it was")
 }
+
+// Whose wheels lock is where the deceleration stops growing: below the first lock none,
+// well above it both, and on the way the axle whose brakes ask for more than it holds.
+func TestLocks(t *testing.T) {
+	t.Parallel()
+	car := Typical().Car
+	var first, last si.Pressure
+	for p := si.Pressure(0); p < 30e6; p += 50e3 {
+		front, rear := car.Locks(p, p)
+		a := car.Deceleration(p, p)
+		onFront, onRear := car.AxleLoads(a)
+		byFront, byRear := car.BrakeForces(p, p)
+		if !front && !rear {
+			assert.InEpsilon(t, 1+float64((byFront+byRear)/si.Force(car.Mass)), 1+float64(a), 1e-6, "%v: every wheel turns, so the brakes alone slow the car", p)
+			continue
+		}
+		if first == 0 {
+			first = p
+		}
+		if front && rear {
+			last = p
+			assert.InEpsilon(t, gravity*float64(car.Adhesion), float64(a), 1e-6, "all wheels locked: the road gives all it has")
+			break
+		}
+		assert.Equal(t, front, float64(byFront) > float64(car.Adhesion)*float64(onFront))
+		assert.Equal(t, rear, float64(byRear) > float64(car.Adhesion)*float64(onRear))
+	}
+	assert.Positive(t, first)
+	assert.Greater(t, last, first)
+}

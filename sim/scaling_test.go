@@ -32,7 +32,7 @@ func TestExactScaling(t *testing.T) {
 		for i := range want {
 			want[i].Pedal *= pedal
 			// As text: to the bit, and NaN where there is nothing.
-			require.Equal(t, fmt.Sprintf("%b", want[i]), fmt.Sprintf("%b", got[i]))
+			require.Equal(t, fmt.Sprintf("%#v", want[i]), fmt.Sprintf("%#v", got[i]))
 		}
 	})
 }

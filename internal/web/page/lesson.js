@@ -99,7 +99,7 @@ export class Lesson {
     const { i, k, lesson, step } = this.at;
     this.setReady(false);
     const last = k + 1 === lesson.steps.length;
-    const title = element("h2", { id: "lesson-title", tabindex: "-1" }, `${lesson.title}, ${k + 1} of ${lesson.steps.length}: ${step.title}`);
+    const title = element("h2", { id: "lesson-title", tabindex: "-1" }, lesson.steps.length > 1 ? `${lesson.title}, ${k + 1} of ${lesson.steps.length}: ${step.title}` : `${lesson.title} ${step.title}`);
     this.text = element("p", { class: "lesson-text" });
     this.look = element("p", { class: "look" });
     this.task = step.task ? this.taskOf(step.task) : null;
