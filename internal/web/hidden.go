@@ -50,7 +50,7 @@ var bench = []benchStep{
 	{"just pressed", sim.EngineIdle, []benchMove{{benchForce, 0.3}}, []benchReading{readVacuum, readLine}},
 	{"held 2 s", sim.EngineIdle, []benchMove{{benchForce, 2}}, []benchReading{readLine, readTravel, readSlowing}},
 	{"let go", sim.EngineIdle, []benchMove{{0, 0.3}, {0, 0.7}}, []benchReading{readVacuum, readLine}},
-	{"engine off, 20 s later", sim.EngineOff, []benchMove{{0, 20}}, []benchReading{readVacuum}},
+	{"engine off, 10 s later", sim.EngineOff, []benchMove{{0, 10}}, []benchReading{readVacuum}},
 }
 
 // findable are the faults that a teacher's number hides: each, as the page first sets it,

@@ -42,12 +42,14 @@ export class Model {
   // forceFor is the force of the foot that slows the car so.
   forceFor(slowing, manual = false) {
     return this.of(`force ${slowing} ${manual}`, [], async (drive) => {
-      let low = 0, high = 1500;
-      while (high - low > 2) {
-        const force = (low + high) / 2, frame = await pressed(drive, force);
-        if ((manual ? frame.manual : frame).deceleration_mps2 < slowing) low = force; else high = force;
+      // Halved until the rest is a straight line.
+      let low = [0, 0], high = [1000, Infinity];
+      while (high[0] - low[0] > 32) {
+        const force = (low[0] + high[0]) / 2, frame = await pressed(drive, force);
+        const at = [force, (manual ? frame.manual : frame).deceleration_mps2];
+        if (at[1] < slowing) low = at; else high = at;
       }
-      return (low + high) / 2;
+      return low[0] + ((slowing - low[1]) / (high[1] - low[1])) * (high[0] - low[0]);
     });
   }
 
@@ -87,7 +89,7 @@ export class Model {
 async function pressed(drive, force) {
   let frame = await drive.reset();
   if (force === 0) return frame;
-  for (let i = 1; i <= 5; i++) frame = await drive.advance(0.1, (force * i) / 5, "idle");
-  for (let i = 0; i < 16; i++) frame = await drive.advance(0.25, force, "idle");
+  for (let i = 1; i <= 2; i++) frame = await drive.advance(0.25, (force * i) / 2, "idle");
+  for (let i = 0; i < 10; i++) frame = await drive.advance(0.25, force, "idle");
   return frame;
 }

@@ -30,7 +30,7 @@ export class Finder {
     this.guess = element("select", { id: "lesson-guess" }, new Option("…", ""), ...this.setup.findable.map((f) => new Option(faultNames[f], f)));
     this.table = element("table", { class: "bench" });
     this.search = element("div", { class: "stack", hidden: "" },
-      element("p", {}, "The bench test presses the pedal for you, holds, lets go, stops the engine and waits 20 s; watch the drawing."),
+      element("p", {}, "The bench test presses the pedal for you, holds, lets go, stops the engine and waits 10 s; watch the drawing."),
       element("div", { class: "bar" }, this.measure), element("div", { class: "wide-table", role: "region", "aria-label": "Readings", tabindex: "0" }, this.table),
       element("div", { class: "bar" }, element("label", { for: "lesson-guess" }, "It is this:"), this.guess, button("Check", () => this.check(), true)));
     this.panel = element("div", { class: "task", "data-kind": "fault" },
