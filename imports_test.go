@@ -28,7 +28,7 @@ var mayImport = map[string][]string{
 	"cmd/kneepoint": {"internal/cli"},
 	// The program inside a page, which a browser's worker runs.
 	"cmd/kneepage":        {"internal/pageworker"},
-	"internal/pageworker": {"internal/cli", "internal/web", "sim/scenario"},
+	"internal/pageworker": {"internal/cli", "internal/web", "sim/batch", "sim/scenario"},
 	"docs/example":        {"sim/study", "sim/scenario", "sim/si"},
 	"internal/cli": {
 		"sim/sourcenote",

@@ -11,6 +11,7 @@ import (
 
 	"kneepoint/internal/cli"
 	"kneepoint/internal/web"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 )
 
@@ -22,7 +23,11 @@ func Run() {
 	}
 	worker := web.NewWorker(start, cli.Verb)
 	js.Global().Set("kneepointCall", js.FuncOf(func(_ js.Value, args []js.Value) any {
-		return promise(func() any { return call(worker, args[0].String(), args[1].String(), args[2].String()) })
+		ctx := context.Background()
+		if args[3].Truthy() {
+			ctx = batch.WithCrew(ctx, &crew{})
+		}
+		return promise(func() any { return call(ctx, worker, args[0].String(), args[1].String(), args[2].String()) })
 	}))
 	if ready := js.Global().Get("kneepointReady"); ready.Type() == js.TypeFunction {
 		ready.Invoke()
@@ -31,8 +36,8 @@ func Run() {
 }
 
 // call is one request that a page would make of its server.
-func call(worker *web.Worker, method, path, body string) any {
-	status, answer := worker.Answer(context.Background(), method, path, body)
+func call(ctx context.Context, worker *web.Worker, method, path, body string) any {
+	status, answer := worker.Answer(ctx, method, path, body)
 	return map[string]any{"status": status, "body": string(answer)}
 }
 

@@ -1,5 +1,7 @@
 // Carries what the page asks to the program inside it: WebAssembly in workers. One drives
-// the car; a verb that takes its time has another, so that the pedal goes on.
+// the car; what takes its time has others, so that the pedal goes on.
+
+import { Crew, Hand } from "./crew.js";
 
 const held = (id) => document.getElementById(id).textContent;
 
@@ -23,55 +25,25 @@ async function unpack() {
 const program = unpack();
 const script = URL.createObjectURL(new Blob([held("worker")], { type: "text/javascript" }));
 
-class Hand {
-  constructor() {
-    this.waiting = new Map();
-    this.next = 0;
-    this.worker = null;
-  }
+// Each worker takes some 50 MB, so that more cores than these stay without one.
+const mostWorkers = 3;
 
-  // call has the worker answer, and starts it if there is none.
-  async call(method, path, body, signal) {
-    const module = await program;
-    signal?.throwIfAborted();
-    if (!this.worker) {
-      this.worker = new Worker(script);
-      this.worker.onmessage = ({ data }) => {
-        this.waiting.get(data.id)?.done(data);
-        this.waiting.delete(data.id);
-      };
-      this.worker.onerror = (e) => this.end(new Error(e.message || "the program inside this page has stopped"));
-      this.worker.postMessage({ module });
-    }
-    const id = ++this.next;
-    return new Promise((done, failed) => {
-      this.waiting.set(id, { done, failed });
-      this.worker.postMessage({ id, method, path, body: body === undefined ? "" : JSON.stringify(body) });
-      signal?.addEventListener("abort", () => this.abort(signal), { once: true });
-    });
-  }
+const driver = new Hand(program, script);
+const thinkers = new Crew(Math.max(1, Math.min(mostWorkers, navigator.hardwareConcurrency || 2)), program, script);
 
-  // abort ends what takes too long; the next call starts afresh from the same program.
-  abort(signal) {
-    if (this.keeps || this.waiting.size === 0) return;
-    this.end(signal.reason);
-  }
+// Verbs that come to many simulations, any of which can be done by another worker.
+const sharedVerbs = ["choose", "diagnose"];
+const sharedPaths = ["api/ask", "api/interview"];
 
-  end(why) {
-    this.worker?.terminate();
-    this.worker = null;
-    for (const { failed } of this.waiting.values()) failed(why);
-    this.waiting.clear();
-  }
-}
-
-const driver = new Hand(), thinker = new Hand();
-driver.keeps = true; // the car is in it
-
-export async function ask(method, path, body, { signal } = {}) {
-  const { status, body: text } = await (path === "api/verb" ? thinker : driver).call(method, path, body, signal);
+export async function ask(method, path, body, { signal, progress } = {}) {
+  const shared = sharedPaths.includes(path) || path === "api/verb" && sharedVerbs.includes(body.verb);
+  const thinks = shared || ["api/verb", "api/fit"].includes(path);
+  const { status, body: text } = await (thinks ? thinkers.call(method, path, body, { signal, progress, shared }) : driver.call(method, path, body));
   return { status, text };
 }
+
+// warm has the workers ready that share what takes its time.
+export function warm() { thinkers.start(); }
 
 export async function askFrame(path, body) {
   const { status, text } = await ask("POST", path, body);

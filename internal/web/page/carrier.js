@@ -2,7 +2,8 @@
 // one's place: see file/carrier.js.
 
 // ask sends a request and returns its status and text.
-export async function ask(method, path, body, more = {}) {
+export async function ask(method, path, body, { signal, keepalive } = {}) {
+  const more = { signal, keepalive };
   const response = await fetch(path, method === "GET" ? more : {
     method, headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), ...more,
   });
@@ -22,6 +23,9 @@ export function askFrame(path, body) {
     courier.postMessage({ path, body });
   });
 }
+
+// warm has nothing to get ready: the server is.
+export function warm() {}
 
 // fileAt is the address of a file to save.
 export async function fileAt(path) { return path; }
