@@ -6,6 +6,7 @@ import (
 	"io"
 	"regexp"
 	"runtime"
+	"slices"
 	"strings"
 
 	"kneepoint/scenarios"
@@ -22,6 +23,8 @@ type api struct {
 	studies chan struct{}
 	// verbs runs a verb of the command line; nil where there is none.
 	verbs Verbs
+	// interviews are the searches for a fault that are under way.
+	interviews interviews
 }
 
 // Verbs runs a verb of the command line on a document, as "kneepoint VERB - --format json"
@@ -42,12 +45,18 @@ func (a *api) answer(ctx context.Context, method, path string, body io.Reader) *
 		a.setup(w, r)
 	case method == "POST" && path == "api/verb":
 		a.verb(w, r)
+	case method == "POST" && path == "api/ask":
+		a.ask(w, r)
+	case method == "POST" && path == "api/interview":
+		a.interview(w, r)
+	case method == "POST" && path == "api/fit":
+		a.fit(w, r)
 	case method == "POST" && path == "api/drives":
 		a.create(w, r)
 	case ok && strings.HasPrefix(path, "api/drives/"):
 		r.id = drive
 		a.ofDrive(w, r, method+" "+what)
-	case path == "api/setup" || path == "api/verb" || path == "api/drives":
+	case slices.Contains([]string{"api/setup", "api/verb", "api/ask", "api/interview", "api/fit", "api/drives"}, path):
 		refuse(w, statusMethodNotAllowed, "this is asked by another method")
 	default:
 		refuse(w, statusNotFound, "there is nothing here")
@@ -74,7 +83,12 @@ func (a *api) ofDrive(w *responder, r *asked, what string) {
 }
 
 // setup is what the page needs once.
-func (a *api) setup(w *responder, _ *asked) { reply(w, statusOK, newSetup()) }
+func (a *api) setup(w *responder, _ *asked) {
+	s := newSetup()
+	typical, err := scenario.Builtin()
+	s.Given = err != nil || a.start.String() != typical.String()
+	reply(w, statusOK, s)
+}
 
 // created is a new drive.
 type created struct {

@@ -6,8 +6,10 @@ import (
 	"kneepoint/internal/report"
 	"kneepoint/scenarios"
 	"kneepoint/sim"
+	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/workshop"
 )
 
 // A setup is what the page needs once: units, starters, faults, the lessons' bench and the caution.
@@ -17,6 +19,11 @@ type setup struct {
 	Lessons  lessonSetup                `json:"lessons"`
 	Starters []starter                  `json:"starters"`
 	Faults   []faultChoice              `json:"faults"`
+	// Questions are those of ask, Complaints those that a search for a fault begins with.
+	Questions  []ask.Question           `json:"questions"`
+	Complaints []workshop.ComplaintLine `json:"complaints"`
+	// Given says that the program was started with a car, which is then the page's.
+	Given bool `json:"given"`
 }
 
 // A unit prints an SI value: value/scale, to the step.
@@ -43,7 +50,7 @@ var shown = map[string]si.Dimension{
 }
 
 func newSetup() setup {
-	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}}
+	s := setup{Caution: report.Caution, Units: map[string]map[string]unit{}, Questions: ask.Questions(), Complaints: workshop.ComplaintLines()}
 	for _, system := range []si.System{si.US, si.SI} {
 		units := map[string]unit{}
 		for name, dim := range shown {
