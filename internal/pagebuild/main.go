@@ -51,9 +51,13 @@ func assemble(root string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	look, err := os.ReadFile(filepath.Join(files, "page", "look.css"))
-	if err != nil {
-		return nil, err
+	var look []byte
+	for _, name := range []string{"look.css", "doors.css"} {
+		text, err := os.ReadFile(filepath.Join(files, "page", name))
+		if err != nil {
+			return nil, err
+		}
+		look = append(look, text...)
 	}
 	icon, err := os.ReadFile(filepath.Join(files, "page", "knee.svg"))
 	if err != nil {
@@ -77,6 +81,7 @@ func assemble(root string) ([]byte, error) {
 		{`<meta charset="utf-8">`, `<meta charset="utf-8">` + "\n" + `<meta http-equiv="Content-Security-Policy" content="` + policy + `">`},
 		{`<link rel="icon" href="knee.svg" type="image/svg+xml">`, `<link rel="icon" href="data:image/svg+xml;base64,` + base64.StdEncoding.EncodeToString(icon) + `">`},
 		{`<link rel="stylesheet" href="look.css">`, "<style>" + string(look) + "</style>"},
+		{`<link rel="stylesheet" href="doors.css">` + "\n", ""},
 		{`<script type="module" src="main.js"></script>` + "\n", ""},
 		{`</body>`, `<script type="text/plain" id="worker">` + string(worker) + "</script>\n" +
 			`<script type="application/gzip" id="program">` + program + "</script>\n" +

@@ -11,6 +11,8 @@ type carReply struct {
 	Title    string          `json:"title"`
 	Name     string          `json:"name"`
 	Document string          `json:"document"`
+	// Given is the document without what is assumed; empty where nothing was given.
+	Given    string          `json:"given"`
 	Warnings []string        `json:"warnings"`
 	Shape    shape           `json:"shape"`
 	Controls []controlReply  `json:"controls"`
@@ -61,7 +63,7 @@ type faultReply struct {
 func newCarReply(c *cars) carReply {
 	s, config := c.scenario, &c.scenario.Config
 	out := carReply{
-		Title: s.Title, Name: s.Name(), Document: s.String(), Kind: kindOf(s), Faults: faultText(s),
+		Title: s.Title, Name: s.Name(), Document: s.String(), Given: s.Given(), Kind: kindOf(s), Faults: faultText(s),
 		Engine: c.engine, Frame: c.frame(), Warnings: []string{},
 		Shape: shape{
 			Ambient: config.Ambient.Pressure, Booster: config.Booster.Kind != sim.BoosterNone,

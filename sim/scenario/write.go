@@ -19,6 +19,10 @@ func (s *Scenario) String() string {
 	return s.write(false)
 }
 
+// Given returns the scenario as a document that holds what was set, of the built-in car
+// too: it is empty where that is nothing.
+func (s *Scenario) Given() string { return s.write(false) }
+
 // Document returns the scenario as a document that holds every value, set or not.
 func (s *Scenario) Document() string { return s.write(true) }
 

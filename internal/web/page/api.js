@@ -1,6 +1,6 @@
 // What the page asks, whoever answers. A refusal is thrown as a Refusal.
 
-import { ask, askFrame, fileAt } from "./carrier.js";
+import { ask, askFrame, fileAt, warm } from "./carrier.js";
 
 export class Refusal extends Error {
   constructor(status, body) {
@@ -32,6 +32,13 @@ export async function create(document) {
   const made = await answer("POST", "api/drives", document);
   return { drive: new Drive(made.id), car: made.car };
 }
+
+// What takes its time is stopped by more.signal, and tells more.progress how far it is.
+export function askPage(body, more) { return answer("POST", "api/ask", body, more); }
+export function interview(body, more) { return answer("POST", "api/interview", body, more); }
+export function fit(body, more) { return answer("POST", "api/fit", body, more); }
+
+export { warm };
 
 // verb gives what the command line prints for a verb and a document, as an object.
 export function verb(name, document, signal) { return answer("POST", "api/verb", { verb: name, document }, { signal }); }

@@ -12,6 +12,10 @@ import { Foot } from "./foot.js";
 import { Garage } from "./garage.js";
 import { Tour } from "./tour.js";
 import { holds, pack, unpack } from "./link.js";
+import { Doors } from "./doors.js";
+import { Will } from "./will.js";
+import { Why } from "./why.js";
+import { keep, recall, recallJSON, words as keptWords } from "./kept.js";
 import { reread } from "./colours.js";
 import { say } from "./svg.js";
 import { phaseWords, summary } from "./words.js";
@@ -35,16 +39,13 @@ const cutaway = new Cutaway($("cutaway"));
 const parts = new Parts($("cutaway"), $("told"), $("parts"), $("name-all"));
 const graphs = { force: new ForceGraph($("force-curve")), vacuum: new VacuumGraph($("vacuum-curve")), stops: new StopsGraph($("stops-bars")) };
 const foot = new Foot($("pedal"), $("keep"));
-let garage;
-
-function remembered(key) { try { return localStorage.getItem(key); } catch { return null; } }
-function remember(key, value) { try { localStorage.setItem(key, value); } catch { /* a private window */ } }
+let garage, doors, will, why;
 
 // The loop: one request under way at a time, a picture for every screen refresh.
 
 function tick(now) {
   requestAnimationFrame(tick);
-  if (state.stopped) return;
+  if (state.stopped || doors.now !== "how") return;
   timed(() => {
     const dt = Math.min(longest, ((now - state.before) / 1000) * state.pace);
     // In slow motion steps are as short as the model takes them from a page.
@@ -174,7 +175,10 @@ async function start(document) {
     $("gone").hidden = true;
     take(made.car);
   } catch (e) {
-    if (e.status === 422 || e.status === 400) showProblem(e);
+    if (e.status === 422 || e.status === 400) {
+      showProblem(e);
+      if (document.text) return start({}); // what was kept is no car any more
+    }
     await trouble({ message: e.message, status: 0 });
   }
 }
@@ -194,11 +198,57 @@ function take(car) {
   garage.show(car);
   showLink(false);
   showWarnings(car.warnings);
+  shelve(car);
   state.curve = null;
   state.before = performance.now();
   state.stopped = false;
   see(car.frame);
   ask();
+}
+
+// shelve keeps the car on this device, and tells the other doors of it.
+function shelve(car) {
+  keep("car", car.given === "" ? null : JSON.stringify({ name: state.document.name, text: car.given }));
+  say($("kept"), keptWords());
+  will.see();
+  why.see();
+}
+
+// shared is the car as the other doors see it.
+const shared = {
+  document: () => ({ name: state.document.name, text: state.car.given }),
+  async open(document) {
+    await change(() => state.drive.open(document));
+    return state.car.given;
+  },
+  press: () => doors.open("how"),
+  problem: showProblem,
+};
+
+// opened is told which of the doors was opened.
+function opened(door) {
+  keep("door", door);
+  if (door === "how") {
+    state.before = performance.now();
+    for (const g of Object.values(graphs)) g.dirty = true;
+    return;
+  }
+  foot.free();
+  api.warm();
+  ({ will, why })[door].opened();
+}
+
+// dropped opens what is dropped on the page: a scenario, or a gauge's log.
+async function dropped(file) {
+  if (/\.(csv|tsv|txt)$/i.test(file.name)) {
+    doors.open("why");
+    await why.log(file);
+  } else await openFile(file);
+}
+
+async function openFile(file) {
+  if (file.size > 1 << 20) { showProblem({ message: `${file.name}: more than 1 MiB, want a scenario of at most 1 MiB` }); return; }
+  await open({ name: file.name, text: await file.text() });
 }
 
 // ask has the studies done that the curves are drawn over.
@@ -262,6 +312,7 @@ async function reset() {
 function showProblem(e) {
   $("file-problem").textContent = e.problems?.length ? e.problems.join("\n") : e.message;
   $("file-problem").hidden = false;
+  $("file-problem").scrollIntoView({ block: "nearest" });
 }
 
 function showWarnings(list) {
@@ -378,7 +429,7 @@ function limitWord() {
 
 function chooseUnits(system) {
   units.choose(system);
-  remember("units", system);
+  keep("units", system);
   document.querySelector(`input[name=units][value=${system}]`).checked = true;
   limitWord();
   garage?.units();
@@ -386,6 +437,8 @@ function chooseUnits(system) {
   if (state.car) bareLabel();
   if (state.reserve) captionStops(state.reserve);
   sayVerdict();
+  will?.show();
+  why?.units();
   for (const g of Object.values(graphs)) g.dirty = true;
   lesson?.units();
 }
@@ -393,7 +446,7 @@ function chooseUnits(system) {
 function chooseTheme(theme) {
   if (theme === "auto") delete document.documentElement.dataset.theme;
   else document.documentElement.dataset.theme = theme;
-  remember("theme", theme);
+  keep("theme", theme);
   document.querySelector(`input[name=theme][value=${theme}]`).checked = true;
   recolour();
 }
@@ -429,8 +482,13 @@ function wire(setup) {
     const [file] = $("file").files;
     if (!file) return;
     $("file").value = "";
-    if (file.size > 1 << 20) { showProblem({ message: `${file.name}: more than 1 MiB, want a scenario of at most 1 MiB` }); return; }
-    await open({ name: file.name, text: await file.text() });
+    await openFile(file);
+  });
+  window.addEventListener("dragover", (e) => e.preventDefault());
+  window.addEventListener("drop", (e) => {
+    e.preventDefault();
+    const [file] = e.dataTransfer?.files ?? [];
+    if (file) dropped(file);
   });
   $("save").addEventListener("click", async () => {
     const link = document.createElement("a");
@@ -465,11 +523,17 @@ async function begin() {
   units.load(setup.units);
   say($("caution"), setup.caution);
   wire(setup);
-  chooseTheme(["light", "dark"].includes(remembered("theme")) ? remembered("theme") : "auto");
-  chooseUnits(remembered("units") === "si" ? "si" : "us");
-  await start({});
+  doors = new Doors($("doors"), opened);
+  will = new Will(setup.questions, shared);
+  why = new Why(setup.complaints, shared);
+  chooseTheme(["light", "dark"].includes(recall("theme")) ? recall("theme") : "auto");
+  chooseUnits(recall("units") === "si" ? "si" : "us");
+  const kept = setup.given ? null : recallJSON("car");
+  await start(kept?.text ? { name: String(kept.name), text: String(kept.text) } : {});
   requestAnimationFrame(tick);
   await follow();
+  const door = recall("door");
+  if (door && doors.has(door)) doors.open(door, false);
 }
 
 begin().catch(trouble);

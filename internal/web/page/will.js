@@ -1,0 +1,136 @@
+// Will it work? The questions at the counter, and the page that answers them.
+
+import * as api from "./api.js";
+import { make } from "./dom.js";
+import { keep, recallJSON } from "./kept.js";
+import { show } from "./shown.js";
+import { chosen } from "./units.js";
+import { Work } from "./work.js";
+
+const $ = (id) => document.getElementById(id);
+
+// What nobody knows is left out of what is sent.
+const dontKnow = "don't know";
+
+export class Will {
+  // car is the one that all doors share: document() gives it, open(document) takes
+  // another, press() goes to its pedal.
+  constructor(questions, car) {
+    this.car = car;
+    this.work = new Work($("will-work"), "Asking the model");
+    this.fields = new Map(questions.map((q, i) => [q.question, this.field(q, i)]));
+    $("will-questions").append(...[...this.fields.values()].map((f) => f.item));
+    $("will-form").addEventListener("submit", (e) => { e.preventDefault(); this.ask(); });
+    $("will-clear").addEventListener("click", () => { for (const f of this.fields.values()) f.input.value = ""; this.changed(); });
+    $("will-print").addEventListener("click", () => print());
+    $("will-press").addEventListener("click", () => car.press());
+    // The answers over the car that they were given for, and the car that they made of it.
+    this.over = recallJSON("answers");
+  }
+
+  field(q, i) {
+    const id = `answer-${i}`;
+    const input = make("input", { type: "text", id, autocomplete: "off", spellcheck: "false", "aria-describedby": `${id}-for ${id}-said ${id}-slip`, placeholder: "don’t know" });
+    const said = make("p", { class: "small", id: `${id}-said` });
+    const slip = make("p", { class: "problem", id: `${id}-slip`, hidden: "" });
+    const no = make("button", { type: "button" }, "Don’t know", make("span", { class: "hidden" }, `: ${q.ask}`));
+    no.addEventListener("click", () => { input.value = dontKnow; this.changed(); });
+    input.addEventListener("change", () => this.changed());
+    const item = make("li", { class: "question" },
+      make("label", { for: id }, q.ask),
+      make("p", { class: "small", id: `${id}-for` }, `For: ${q.for}. For example: ${q.examples.join("; ")}.`),
+      make("div", { class: "bar" }, input, no), said, slip,
+      make("details", {}, make("summary", {}, "How to measure it", make("span", { class: "hidden" }, `: ${q.ask}`)), make("p", {}, q.how_to_measure + ".")));
+    return { item, input, said, slip };
+  }
+
+  given() {
+    return [...this.fields].map(([question, f]) => ({ question, answer: f.input.value.trim() })).filter((a) => a.answer !== "");
+  }
+
+  // base is what the answers are given over: the shared car, or what that was before the
+  // answers made it what it is.
+  base() {
+    const now = this.car.document();
+    return this.over?.made === now.text ? { name: now.name, text: this.over.base } : now;
+  }
+
+  // see takes in that the car is another one.
+  see() {
+    const now = this.car.document();
+    if (this.over?.made === now.text) {
+      for (const { question, answer } of this.over.answers) if (this.fields.has(question)) this.fields.get(question).input.value = answer;
+    } else if (this.over) {
+      this.over = null;
+      keep("answers", null);
+      for (const f of this.fields.values()) f.input.value = "";
+      this.forget();
+    }
+    if (this.visible) this.changed();
+  }
+
+  opened() {
+    this.visible = true;
+    this.changed();
+  }
+
+  forget() {
+    $("will-answer").hidden = true;
+    this.page = null;
+  }
+
+  // changed has the answers read, one after the other.
+  async changed() {
+    this.later = true;
+    if (this.reading) return;
+    this.reading = true;
+    try {
+      while (this.later) {
+        this.later = false;
+        this.tell(await api.askPage({ ...this.base(), answers: this.given() }));
+      }
+    } catch { /* what is wrong is said when it is asked for */ } finally {
+      this.reading = false;
+    }
+  }
+
+  tell({ said, slips }) {
+    let first = null;
+    for (const [question, f] of this.fields) {
+      f.said.textContent = said[question] ? `The car has ${said[question]}; an empty field keeps that.` : "";
+      f.slip.hidden = !slips[question];
+      f.slip.textContent = slips[question] ? `${question}: ${slips[question]}` : "";
+      if (slips[question]) {
+        f.input.setAttribute("aria-invalid", "true");
+        first ??= f.input;
+      } else f.input.removeAttribute("aria-invalid");
+    }
+    return first;
+  }
+
+  async ask() {
+    const base = this.base(), answers = this.given();
+    let found;
+    try {
+      found = await this.work.run((more) => api.askPage({ ...base, answers, page: true }, more));
+    } catch (e) {
+      this.car.problem(e);
+      return;
+    }
+    if (!found) return;
+    const slipped = this.tell(found);
+    if (slipped) {
+      slipped.focus();
+      return;
+    }
+    this.page = found.page;
+    this.show();
+    $("will-answer").hidden = false;
+    $("will-answer-title").focus();
+    const made = await this.car.open({ name: base.name, text: found.document });
+    this.over = { base: base.text, answers, made };
+    keep("answers", JSON.stringify(this.over));
+  }
+
+  show() { if (this.page) show($("will-shown"), this.page[chosen()]); }
+}
