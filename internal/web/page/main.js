@@ -221,6 +221,7 @@ const shared = {
     await change(() => state.drive.open(document));
     return state.car.given;
   },
+  door: () => doors.now,
   press: () => doors.open("how"),
   problem: showProblem,
 };

@@ -56,16 +56,15 @@ export class Why {
   }
 
   see() {
-    if (this.step?.made === this.car.document().text) return;
+    if (this.opening || this.step?.made === this.car.document().text) return;
     this.asked = null;
     this.step = null;
     $("why-answer").hidden = true;
     $("log-answer").hidden = true;
-    if (this.visible) this.go({});
+    if (this.car.door() === "why") this.go({});
   }
 
   opened() {
-    this.visible = true;
     if (!this.asked) this.go({});
   }
 
@@ -102,7 +101,14 @@ export class Why {
     if (found.diagnosis) $("why-answer-title").focus();
     else if ("answer" in step) ($("why-choices").querySelector("input") ?? $("why-next")).focus();
     if (this.step?.text === found.document) return;
-    this.step = { text: found.document, made: found.read || found.document !== from.text ? await this.car.open({ name: from.name, text: found.document }) : from.text };
+    // A car of which nothing is said is put to the search as an empty table.
+    const said = found.read > 0 || found.question?.key !== "complaint" || from.text !== "";
+    this.opening = true;
+    try {
+      this.step = { text: found.document, made: said && found.document !== from.text ? await this.car.open({ name: from.name, text: found.document }) : from.text };
+    } finally {
+      this.opening = false;
+    }
   }
 
   // put shows the question.
@@ -134,7 +140,7 @@ export class Why {
 
   units() {
     this.show();
-    if (this.visible && this.asked?.question && this.asked.question.key !== "complaint") this.go({});
+    if (this.car.door() === "why" && this.asked?.question && this.asked.question.key !== "complaint") this.go({});
   }
 
   // log fits the model to a gauge's log.

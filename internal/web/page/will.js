@@ -57,6 +57,7 @@ export class Will {
 
   // see takes in that the car is another one.
   see() {
+    if (this.opening) return;
     const now = this.car.document();
     if (this.over?.made === now.text) {
       for (const { question, answer } of this.over.answers) if (this.fields.has(question)) this.fields.get(question).input.value = answer;
@@ -66,13 +67,10 @@ export class Will {
       for (const f of this.fields.values()) f.input.value = "";
       this.forget();
     }
-    if (this.visible) this.changed();
+    if (this.car.door() === "will") this.changed();
   }
 
-  opened() {
-    this.visible = true;
-    this.changed();
-  }
+  opened() { this.changed(); }
 
   forget() {
     $("will-answer").hidden = true;
@@ -127,9 +125,14 @@ export class Will {
     this.show();
     $("will-answer").hidden = false;
     $("will-answer-title").focus();
-    const made = await this.car.open({ name: base.name, text: found.document });
-    this.over = { base: base.text, answers, made };
-    keep("answers", JSON.stringify(this.over));
+    this.opening = true;
+    try {
+      const made = await this.car.open({ name: base.name, text: found.document });
+      this.over = { base: base.text, answers, made };
+      keep("answers", JSON.stringify(this.over));
+    } finally {
+      this.opening = false;
+    }
   }
 
   show() { if (this.page) show($("will-shown"), this.page[chosen()]); }
