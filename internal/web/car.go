@@ -8,9 +8,9 @@ import (
 // A carReply is the car that a page drives: what to draw, where its controls
 // stand, and the first frame.
 type carReply struct {
-	Title    string          `json:"title"`
-	Name     string          `json:"name"`
-	Document string          `json:"document"`
+	Title    string `json:"title"`
+	Name     string `json:"name"`
+	Document string `json:"document"`
 	// Given is the document without what is assumed; empty where nothing was given.
 	Given    string          `json:"given"`
 	Warnings []string        `json:"warnings"`

@@ -41,7 +41,7 @@ export function fit(body, more) { return answer("POST", "api/fit", body, more); 
 export { warm };
 
 // verb gives what the command line prints for a verb and a document, as an object.
-export function verb(name, document, signal) { return answer("POST", "api/verb", { verb: name, document }, { signal }); }
+export function verb(name, document, more) { return answer("POST", "api/verb", { verb: name, document }, more); }
 
 globalThis.kneepoint = verb;
 
