@@ -104,7 +104,7 @@ func (b *Tab) Run(script string) {
 // Wait lets time pass until an expression is true.
 func (b *Tab) Wait(expression string) {
 	b.t.Helper()
-	_, err := chromedp.Run(b.ctx, chromedp.Poll[chromedp.Void](expression, chromedp.WithPollingTimeout(30*time.Second)))
+	_, err := chromedp.Run(b.ctx, chromedp.Poll[chromedp.Void](expression, chromedp.WithPollingTimeout(90*time.Second)))
 	b.mu.Lock()
 	defer b.mu.Unlock()
 	require.NoError(b.t, err, "it never came true: %s\nconsole: %q", expression, b.troubles)

@@ -2,6 +2,7 @@
 // the car; what takes its time has others, so that the pedal goes on.
 
 import { Crew, Hand } from "./crew.js";
+import { bytesOf } from "./letters.js";
 
 const held = (id) => document.getElementById(id).textContent;
 
@@ -15,10 +16,7 @@ function missing() {
 async function unpack() {
   const lack = missing();
   if (lack) throw new Error(`This browser is too old for the program inside this page: it has no ${lack}.`);
-  const text = held("program").trim();
-  const bytes = typeof Uint8Array.fromBase64 === "function" ? Uint8Array.fromBase64(text)
-    : Uint8Array.from(atob(text), (c) => c.charCodeAt(0));
-  const stream = new Blob([bytes]).stream().pipeThrough(new DecompressionStream("gzip"));
+  const stream = new Blob([bytesOf(held("program"))]).stream().pipeThrough(new DecompressionStream("gzip"));
   return WebAssembly.compile(await new Response(stream).arrayBuffer());
 }
 
