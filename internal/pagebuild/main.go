@@ -64,6 +64,10 @@ func assemble(root string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
+	old, err := os.ReadFile(filepath.Join(files, "page", "old.js"))
+	if err != nil {
+		return nil, err
+	}
 	script, err := bundle(files)
 	if err != nil {
 		return nil, err
@@ -76,17 +80,18 @@ func assemble(root string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	policy := fmt.Sprintf("default-src 'none'; script-src '%s' 'wasm-unsafe-eval'; style-src '%s'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
-		hash(script), hash(look))
+	policy := fmt.Sprintf("default-src 'none'; script-src '%s' '%s' 'wasm-unsafe-eval'; style-src '%s'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
+		hash(script), hash(old), hash(look))
 	parts := [][2]string{
 		{`<meta charset="utf-8">`, `<meta charset="utf-8">` + "\n" + `<meta http-equiv="Content-Security-Policy" content="` + policy + `">`},
 		{`<link rel="icon" href="knee.svg" type="image/svg+xml">`, `<link rel="icon" href="data:image/svg+xml;base64,` + base64.StdEncoding.EncodeToString(icon) + `">`},
 		{`<link rel="stylesheet" href="look.css">`, "<style>" + string(look) + "</style>"},
 		{`<link rel="stylesheet" href="doors.css">` + "\n", ""},
 		{`<script type="module" src="main.js"></script>` + "\n", ""},
+		{`<script nomodule defer src="old.js"></script>` + "\n", ""},
 		{`</body>`, `<script type="text/plain" id="worker">` + string(worker) + "</script>\n" +
 			`<script type="application/gzip" id="program">` + program + "</script>\n" +
-			"<script>" + string(script) + "</script>\n</body>"},
+			"<script>" + string(script) + "</script>\n<script>" + string(old) + "</script>\n</body>"},
 	}
 	page := string(html)
 	for _, p := range parts {

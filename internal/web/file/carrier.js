@@ -15,7 +15,7 @@ function missing() {
 
 async function unpack() {
   const lack = missing();
-  if (lack) throw new Error(`This browser is too old for the program inside this page: it has no ${lack}.`);
+  if (lack) throw Object.assign(new Error(`This browser is too old for the program inside this page: it has no ${lack}.`), { told: true });
   const stream = new Blob([bytesOf(held("program"))]).stream().pipeThrough(new DecompressionStream("gzip"));
   return WebAssembly.compile(await new Response(stream).arrayBuffer());
 }
