@@ -102,10 +102,11 @@ export class Why {
     else if ("answer" in step) ($("why-choices").querySelector("input") ?? $("why-next")).focus();
     if (this.step?.text === found.document) return;
     // A car of which nothing is said is put to the search as an empty table.
-    const said = found.read > 0 || found.question?.key !== "complaint" || from.text !== "";
+    const now = this.car.document().text;
+    const same = found.document === now || now === "" && found.document.trim() === "[diagnose]";
     this.opening = true;
     try {
-      this.step = { text: found.document, made: said && found.document !== from.text ? await this.car.open({ name: from.name, text: found.document }) : from.text };
+      this.step = { text: found.document, made: same ? now : await this.car.open({ name: from.name, text: found.document }) };
     } finally {
       this.opening = false;
     }
