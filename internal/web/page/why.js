@@ -130,7 +130,7 @@ export class Why {
       }));
       return;
     }
-    $("why-choices").replaceChildren(make("label", { for: "why-input" }, q.unit ? `In ${q.unit}` : "A number"),
+    $("why-choices").replaceChildren(make("label", { for: "why-input" }, q.unit ? `What it reads (${q.unit})` : "How many"),
       make("input", { type: "text", id: "why-input", autocomplete: "off", inputmode: "text" }));
   }
 
