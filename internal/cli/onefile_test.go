@@ -21,7 +21,7 @@ import (
 
 // onePage is the page with the program inside that KNEEPOINT_PAGE names; to make one takes
 // a minute.
-func onePage(t *testing.T) string {
+func onePage(t testing.TB) string {
 	t.Helper()
 	path := os.Getenv("KNEEPOINT_PAGE")
 	if path == "" {
