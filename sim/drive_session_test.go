@@ -60,7 +60,8 @@ func stops() sim.Schedule {
 func same(a, b sim.State) bool {
 	x, y := reflect.ValueOf(a), reflect.ValueOf(b)
 	for i := range x.NumField() {
-		if math.Float64bits(x.Field(i).Float()) != math.Float64bits(y.Field(i).Float()) {
+		a, b := x.Field(i), y.Field(i)
+		if a.CanFloat() && math.Float64bits(a.Float()) != math.Float64bits(b.Float()) || !a.CanFloat() && !a.Equal(b) {
 			return false
 		}
 	}

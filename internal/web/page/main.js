@@ -207,8 +207,10 @@ function take(car) {
   ask();
 }
 
-// shelve keeps the car on this device, and tells the other doors of it.
+// shelve keeps the car on this device, and tells the other doors of it. A lesson's car is
+// nobody's, and may hold the fault that is to be found.
 function shelve(car) {
+  if (lesson?.open) return;
   keep("car", car.given === "" ? null : JSON.stringify({ name: state.document.name, text: car.given }));
   say($("kept"), keptWords());
   will.see();

@@ -1,7 +1,7 @@
 // Curves over one pair of axes, as SVG.
 
 import { make as svg } from "./svg.js";
-import { make } from "./dom.js";
+import { element } from "./html.js";
 
 const wide = 720, high = 300, left = 64, right = 16, top = 16, bottom = 46;
 
@@ -39,6 +39,6 @@ export function picture({ x, y, curves }, { title, note }) {
       for (let k = 0; k < c.x.length; k++) root.append(svg("circle", { class: kind, cx: px(c.x[k]).toFixed(1), cy: py(c.y[k]).toFixed(1), r: 2.4 }));
     } else root.append(svg("path", { class: kind, d: "M" + c.x.map((v, k) => `${px(v).toFixed(1)} ${py(c.y[k]).toFixed(1)}`).join("L") }));
   });
-  const key = curves.filter((c) => c.label).map((c) => make("li", { class: c.dots ? "logged" : `curve-${curves.indexOf(c) % 3}` }, c.label));
-  return make("figure", {}, make("figcaption", {}, y), root, ...(key.length ? [make("ul", { class: "key" }, ...key)] : []), make("p", { class: "small" }, note));
+  const key = curves.filter((c) => c.label).map((c) => element("li", { class: c.dots ? "logged" : `curve-${curves.indexOf(c) % 3}` }, c.label));
+  return element("figure", {}, element("figcaption", {}, y), root, ...(key.length ? [element("ul", { class: "key" }, ...key)] : []), element("p", { class: "small" }, note));
 }

@@ -2,7 +2,7 @@
 // the car's own document.
 
 import * as api from "./api.js";
-import { make } from "./dom.js";
+import { element } from "./html.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
 import { Work } from "./work.js";
@@ -124,14 +124,14 @@ export class Why {
     const choices = complaint ? this.complaints.map((c) => [c.complaint, c.words]) : q.answers.filter((a) => a !== "can't tell").map((a) => [a, a]);
     if (choices.length) {
       $("why-choices").replaceChildren(...choices.map(([value, words], i) => {
-        const input = make("input", { type: "radio", name: "why", value });
+        const input = element("input", { type: "radio", name: "why", value });
         input.checked = i === 0;
-        return make("label", { class: "tick" }, input, make("span", {}, words));
+        return element("label", { class: "tick" }, input, element("span", {}, words));
       }));
       return;
     }
-    $("why-choices").replaceChildren(make("label", { for: "why-input" }, q.unit ? `What it reads (${q.unit})` : "How many"),
-      make("input", { type: "text", id: "why-input", autocomplete: "off", inputmode: "text" }));
+    $("why-choices").replaceChildren(element("label", { for: "why-input" }, q.unit ? `What it reads (${q.unit})` : "How many"),
+      element("input", { type: "text", id: "why-input", autocomplete: "off", inputmode: "text" }));
   }
 
   show() {

@@ -1,7 +1,7 @@
 // Will it work? The questions at the counter, and the page that answers them.
 
 import * as api from "./api.js";
-import { make } from "./dom.js";
+import { element } from "./html.js";
 import { keep, recallJSON } from "./kept.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
@@ -30,17 +30,17 @@ export class Will {
 
   field(q, i) {
     const id = `answer-${i}`;
-    const input = make("input", { type: "text", id, autocomplete: "off", spellcheck: "false", "aria-describedby": `${id}-for ${id}-said ${id}-slip`, placeholder: "don’t know" });
-    const said = make("p", { class: "small", id: `${id}-said` });
-    const slip = make("p", { class: "problem", id: `${id}-slip`, hidden: "" });
-    const no = make("button", { type: "button" }, "Don’t know", make("span", { class: "hidden" }, `: ${q.ask}`));
+    const input = element("input", { type: "text", id, autocomplete: "off", spellcheck: "false", "aria-describedby": `${id}-for ${id}-said ${id}-slip`, placeholder: "don’t know" });
+    const said = element("p", { class: "small", id: `${id}-said` });
+    const slip = element("p", { class: "problem", id: `${id}-slip`, hidden: "" });
+    const no = element("button", { type: "button" }, "Don’t know", element("span", { class: "hidden" }, `: ${q.ask}`));
     no.addEventListener("click", () => { input.value = dontKnow; this.changed(); });
     input.addEventListener("change", () => this.changed());
-    const item = make("li", { class: "question" },
-      make("label", { for: id }, q.ask),
-      make("p", { class: "small", id: `${id}-for` }, `For: ${q.for}. For example: ${q.examples.join("; ")}.`),
-      make("div", { class: "bar" }, input, no), said, slip,
-      make("details", {}, make("summary", {}, "How to measure it", make("span", { class: "hidden" }, `: ${q.ask}`)), make("p", {}, q.how_to_measure + ".")));
+    const item = element("li", { class: "question" },
+      element("label", { for: id }, q.ask),
+      element("p", { class: "small", id: `${id}-for` }, `For: ${q.for}. For example: ${q.examples.join("; ")}.`),
+      element("div", { class: "bar" }, input, no), said, slip,
+      element("details", {}, element("summary", {}, "How to measure it", element("span", { class: "hidden" }, `: ${q.ask}`)), element("p", {}, q.how_to_measure + ".")));
     return { item, input, said, slip };
   }
 

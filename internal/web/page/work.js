@@ -1,14 +1,14 @@
 // Something that takes its time: a bar of how far it is, and a way out.
 
-import { make } from "./dom.js";
+import { element } from "./html.js";
 
 export class Work {
   constructor(root, what) {
-    this.bar = make("progress", { "aria-label": what });
-    this.word = make("span", { class: "small" });
-    this.stop = make("button", { type: "button" }, "Stop");
-    this.line = make("div", { class: "work", hidden: "" }, this.bar, this.word, this.stop);
-    this.said = make("p", { class: "hidden", "aria-live": "polite" });
+    this.bar = element("progress", { "aria-label": what });
+    this.word = element("span", { class: "small" });
+    this.stop = element("button", { type: "button" }, "Stop");
+    this.line = element("div", { class: "work", hidden: "" }, this.bar, this.word, this.stop);
+    this.said = element("p", { class: "hidden", "aria-live": "polite" });
     root.append(this.line, this.said);
     this.what = what;
     this.stop.addEventListener("click", () => this.abort());
