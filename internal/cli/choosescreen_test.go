@@ -22,7 +22,7 @@ func TestChooseIsOneScreen(t *testing.T) {
 	require.Equal(t, done, Main(context.Background(), append([]string{"choose", file}, small...), strings.NewReader(""), &first, &err), err.String())
 	require.Equal(t, done, Main(context.Background(), append([]string{"choose", file, "--all"}, small...), strings.NewReader(""), &all, &err), err.String())
 	lines := strings.Split(strings.TrimRight(first.String(), "\n"), "\n")
-	assert.LessOrEqual(t, len(lines), 40)
+	assert.LessOrEqual(t, len(lines), 24)
 	for _, l := range lines {
 		assert.LessOrEqual(t, utf8.RuneCountInString(l), 80, l)
 	}

@@ -2,7 +2,6 @@ package study
 
 import (
 	"fmt"
-	"strings"
 
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
@@ -22,7 +21,6 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	if text := r.note.AltitudeWords(u); text != "" {
 		words = append(words, text)
 	}
-	words = append(words, r.passedWords(u))
 	if r.Unfinished > 0 {
 		words = append(words, r.unfinishedWords())
 	}
@@ -46,7 +44,7 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	for _, rival := range rivals(r.Options, r.present.parts, listed...) {
 		row(string(rival.Kind), rival.Option)
 	}
-	return answer.Screen{Verdict: words, Table: &t, DependsOn: r.dependsOn()}
+	return answer.Screen{Verdict: words, Table: &t, More: []string{r.passedWords(u)}, DependsOn: r.dependsOn()}
 }
 
 // dependsOn names the input that decides most, where inputs are uncertain; what the best
@@ -58,24 +56,31 @@ func (r *ChooseResult) dependsOn() string {
 	return ""
 }
 
-// short is the reason in a few words: where there is least room, or the first of what fails.
+// failing says in a few words what it means to fail by a criterion.
+var failing = map[string]string{
+	"pedal force":  "pedal too hard",
+	"pedal travel": "pedal goes too deep",
+	"stops left":   "too few stops, dead",
+	"recharge":     "refills too slowly",
+	"traffic":      "pump cannot keep up",
+}
+
+// short is the reason in a few words, by the first criterion that fails.
 func (o *ChooseOption) short(u si.System) string {
 	if o.unfit != nil {
 		return o.unfit(u)
 	}
 	if o.Passes {
-		return "meets it all; least room: " + o.Nearest
+		return "meets it all"
 	}
 	var fails []string
 	for _, v := range o.findings {
 		if !v.holds {
-			fails = append(fails, v.words(u))
+			fails = append(fails, failing[v.criterion])
 		}
 	}
-	text := strings.ReplaceAll(fails[0], ", at least ", ", wanted ")
-	text = strings.TrimSuffix(strings.ReplaceAll(text, ", at most ", ", limit "), " wanted")
 	if n := len(fails) - 1; n > 0 {
-		text += fmt.Sprintf("; and %d more", n)
+		return fmt.Sprintf("%s +%d more", fails[0], n)
 	}
-	return text
+	return fails[0]
 }
