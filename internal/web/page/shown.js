@@ -8,7 +8,7 @@ let tables = 0;
 function table({ name, head, left, rows }) {
   const id = `table-${++tables}`;
   const side = (i) => (left[i] ? {} : { class: "number" });
-  return element("div", { class: "wide", role: "region", tabindex: "0", "aria-labelledby": id },
+  return element("div", { class: "shown-table", role: "region", tabindex: "0", "aria-labelledby": id },
     element("table", {}, element("caption", { id }, name),
       element("thead", {}, element("tr", {}, ...head.map((h, i) => element("th", { scope: "col", ...side(i) }, h)))),
       element("tbody", {}, ...rows.map((row) => element("tr", {}, ...row.map((cell, i) => (
