@@ -22,3 +22,12 @@ func find(t testing.TB) string {
 	t.Skip("no chromium was found")
 	return ""
 }
+
+// Long marks a test that looks at the page for a long time: it is skipped unless a browser
+// is needed, so that go test stays quick where there happens to be one.
+func Long(t testing.TB) {
+	t.Helper()
+	if os.Getenv(needed) != "1" {
+		t.Skip("a long look at the page: " + needed + "=1 has it done")
+	}
+}

@@ -39,6 +39,7 @@ func typed(b *browsertest.Tab, text string) {
 // The three doors have one car: what is answered at one is the car of the others, and is
 // there when the page is opened again. All of it by the keyboard alone.
 func TestThreeDoorsOneCar(t *testing.T) {
+	browsertest.Long(t)
 	axe, checked := browsertest.ReadAxe(t)
 	for _, size := range []struct {
 		name        string

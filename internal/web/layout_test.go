@@ -40,6 +40,7 @@ var screens = []struct {
 }{{360, 740, 100}, {360, 740, 200}, {768, 1024, 100}, {1280, 720, 100}, {1280, 720, 200}, {1920, 1080, 100}}
 
 func TestNothingIsCutOrOverlaps(t *testing.T) {
+	browsertest.Long(t)
 	for _, starter := range []string{"stock-ten-inch", "big-cam-tandem", "big-cam-pump"} {
 		b := openPage(t, serving(t, starterScenario(t, starter)).URL(), wide, tall)
 		for _, s := range screens {

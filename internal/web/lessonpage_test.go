@@ -28,6 +28,7 @@ type pupil struct {
 
 func newPupil(t *testing.T) *pupil {
 	t.Helper()
+	browsertest.Long(t)
 	b := openPage(t, serving(t, nil).URL(), wide, tall)
 	b.Run(`document.querySelector("input[value=si]").click()`)
 	return &pupil{b, t}
