@@ -48,7 +48,7 @@ drop = "11 inHg"
 	}
 	fmt.Println("next:", d.Next.Test, "for", d.Next.Minutes, "minutes")
 	// Output:
-	// front-shell-leak
+	// check-valve-leak
 	// air-seat-leak
-	// next: leak-down for 6 minutes
+	// next: check-valve-blow for 2 minutes
 }

@@ -139,12 +139,22 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 	if !l.garage.Has(scenario.VacuumGauge) {
 		l.trials = append(l.trials, workshop.WithoutGauge())
 	}
-	l.menu = len(l.trials)
+	var more []workshop.Trial
 	for _, r := range readings {
 		t, err := workshop.TrialOf(r)
-		if err != nil {
+		switch {
+		case err != nil:
 			return nil, err
+		case l.place(t) >= 0:
+		case l.canDo(t):
+			more = append(more, t)
+		default:
+			// Whoever has the tool has read it: it tells cars apart as the menu does.
+			l.trials = append(l.trials, t)
 		}
+	}
+	l.menu = len(l.trials)
+	for _, t := range more {
 		if l.place(t) < 0 {
 			l.trials = append(l.trials, t)
 		}

@@ -78,7 +78,7 @@ func (l *Library) order() []workshop.Trial {
 	}
 	var left []int
 	for i := range l.trials[:l.menu] {
-		if !math.IsNaN(l.sound.mean[i]) {
+		if !math.IsNaN(l.sound.mean[i]) && l.canDo(l.trials[i]) {
 			left = append(left, i)
 		}
 	}
