@@ -37,5 +37,5 @@ func end(t *testing.T, c sim.Config, plan sim.Schedule) string {
 	require.NoError(t, err)
 	run, err := m.Run(t.Context(), plan)
 	require.NoError(t, err)
-	return fmt.Sprintf("%b", run.At(run.Until()))
+	return fmt.Sprintf("%#v", run.At(run.Until()))
 }
