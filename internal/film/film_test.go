@@ -74,6 +74,13 @@ func written(t testing.TB, f *Film) []byte {
 	return out.Bytes()
 }
 
+func TestFilmOfStopsWithoutAPauseBetweenThem(t *testing.T) {
+	t.Parallel()
+	f := made(t, open(t, "big-cam-reservoir", "reserve.pause=0 s"), of(Reserve))
+	_, pictures := played(t, written(t, f))
+	assert.Len(t, pictures, f.Frames)
+}
+
 func TestEveryFilmIsAsLongAndLargeAsAsked(t *testing.T) {
 	t.Parallel()
 	for _, subject := range Subjects() {

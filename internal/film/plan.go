@@ -105,7 +105,7 @@ func (p *plan) planReserve(ctx context.Context, s *scenario.Scenario, units si.S
 		press.Pedal, press.Deceleration = stop.Pedal, 0
 		p.schedule.Presses = append(p.schedule.Presses, press)
 		p.schedule.Until = press.End() + min(set.Pause, afterTheLast)
-		at += set.Cycle()
+		at = set.Next(at)
 	}
 	each := si.Format(si.DimForce, float64(set.Pedal), units)
 	if set.Deceleration > 0 {
