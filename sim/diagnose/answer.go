@@ -32,7 +32,7 @@ func (d *Diagnosis) Words(u si.System) []string {
 	for _, c := range d.conflicts {
 		words = append(words, c.words(u))
 	}
-	if text := d.unseenWords(); text != "" {
+	if text := d.unseenWords(len(d.NotRuledOut)); text != "" {
 		words = append(words, text)
 	}
 	if d.Unexplained >= worthMentioning {
@@ -127,7 +127,7 @@ func (d *Diagnosis) size(s *Suspect, u si.System) string {
 
 func (d *Diagnosis) verdict(u si.System) string {
 	if len(d.readings) == 0 {
-		return "No reading yet, so nothing is ruled out. Below is the test to begin with."
+		return noReading + " Below is the test to begin with."
 	}
 	top := &d.Suspects[0]
 	if d.nothingExplains() && top.class == otherPairs {

@@ -2,7 +2,6 @@ package diagnose
 
 import (
 	"fmt"
-	"strings"
 
 	"kneepoint/sim"
 	"kneepoint/sim/workshop"
@@ -38,8 +37,8 @@ func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 	}
 }
 
-// unseenWords warn of them where the car reads as sound.
-func (d *Diagnosis) unseenWords() string {
+// unseenWords warn of them, naming so many, where the car reads as sound.
+func (d *Diagnosis) unseenWords(most int) string {
 	if d.Suspects[0].Fault != NoFault || len(d.NotRuledOut) == 0 {
 		return ""
 	}
@@ -47,5 +46,5 @@ func (d *Diagnosis) unseenWords() string {
 	for _, f := range d.NotRuledOut {
 		faults = append(faults, workshop.Describe(sim.FaultName(f)))
 	}
-	return fmt.Sprintf("No reading speaks yet against what nobody should drive with: %s.", strings.Join(faults, ", "))
+	return fmt.Sprintf("No reading speaks yet against what nobody should drive with: %s.", someOf(faults, most))
 }

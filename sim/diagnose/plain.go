@@ -13,7 +13,7 @@ import (
 // for faults: the verdict and the side, then what to do.
 func (d *Diagnosis) Plain(u si.System) (verdict, do []string) {
 	if len(d.readings) == 0 {
-		return []string{"No reading yet, so nothing is ruled out."}, nil
+		return []string{noReading}, nil
 	}
 	return []string{d.plainVerdict(u), d.sideWords()}, []string{upperFirst(strings.TrimPrefix(d.doWords(), "To do: ")), diagnosisCaution}
 }
@@ -30,8 +30,14 @@ func (d *Diagnosis) plainVerdict(u si.System) string {
 	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
 		text += " Size: " + size + "."
 	}
+	if unseen := d.unseenWords(3); unseen != "" {
+		text += " " + unseen
+	}
 	return text
 }
+
+// noReading is the verdict before any.
+const noReading = "No reading yet, so nothing is ruled out."
 
 // described names suspects in words.
 func described(names []string) string {

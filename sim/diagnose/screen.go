@@ -39,7 +39,7 @@ func (d *Diagnosis) Screen(u si.System) answer.Screen {
 // shortVerdict is the verdict without the names that files have for faults.
 func (d *Diagnosis) shortVerdict(u si.System) string {
 	if len(d.readings) == 0 {
-		return "No reading yet, so nothing is ruled out."
+		return noReading
 	}
 	top := &d.Suspects[0]
 	text := d.plainVerdict(u)
