@@ -62,7 +62,7 @@ var failing = map[string]string{
 	"pedal travel": "pedal goes too deep",
 	"stops left":   "too few stops, dead",
 	"recharge":     "refills too slowly",
-	"traffic":      "pump cannot keep up",
+	"traffic":      "too hard in traffic",
 }
 
 // short is the reason in a few words, by the first criterion that fails.
