@@ -133,11 +133,7 @@ func (a *api) find(in openRequest) (*scenario.Scenario, error) {
 		}
 		return scenario.Read(bytes.NewReader(text), in.Starter+".toml")
 	case in.Text != "" || in.Name != "":
-		name := in.Name
-		if name == "" {
-			name = "scenario.toml"
-		}
-		return scenario.Read(strings.NewReader(in.Text), name)
+		return scenario.Read(strings.NewReader(in.Text), named(in.Name))
 	}
 	return a.start, nil
 }

@@ -5,8 +5,11 @@ import (
 	"kneepoint/sim/si"
 )
 
-// A lessonSetup is how pupils look for a fault, and which ones a teacher's number hides.
+// A lessonSetup is what the lessons ask of the program: the forces of a foot that count as
+// easy and heavy, how pupils look for a fault, and which ones a teacher's number hides.
 type lessonSetup struct {
+	Easy     si.Force        `json:"easy_n"`
+	Heavy    si.Force        `json:"heavy_n"`
 	Bench    []benchStep     `json:"bench"`
 	Findable []sim.FaultName `json:"findable"`
 }

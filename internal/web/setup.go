@@ -9,6 +9,7 @@ import (
 	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
 	"kneepoint/sim/workshop"
 )
 
@@ -68,7 +69,7 @@ func newSetup() setup {
 		}
 		s.Starters = append(s.Starters, starter{name, title})
 	}
-	s.Lessons = lessonSetup{bench, findable}
+	s.Lessons = lessonSetup{verdict.EasyPedal, verdict.HeavyPedal, bench, findable}
 	for _, name := range sim.FaultNames() {
 		s.Faults = append(s.Faults, faultChoice{name, name.Measure()})
 	}

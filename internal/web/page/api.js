@@ -10,6 +10,9 @@ export class Refusal extends Error {
   }
 }
 
+// told is what went wrong, for the reader: every problem of the input, or the one message.
+export const told = (e) => (e.problems?.length ? e.problems.join("\n") : e.message);
+
 const good = (status) => status >= 200 && status < 300;
 
 async function answer(method, path, body, more) {

@@ -6,9 +6,11 @@ import { chosen } from "./units.js";
 const inch = 0.0254;
 
 export class Model {
-  // page: document(), car() as it is now, original() as the lesson began with.
-  constructor(page) {
+  // page: document(), car() as it is now, original() as the lesson began with. A foot's
+  // force counts as easy or heavy as in the program's verdicts.
+  constructor(page, { easy_n: easy, heavy_n: heavy }) {
     this.page = page;
+    Object.assign(this, { easy, heavy });
     this.kept = new Map();
   }
 

@@ -1,5 +1,6 @@
 // The controls that change the car, and its file.
 
+import { told } from "./api.js";
 import { element } from "./html.js";
 import { chosen } from "./units.js";
 import { faultNames } from "./words.js";
@@ -127,7 +128,7 @@ export class Garage {
     try {
       await this.act.change(what);
     } catch (e) {
-      problem.textContent = e.problems?.length ? e.problems.join("\n") : e.message;
+      problem.textContent = told(e);
       problem.hidden = false;
     }
   }

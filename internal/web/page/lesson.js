@@ -20,7 +20,7 @@ export class Lesson {
     this.page = page;
     this.startButton = start;
     this.setup = setup;
-    this.model = new Model({ document: page.document, car: page.car, original: () => this.original });
+    this.model = new Model({ document: page.document, car: page.car, original: () => this.original }, setup.lessons);
     this.at = null;
     this.teacher = false;
     start.addEventListener("click", () => this.list());
@@ -35,6 +35,7 @@ export class Lesson {
     const own = {
       "area": () => area(shape.area_m2), "manual-area": () => area((Math.PI / 4) * shape.manual_bore_m ** 2),
       "manual-ratio": () => shape.manual_pedal_ratio.toFixed(1), "tank": () => this.model.tank,
+      "easy": () => units.text("force", this.model.easy), "heavy": () => units.text("force", this.model.heavy),
       "shell": () => (us ? "half an inch" : "5 mm"), "altitude": () => (us ? "6500 ft" : "2000 m"),
     };
     return text.replace(/\{([a-z-]+)(?::([\d.]+))?\}/g, (_, what, v) => (v === undefined ? own[what]() : units.text(what, Number(v))));

@@ -5,9 +5,6 @@
 const g = 9.80665;
 const both = (a, b) => a < 0.005 && b < 0.005;
 
-// Forces of a foot, in N, that count as easy and heavy (those of the verdicts).
-const easy = 267, heavy = 445;
-
 export const lessons = [
   {
     title: "What a booster is", car: { starter: "stock-ten-inch" },
@@ -113,18 +110,18 @@ export const lessons = [
     ],
     steps: [
       { title: "A car with a long cam", text: "Its engine idles at only {vacuum:33864}, and a 9 in booster is fitted. Press slowly until the first wheels lock: that is the hardest stop it can make.", task: { kind: "number", quantity: "force", read: "pedal_n", ask: "What force does the foot need to lock the first axle?", within: 0.1, truth: async (m) => (await m.curve()).hard_stop.pedal_n } },
-      { title: "How large a shell?", text: "{force:445} is the most that many drivers can give. Under The car, change Booster size (one diaphragm), and nothing else.", task: { kind: "car", ask: "Find the smallest shell, in steps of {shell}, with which that stop takes at most {force:445}.", check: async (m) => {
+      { title: "How large a shell?", text: "{heavy} is the most that many drivers can give. Under The car, change Booster size (one diaphragm), and nothing else.", task: { kind: "car", ask: "Find the smallest shell, in steps of {shell}, with which that stop takes at most {heavy}.", check: async (m) => {
         const now = await m.car();
         if (now.kind !== "single") return "This task is about one diaphragm.";
         if (await m.changed(["diameter"])) return "Something else than the size was changed. Start the lesson again, or put it back.";
         const size = now.controls.find((c) => c.id === "diameter").value, takes = async (d) => (await m.curve([["diameter", d]])).hard_stop.pedal_n ?? Infinity;
-        if (await takes(m.shell(size)) > heavy) return "With this shell the stop still takes more.";
-        return await takes(m.shell(size - m.shellStep)) > heavy ? "" : "A smaller one would do.";
+        if (await takes(m.shell(size)) > m.heavy) return "With this shell the stop still takes more.";
+        return await takes(m.shell(size - m.shellStep)) > m.heavy ? "" : "A smaller one would do.";
       } } },
-      { title: "The shell stays", text: "There is no room for a larger shell, and the engine stays as it is. A tandem, another bore, another lever: choose what you like, but a pedal that runs too far meets the floor.", task: { kind: "car", ask: "With the 9 in shell, get that stop to {force:267} or less, and the pedal to no more than {length:0.1} of travel there.", check: async (m) => {
+      { title: "The shell stays", text: "There is no room for a larger shell, and the engine stays as it is. A tandem, another bore, another lever: choose what you like, but a pedal that runs too far meets the floor.", task: { kind: "car", ask: "With the 9 in shell, get that stop to {easy} or less, and the pedal to no more than {length:0.1} of travel there.", check: async (m) => {
         if (await m.changed(["kind", "bore", "pedal", "circuits", "reservoir"])) return "Vacuum, size and altitude have to stay as they were, and no fault may be in it.";
         const { pedal_n: takes } = (await m.curve()).hard_stop;
-        if (takes === null || takes > easy) return "The stop still takes more than that.";
+        if (takes === null || takes > m.easy) return "The stop still takes more than that.";
         return (await m.press(takes)).pedal_travel_m <= 0.1 ? "" : "The pedal runs too far.";
       } } },
       { title: "And with a dead engine?", keep: true, text: "Keep your car, and give it a tank if it needs one.", task: { kind: "car", ask: "At least two stops, each at most heavy, have to be left when the engine dies.", check: async (m) => ((await m.reserve()).heavy_stops >= 2 ? "" : "Fewer than two are left.") } },

@@ -314,7 +314,7 @@ async function reset() {
 }
 
 function showProblem(e) {
-  $("file-problem").textContent = e.problems?.length ? e.problems.join("\n") : e.message;
+  $("file-problem").textContent = api.told(e);
   $("file-problem").hidden = false;
   $("file-problem").scrollIntoView({ block: "nearest" });
 }

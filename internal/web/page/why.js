@@ -88,7 +88,7 @@ export class Why {
     try {
       found = await this.work.run((more) => api.interview({ ...from, units: chosen(), ...step }, more));
     } catch (e) {
-      $("why-problem").textContent = e.problems?.length ? e.problems.join("\n") : e.message;
+      $("why-problem").textContent = api.told(e);
       $("why-problem").hidden = false;
       return;
     }
@@ -147,7 +147,7 @@ export class Why {
   // log fits the model to a gauge's log.
   async log(file) {
     const trouble = (e) => {
-      $("log-problem").textContent = e.problems?.length ? e.problems.join("\n") : e.message;
+      $("log-problem").textContent = api.told(e);
       $("log-problem").hidden = false;
       $("log-problem").scrollIntoView({ block: "nearest" });
     };
