@@ -166,6 +166,9 @@ type Master struct {
 	Friction   si.Force
 }
 
+// Area is that of the piston.
+func (m *Master) Area() si.Area { return si.Area(boreArea(float64(m.Bore))) }
+
 // Circuit is the hydraulic behaviour of the brakes at one axle.
 type Circuit struct {
 	// TakeUp is the fluid that closes the clearances at almost no pressure.

@@ -107,7 +107,7 @@ func (p *plant) hydraulics(c *Config, f *effects, pusher *body) {
 		floater:  nowhere,
 		seeped:   nowhere,
 		circuits: p.circuits,
-		area:     boreArea(float64(c.Master.Bore)),
+		area:     float64(c.Master.Area()),
 		stroke:   float64(c.Master.Stroke),
 		spring:   float64(c.Master.Spring),
 		rate:     float64(c.Master.SpringRate),

@@ -37,7 +37,7 @@ func tableLines(t answer.Table, units si.System, fine bool, limit int) ([]string
 	fit(columns, limit)
 	var lines []string
 	if t.Name != "" {
-		lines = wrap(t.Name, limit)
+		lines = Wrap(t.Name, limit)
 	}
 	for i, part := range parts(columns, limit) {
 		if i > 0 {
@@ -71,7 +71,7 @@ func partLines(columns []column, rows int) []string {
 	heads := make([][]string, len(columns))
 	high := 0
 	for i, c := range columns {
-		heads[i] = wrap(c.head, c.width)
+		heads[i] = Wrap(c.head, c.width)
 		high = max(high, len(heads[i]))
 	}
 	for i := range heads { // heads end on the same line
@@ -88,7 +88,7 @@ func partLines(columns []column, rows int) []string {
 		for i, c := range columns {
 			cells[i] = []string{c.cells[r]}
 			if width(c.cells[r]) > c.width {
-				cells[i] = wrap(c.cells[r], c.width)
+				cells[i] = Wrap(c.cells[r], c.width)
 			}
 		}
 		lines = append(lines, rowLines(columns, cells)...)

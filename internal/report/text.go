@@ -80,7 +80,7 @@ func (t *page) block(lines ...string) {
 	}
 }
 
-func (t *page) paragraph(words string) { t.block(wrap(words, t.limit)...) }
+func (t *page) paragraph(words string) { t.block(Wrap(words, t.limit)...) }
 
 func (t *page) table(table answer.Table) error {
 	lines, err := tableLines(table, t.Units, t.Fine, t.limit)
@@ -127,14 +127,14 @@ func (t *page) screen(s answer.Screen) error {
 	if t.Unset > 0 {
 		rest = fmt.Sprintf("%d values are assumed, since not given. %s", t.Unset, rest)
 	}
-	below.block(append(wrap(rest, t.limit), wrap(Caution, t.limit)...)...)
+	below.block(append(Wrap(rest, t.limit), Wrap(Caution, t.limit)...)...)
 
 	for _, words := range s.Verdict {
 		t.paragraph(words)
 	}
 	used := t.Above + t.lines() + 1 + below.lines()
 	for _, words := range s.More {
-		lines := wrap(words, t.limit)
+		lines := Wrap(words, t.limit)
 		if used += 1 + len(lines); used > screenLines {
 			break
 		}
@@ -154,7 +154,7 @@ func (t *page) next(s answer.Screen) {
 	case s.Command.Verb == "" || t.Command == nil:
 		t.paragraph("Next: " + s.Next + ".")
 	default:
-		t.block(append(wrap("Next: "+s.Next+":", t.limit), "  "+t.Command(s.Command))...)
+		t.block(append(Wrap("Next: "+s.Next+":", t.limit), "  "+t.Command(s.Command))...)
 	}
 }
 
@@ -170,12 +170,12 @@ func assumedLines(assumed []Assumption, limit int) []string {
 		if room < 16 {
 			// No column is left for notes: they go below.
 			lines = append(lines, head)
-			for _, l := range wrap(a.Note, limit-6) {
+			for _, l := range Wrap(a.Note, limit-6) {
 				lines = append(lines, "      "+l)
 			}
 			continue
 		}
-		notes := wrap(a.Note, room)
+		notes := Wrap(a.Note, room)
 		if len(notes) == 0 {
 			notes = []string{""}
 		}

@@ -156,7 +156,7 @@ func TestWrap(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := rapid.StringMatching(`([a-zé]{1,9} {0,2}){0,30}`).Draw(rt, "text")
 		limit := rapid.IntRange(1, 40).Draw(rt, "limit")
-		lines := wrap(s, limit)
+		lines := Wrap(s, limit)
 		for _, l := range lines {
 			require.True(rt, width(l) <= limit || !strings.Contains(l, " "))
 		}

@@ -7,13 +7,9 @@ import (
 
 func width(s string) int { return utf8.RuneCountInString(s) }
 
-// Wrap breaks a text at spaces into lines of at most so many characters; a word that is
+// Wrap breaks s at spaces into lines of at most limit characters; a word that is
 // longer stays whole.
-func Wrap(text string, limit int) []string { return wrap(text, limit) }
-
-// wrap breaks s at spaces into lines of at most limit characters; a word that is
-// longer stays whole.
-func wrap(s string, limit int) []string {
+func Wrap(s string, limit int) []string {
 	var lines []string
 	line := ""
 	for _, word := range strings.Fields(s) {

@@ -146,7 +146,7 @@ func (p *Page) First(u si.System) []Step {
 		}
 		switch s.How {
 		case "":
-			s.How = p.car.howTo(t.Key)
+			s.How = p.car.Scenario.HowToMeasure(t.Key)
 		case likeFront:
 			if q, ok := named(strings.Replace(t.Question, rearAxle, frontAxle, 1)); ok {
 				s.How = q.Measure
@@ -155,14 +155,4 @@ func (p *Page) First(u si.System) []Step {
 		steps = append(steps, s)
 	}
 	return steps
-}
-
-// howTo is how the table of keys has a value measured.
-func (c *Car) howTo(key string) string {
-	for _, e := range c.Scenario.Entries() {
-		if e.Path == key {
-			return e.HowToMeasure
-		}
-	}
-	return ""
 }

@@ -159,13 +159,18 @@ func (r *BalanceResult) partWords(u si.System) []string {
 
 const lostCircuit = "A circuit is lost in this scenario; what is said here of the balance holds for the brakes when both work."
 
+// residualOf is what a residual valve keeps in the line of an axle, and the brake there.
+func residualOf(axle verdict.Axle, car *sim.Car) (*sim.Brake, si.Pressure) {
+	if axle == verdict.FrontAxle {
+		return &car.FrontBrake, car.ResidualFront
+	}
+	return &car.RearBrake, car.ResidualRear
+}
+
 // residualWords judge the residual valve of one circuit, if there is one. That there is
 // none is no fault anywhere: many drums do without.
 func residualWords(axle verdict.Axle, car *sim.Car, u si.System) []string {
-	brake, kept := &car.RearBrake, car.ResidualRear
-	if axle == verdict.FrontAxle {
-		brake, kept = &car.FrontBrake, car.ResidualFront
-	}
+	brake, kept := residualOf(axle, car)
 	if kept <= 0 {
 		return nil
 	}

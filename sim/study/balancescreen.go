@@ -13,11 +13,7 @@ func (r *BalanceResult) Screen(u si.System) answer.Screen {
 	s := answer.Screen{Verdict: []string{r.lockWords(u), r.valveWords(u)}, DependsOn: r.dependsOn(u)}
 	car := r.config.Car
 	for _, axle := range []verdict.Axle{verdict.FrontAxle, verdict.RearAxle} {
-		brake, kept := &car.FrontBrake, car.ResidualFront
-		if axle == verdict.RearAxle {
-			brake, kept = &car.RearBrake, car.ResidualRear
-		}
-		if !brake.Kind.IsDrum() && brake.PadsDrag(kept) {
+		if brake, kept := residualOf(axle, &car); !brake.Kind.IsDrum() && brake.PadsDrag(kept) {
 			s.Verdict = append(s.Verdict, residualWords(axle, &car, u)...)
 		}
 	}

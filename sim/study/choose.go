@@ -267,7 +267,7 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 		return nil, err
 	}
 	first := running.Stops[0]
-	o.RunningPedal, o.PedalTravel, o.Missing, o.lock = first.Needed, first.TravelAtNeeded, first.missing, running.Lock
+	o.RunningPedal, o.PedalTravel, o.Missing = first.Needed, first.TravelAtNeeded, first.missing
 	return parked, nil
 }
 

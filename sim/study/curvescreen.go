@@ -63,7 +63,7 @@ func (r *CurveResult) dependsOn(u si.System) string {
 	case len(turns) > 0:
 		return listed(turns, "and") + ", which nobody gave"
 	case r.none:
-		return fmt.Sprintf("the pedal's ratio, %.1f:1, and the bore, %s", float64(r.config.Pedal.Ratio), bore(r.config.Master.Bore, u))
+		return leverAndBore(&r.config, u)
 	case first.Knee.Line.Exists() && first.HardStop.Line.Exists():
 		return fmt.Sprintf("the vacuum: at %s the help ends at %s in the line, and this stop takes %s",
 			first.vacuumText(u), pressure(si.Pressure(first.Knee.Line), u), pressure(si.Pressure(first.HardStop.Line), u))

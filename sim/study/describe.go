@@ -54,6 +54,11 @@ func bore(b si.Length, u si.System) string {
 	return fmt.Sprintf("%d %d/%d in", whole, part, of)
 }
 
+// leverAndBore is what a pedal without booster depends on.
+func leverAndBore(c *sim.Config, u si.System) string {
+	return fmt.Sprintf("the pedal's ratio, %.1f:1, and the bore, %s", float64(c.Pedal.Ratio), bore(c.Master.Bore, u))
+}
+
 // tank prints the volume of a reservoir: in litres, which is how they are sold
 // everywhere, with gallons behind where those are usual.
 func tank(v si.Volume, u si.System) string {

@@ -27,7 +27,7 @@ type forecast struct {
 
 // expect is the forecast for a line pressure, from the state before the press.
 func expect(c *sim.Config, s sim.State, line si.Pressure) *forecast {
-	area := math.Pi / 4 * float64(c.Master.Bore*c.Master.Bore)
+	area := float64(c.Master.Area())
 	f := &forecast{c: c, front: s.FrontVacuum, area: area, preload: float64(c.Master.Spring + c.Master.Friction)}
 	f.give = float64(c.Front.Compliance+c.Rear.Compliance) / (area * area)
 	f.output = f.preload + area*float64(line)

@@ -152,7 +152,7 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	case c.Reservoir.Volume > 0:
 		words = append(words, fmt.Sprintf("The %s tank gives more stops, and no more help per stop than the vacuum at which it was filled.",
 			tank(c.Reservoir.Volume, u)))
-		if c.Reservoir.Place == sim.PlaceEngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.EngineOff {
+		if r.bleeds() {
 			words = append(words, bledTank)
 		}
 	case r.settings.Engine == sim.EngineOff && len(c.Faults) == 0:
@@ -164,7 +164,13 @@ func (r *ReserveResult) tankWords(u si.System) []string {
 	return words
 }
 
-// bledTank is said of a tank that a dead engine empties.
+// bleeds says that the dead engine empties the tank.
+func (r *ReserveResult) bleeds() bool {
+	tank := r.config.Reservoir
+	return tank.Volume > 0 && tank.Place == sim.PlaceEngineSide && !tank.InletValve && r.settings.Engine == sim.EngineOff
+}
+
+// bledTank is said of such a tank.
 const bledTank = "This tank has no check valve of its own at its inlet: the dead engine bleeds it, so it is as good as none."
 
 // tires says that with the engine running the stops become harder all the same, and not

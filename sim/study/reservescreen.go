@@ -13,9 +13,8 @@ import (
 	"kneepoint/sim/verdict"
 )
 
-// lessVacuum is what a stop in gear, or a gauge that flatters, may cost: the least of the
-// usual drop in gear (common practice, no source).
-const lessVacuum si.Vacuum = 2 * si.InchOfMercury
+// lessVacuum is what a stop in gear, or a gauge that flatters, may cost.
+const lessVacuum = scenario.LeastGearDrop
 
 // withLessVacuum counts the stops from somewhat less vacuum, for the same demand, where
 // nothing else in the result says what the count depends on.
@@ -52,12 +51,12 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 	if r.Pump != nil {
 		words = append(words, r.Pump.words(r.config, u)[0], r.Pump.worstWords(r.config, u))
 	}
-	s.More = tidy(append([]string{r.note.LowVacuumWords(si.Vacuum(r.StartVacuum), u)}, r.tankWords(u)...)...)
-	s.More = slices.DeleteFunc(s.More, func(w string) bool { return slices.Contains(words, w) })
-	if c := r.config; c.Reservoir.Volume > 0 && c.Reservoir.Place == sim.PlaceEngineSide && !c.Reservoir.InletValve && r.settings.Engine == sim.EngineOff {
+	if r.bleeds() {
 		words = append(words, bledTank)
 	}
 	s.Verdict = tidy(words...)
+	s.More = tidy(append([]string{r.note.LowVacuumWords(si.Vacuum(r.StartVacuum), u)}, r.tankWords(u)...)...)
+	s.More = slices.DeleteFunc(s.More, func(w string) bool { return slices.Contains(words, w) })
 	s.Next, s.Command = r.next(u)
 	return s
 }
@@ -74,7 +73,7 @@ func (r *ReserveResult) dependsOn(u si.System) string {
 	}
 	switch {
 	case r.config.Booster.Kind == sim.BoosterNone:
-		return fmt.Sprintf("the pedal's ratio, %.1f:1, and the bore, %s", float64(r.config.Pedal.Ratio), bore(r.config.Master.Bore, u))
+		return leverAndBore(&r.config, u)
 	case r.Estimated != nil:
 		b := r.Estimated
 		return fmt.Sprintf("the idle vacuum, which nobody measured: the cam lets expect %s (estimate), and that is %s at the low end and %d at the high one",

@@ -8,9 +8,6 @@ import (
 	"kneepoint/sim/si"
 )
 
-// mostPresses is how many presses a first screen has room for.
-const mostPresses = 6
-
 // Screen says what the strongest and the weakest press did, with the first presses in a table.
 func (r *RunResult) Screen(u si.System) answer.Screen {
 	s := answer.Screen{
@@ -33,7 +30,7 @@ func (r *RunResult) Screen(u si.System) answer.Screen {
 	}
 	text := r.pressWords(strong, u)
 	if slowing(r.held(weak).Deceleration, u) != slowing(r.held(strong).Deceleration, u) {
-		text = fmt.Sprintf("%s: the strongest slows the car at %s, the weakest, at %s, at %s.", fmt.Sprintf("%d presses", len(t.Rows)),
+		text = fmt.Sprintf("%d presses: the strongest slows the car at %s, the weakest, at %s, at %s.", len(t.Rows),
 			slowing(r.held(strong).Deceleration, u), si.Seconds(r.plan.Presses[weak].At), slowing(r.held(weak).Deceleration, u))
 	} else if n := len(t.Rows); n > 1 {
 		text = fmt.Sprintf("All %d presses slow the car alike, at %s.", n, slowing(r.held(strong).Deceleration, u))
@@ -43,7 +40,7 @@ func (r *RunResult) Screen(u si.System) answer.Screen {
 		s.Verdict[0] += " " + events[0]
 	}
 	if len(t.Rows) > 1 {
-		t.Rows = t.Rows[:min(len(t.Rows), mostPresses)]
+		t.Rows = t.Rows[:min(len(t.Rows), mostSaid)]
 		s.Table = &t
 	}
 	s.DependsOn = r.dependsOn(strong, weak)
@@ -52,13 +49,7 @@ func (r *RunResult) Screen(u si.System) answer.Screen {
 
 // dependsOn says how much of the push on the master cylinder is the booster's.
 func (r *RunResult) dependsOn(strong, weak int) string {
-	share := func(i int) string {
-		at := r.held(i)
-		if at.Output <= 0 {
-			return "0 %"
-		}
-		return percent(si.Ratio(max(0, 1-at.Input/at.Output)))
-	}
+	share := func(i int) string { return percent(r.held(i).Assist()) }
 	switch {
 	case r.config.Booster.Kind == sim.BoosterNone:
 		return "the foot, since there is no booster"

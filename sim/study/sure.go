@@ -83,7 +83,7 @@ func surety(ctx context.Context, s *scenario.Scenario, w Watch, criteria []Chanc
 	if err != nil {
 		return nil, err
 	}
-	out := &Surety{Of: of, inputs: inputs, Simulated: rooms.trained + int(found[len(criteria)].mean*replicates*eachReplicate)}
+	out := &Surety{Of: of, inputs: inputs, Simulated: rooms.trained + int(math.Round(found[len(criteria)].mean*replicates*eachReplicate))}
 	for i, c := range criteria {
 		c.Chance, c.Error = found[i].mean, found[i].err
 		out.Chances = append(out.Chances, c)

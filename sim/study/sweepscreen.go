@@ -17,8 +17,9 @@ func (r *SweepResult) Screen(u si.System) answer.Screen {
 	if len(r.Axes) == 1 && len(r.Values) <= mostPoints {
 		s.Table = &r.Tables()[0]
 	}
-	if how := r.asked.HowToMeasure(r.steepest().Path); how != "" {
-		s.Next = fmt.Sprintf("find out where this car stands on it (%s: %s); --plot map.png draws it", r.steepest().Path, how)
+	at, _ := r.steepest()
+	if path := r.Axes[at].Path; r.asked.HowToMeasure(path) != "" {
+		s.Next = fmt.Sprintf("find out where this car stands on it (%s: %s); --plot map.png draws it", path, r.asked.HowToMeasure(path))
 	}
 	return s
 }
@@ -59,23 +60,18 @@ func (r *SweepResult) steps() (largest []step, ranges []float64) {
 	return largest, ranges
 }
 
-// steepest is the axis along which the measure goes farthest.
-func (r *SweepResult) steepest() SweepAxis {
-	_, ranges := r.steps()
+// steepest is the axis along which the measure goes farthest, and its largest step there.
+func (r *SweepResult) steepest() (axis int, largest step) {
+	steps, ranges := r.steps()
 	if len(ranges) > 1 && ranges[1] > ranges[0] {
-		return r.Axes[1]
+		axis = 1
 	}
-	return r.Axes[0]
+	return axis, steps[axis]
 }
 
 // dependsOn names the axis along which the measure goes farthest, and where.
 func (r *SweepResult) dependsOn(u si.System) string {
-	largest, ranges := r.steps()
-	at := 0
-	if len(ranges) > 1 && ranges[1] > ranges[0] {
-		at = 1
-	}
-	s := largest[at]
+	at, s := r.steepest()
 	if s.size == 0 {
 		return "something else: it does not change here"
 	}

@@ -1,8 +1,6 @@
 package verdict
 
 import (
-	"math"
-
 	"kneepoint/sim"
 	"kneepoint/sim/si"
 )
@@ -56,7 +54,7 @@ func Bottomed(c *sim.Config, s sim.State) Axle {
 // master cylinder needs for a line pressure: what the circuit takes over the bore's
 // area. Residual valves, the valves in the lines and the cylinder's own give are left out.
 func StrokeFor(c *sim.Config, line si.Pressure) (front, rear float64) {
-	area := math.Pi / 4 * float64(c.Master.Bore) * float64(c.Master.Bore)
+	area := float64(c.Master.Area())
 	takes := func(k sim.Circuit) float64 {
 		return (float64(k.TakeUp) + float64(k.Compliance)*float64(line)) / area
 	}
