@@ -67,6 +67,7 @@ func OpenFirefox(t testing.TB) *Firefox {
 		_ = browser.Process.Kill()
 		_ = browser.Wait()
 	})
+	mute := time.AfterFunc(foxPatience, func() { _ = browser.Process.Kill() })
 	lines := bufio.NewScanner(said)
 	address := ""
 	for address == "" && lines.Scan() {
@@ -74,6 +75,7 @@ func OpenFirefox(t testing.TB) *Firefox {
 			address = m[1]
 		}
 	}
+	mute.Stop()
 	require.NotEmpty(t, address, "firefox does not listen")
 	go func() { // or the pipe fills
 		for lines.Scan() {

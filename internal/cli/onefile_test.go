@@ -70,7 +70,8 @@ func pageInFirefox(t *testing.T) *browsertest.Firefox {
 	path := onePage(t)
 	f := browsertest.OpenFirefox(t)
 	f.Visit("file://" + path)
-	for f.Eval(`String(globalThis.kneepoint !== undefined && document.getElementById("car-title").textContent !== "")`) != "true" {
+	for begin := time.Now(); f.Eval(`String(globalThis.kneepoint !== undefined && document.getElementById("car-title").textContent !== "")`) != "true"; {
+		require.Less(t, time.Since(begin), 90*time.Second, "the page never came up: %q", f.Troubles)
 		time.Sleep(50 * time.Millisecond)
 	}
 	return f
@@ -143,7 +144,7 @@ func holdsTo(t *testing.T, verb, document, got, same string) {
 }
 
 // nearly holds a diagnosis to nine digits: its chances are sums of error functions, which
-// are the processor's own, and what it looks up among like cars hangs on who came first.
+// are the processor's own.
 func nearly(t *testing.T, want, got string) {
 	t.Helper()
 	var a, b any

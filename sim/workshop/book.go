@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"sync"
@@ -27,31 +28,45 @@ type entry struct {
 // NewBook opens a book, for [Rig.WithBook]; it can be used by several goroutines.
 func NewBook() *Book { return &Book{outcomes: map[entry]float64{}} }
 
-func (r *Rig) entry(t Trial) entry {
+// looked is the outcome of a trial from the book, or else that of doing it, on the car
+// without what has no part in it: whichever of several cars comes first, the figure is the
+// same to the last digit.
+func (r *Rig) looked(ctx context.Context, t Trial) (float64, error) {
 	if r.book == nil {
-		return entry{}
+		return t.test.simulate(r, ctx, t.Conditions)
 	}
-	e := entry{trial: t, car: r.written(t)}
+	l := r.like(hangsOn{t.Vacuum > 0, t.atRest()})
+	e := entry{trial: t, car: l.written}
 	if t.Counts() {
 		e.foot = r.foot()
 	}
-	return e
+	return r.book.once(e, func() (float64, error) { return t.test.simulate(l.rig, ctx, t.Conditions) })
 }
 
-// written is all of a car that the outcome of a trial can hang on.
-func (r *Rig) written(t Trial) string {
-	key := hangsOn{t.Vacuum > 0, t.atRest()}
-	if text, ok := r.asWritten[key]; ok {
-		return text
+// A likeness is a car without the faults that have no part in a kind of trials, and all
+// of it that the outcome of one can hang on.
+type likeness struct {
+	rig     *Rig
+	written string
+}
+
+func (r *Rig) like(kind hangsOn) likeness {
+	if l, ok := r.likes[kind]; ok {
+		return l
 	}
-	c := r.config
-	if key.atHandPump {
-		c = r.atHandPump()
+	l := likeness{rig: r}
+	if none := func(f sim.Fault) bool { return kind.without(f.Name) }; slices.ContainsFunc(r.config.Faults, none) {
+		c := r.config
+		c.Faults = slices.DeleteFunc(slices.Clone(c.Faults), none)
+		l.rig = NewRig(c, r.reserve, r.gauges)
 	}
-	c.Faults = slices.DeleteFunc(slices.Clone(c.Faults), func(f sim.Fault) bool { return key.without(f.Name) })
-	text := fmt.Sprintf("%+v", c)
-	r.asWritten[key] = text
-	return text
+	c := l.rig.config
+	if kind.atHandPump {
+		c = l.rig.atHandPump()
+	}
+	l.written = fmt.Sprintf("%+v", c)
+	r.likes[kind] = l
+	return l
 }
 
 // hangsOn says of which kind a trial is: at a hand pump, or with the pedal free.
@@ -81,12 +96,8 @@ func (t Trial) atRest() bool {
 }
 
 // once returns the outcome that is written down, or else that of doing the test. Two
-// at once may both do it. They find the same but for the solver's error: a model goes on
-// with the step that its last test ended with.
+// at once may both do it; they find the same.
 func (k *Book) once(e entry, do func() (float64, error)) (float64, error) {
-	if k == nil {
-		return do()
-	}
 	k.mu.Lock()
 	v, ok := k.outcomes[e]
 	k.mu.Unlock()

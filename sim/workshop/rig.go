@@ -40,8 +40,7 @@ type Rig struct {
 	filled  map[si.Vacuum]*sim.Session
 	pressed map[grip]sim.State
 	book    *Book
-	// asWritten is the car as the book has it, for each kind of trial.
-	asWritten map[hangsOn]string
+	likes   map[hangsOn]likeness
 }
 
 // A grip is a pedal force held with a vacuum kept.
@@ -56,7 +55,7 @@ func NewRig(c sim.Config, s scenario.Reserve, g Gauges) *Rig {
 	if s.Deceleration > 0 {
 		s.Pedal, s.Deceleration = lightFoot, 0
 	}
-	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, asWritten: map[hangsOn]string{}, pressed: map[grip]sim.State{}}
+	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, likes: map[hangsOn]likeness{}, pressed: map[grip]sim.State{}}
 }
 
 // WithBook has the rig look up what was done already on cars of its kind, and returns it.
@@ -117,7 +116,7 @@ func (r *Rig) Try(ctx context.Context, t Trial) (float64, error) {
 	if t.ByChance() {
 		return t.test.simulate(r, ctx, t.Conditions)
 	}
-	v, err := r.book.once(r.entry(t), func() (float64, error) { return t.test.simulate(r, ctx, t.Conditions) })
+	v, err := r.looked(ctx, t)
 	if err == nil && t.test.atGauge {
 		v = max(0, v+float64(r.gauges.Vacuum))
 	}

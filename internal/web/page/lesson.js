@@ -20,7 +20,7 @@ export class Lesson {
     this.page = page;
     this.startButton = start;
     this.setup = setup;
-    this.model = new Model({ document: page.document, car: page.car, original: () => this.original }, setup.lessons);
+    this.model = new Model({ document: page.document, car: page.car, original: () => this.original }, setup);
     this.at = null;
     this.teacher = false;
     start.addEventListener("click", () => this.list());

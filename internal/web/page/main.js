@@ -98,6 +98,7 @@ async function step(dt) {
 async function trouble(e) {
   state.stopped = true;
   if (e.status === 404) return start(state.document);
+  if (!(e instanceof api.Refusal || e.told)) console.error(e);
   $("again").hidden = Boolean(e.told); // a browser does not get younger
   $("gone").querySelector("p").textContent = e instanceof api.Refusal || e.told ? e.message : "The program that drives this page does not answer. Is it still running?";
   $("gone").hidden = false;
