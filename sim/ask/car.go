@@ -45,8 +45,6 @@ func (a *Answers) Car() (*Car, error) {
 	if b.slip != nil {
 		return nil, b.slip
 	}
-	b.lists()
-	b.volumes()
 	s, err := a.base.Edit(b.set, b.unset...)
 	if err != nil {
 		return nil, b.placed(err)
@@ -196,60 +194,9 @@ func (b *builder) altitude() {
 	b.put(e)
 }
 
-// lists add the parts that are there to those of the choice, if they were not named: what
-// is bought has to be weighed against what is there.
-func (b *builder) lists() {
-	c := b.base.Choose
-	if e, ok := b.entry(BoosterSize); ok && e.path == "booster.diameter" && !b.isSet("choose.boosters") {
-		size := strings.NewReplacer(`["`, "", `"]`, "", `", "`, " + ").Replace(e.middle().Value)
-		var sizes []string
-		for _, s := range c.Boosters {
-			sizes = append(sizes, s.String())
-		}
-		if !slices.Contains(sizes, size) {
-			b.put(word("choose.boosters", quotedList(append(sizes, size))))
-		}
-	}
-	if e, ok := b.entry(MasterBore); ok && !b.isSet("choose.bores") {
-		there := slices.ContainsFunc(c.Bores, func(l si.Length) bool {
-			d := float64(l) - e.span.middle()
-			return d < 1e-6 && d > -1e-6
-		})
-		if !there {
-			var bores []string
-			for _, l := range append(slices.Clone(c.Bores), si.Length(e.span.middle())) {
-				bores = append(bores, si.FormatFine(si.DimLength, float64(l), si.US))
-			}
-			b.put(word("choose.bores", quotedList(bores)))
-		}
-	}
-}
-
-// volumes adds the tank that is there to those to choose from.
-func (b *builder) volumes() {
-	for _, e := range b.entries(TankOrPump) {
-		if e.path != "reservoir.volume" || b.isSet("choose.reservoirs") {
-			continue
-		}
-		var texts []string
-		for _, v := range append(slices.Clone(b.base.Choose.Reservoirs), si.Volume(e.span.middle())) {
-			texts = append(texts, si.FormatFine(si.DimVolume, float64(v), si.SI))
-		}
-		b.put(word("choose.reservoirs", quotedList(texts)))
-	}
-}
-
 // isSet says that a key was set by the scenario or by an answer.
 func (b *builder) isSet(key string) bool {
 	return b.known(key) || slices.ContainsFunc(b.set, func(s scenario.Setting) bool { return s.Path == key })
-}
-
-func quotedList(items []string) string {
-	quoted := make([]string, len(items))
-	for i, item := range items {
-		quoted[i] = strconv.Quote(item)
-	}
-	return "[" + strings.Join(quoted, ", ") + "]"
 }
 
 // wrong keeps the first slip between answers.

@@ -232,6 +232,7 @@ func (r *resolver) deriveStops() {
 			s.Choose.ManualRatios = append(s.Choose.ManualRatios, s.Manual.PedalRatio)
 		}
 	}
+	r.presentParts()
 	if r.isSet("choose.line_pressure") {
 		s.Choose.Deceleration = 0
 	}

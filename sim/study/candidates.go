@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"strings"
 
-	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -16,6 +15,8 @@ type candidate struct {
 	pump        bool
 	bore        si.Length
 	manualRatio si.Ratio // above zero for a pedal without booster
+	// keeps says which parts stay as they are, whatever they are measured to be.
+	keeps struct{ booster, bore bool }
 }
 
 // text names the parts.
@@ -28,21 +29,25 @@ func (c candidate) text(u si.System) string {
 	if strings.HasPrefix(c.booster.String(), "8") || strings.HasPrefix(c.booster.String(), "11") {
 		article = "an"
 	}
-	parts := []string{fmt.Sprintf("%s %s booster on a %s bore", article, c.booster, size)}
+	text := fmt.Sprintf("%s %s booster on a %s bore", article, c.booster, size)
+	var besides []string
 	if c.reservoir > 0 {
-		parts = append(parts, fmt.Sprintf("a %s tank", tank(c.reservoir, u)))
+		besides = append(besides, fmt.Sprintf("a %s tank", tank(c.reservoir, u)))
 	}
 	if c.pump {
-		parts = append(parts, "an electric pump")
+		besides = append(besides, "an electric pump")
 	}
-	return strings.Join(parts, " with ")
+	if len(besides) > 0 {
+		text += " with " + strings.Join(besides, " and ")
+	}
+	return text
 }
 
 // besides names what is fitted to a car that keeps its booster: a part that is there
 // already is not to be bought again. What the car has and this does without is named too.
 func (c candidate) besides(present candidate, u si.System) string {
 	var fit, out []string
-	if c.bore != present.bore {
+	if !c.keeps.bore {
 		fit = append(fit, fmt.Sprintf("a master cylinder with a %s bore", bore(c.bore, u)))
 	}
 	if c.reservoir > 0 && c.reservoir != present.reservoir {
@@ -89,7 +94,8 @@ func (c candidate) label(u si.System) string {
 // candidates lists every combination that the scenario asks to choose from: the
 // boosters with tanks and pumps, the manual pedals with neither, each with every
 // bore.
-func candidates(c scenario.Choose) []candidate {
+func candidates(s *scenario.Scenario) []candidate {
+	c, present := s.Choose, presentParts(s)
 	var out []candidate
 	for _, b := range c.Boosters {
 		for _, bore := range c.Bores {
@@ -106,14 +112,24 @@ func candidates(c scenario.Choose) []candidate {
 			}
 		}
 	}
+	for i := range out {
+		o := &out[i]
+		o.keeps.booster, o.keeps.bore = scenario.SameShell(o.booster.Diameters, present.booster.Diameters), scenario.SameBore(o.bore, present.bore)
+	}
 	return out
 }
 
 // in returns the scenario with the candidate's parts in the car, through the
 // same keys that a flag would set.
 func (c candidate) in(s *scenario.Scenario) (*scenario.Scenario, error) {
-	set, unset := c.booster.Settings()
-	set = append(set, scenario.SettingOf("master.bore", c.bore))
+	var set []scenario.Setting
+	var unset []string
+	if !c.keeps.booster {
+		set, unset = c.booster.Settings()
+	}
+	if !c.keeps.bore {
+		set = append(set, scenario.SettingOf("master.bore", c.bore))
+	}
 	if c.manualRatio > 0 {
 		set = append(set, scenario.SettingOf("pedal.ratio", c.manualRatio))
 	}
@@ -144,60 +160,4 @@ func (c candidate) fits(room scenario.Choose, u si.System) string {
 			si.Format(si.DimLength, float64(d), u), si.Format(si.DimLength, float64(room.MaxDepth), u))
 	}
 	return ""
-}
-
-// What it takes to change a part of the present car (estimates of workshop effort,
-// only their order matters): a tank is hung up, a master cylinder and a booster are
-// bought and bolted on, a pump wants wiring and a switch, and a pedal of another ratio
-// has to be made.
-const (
-	workOfTank    = 1
-	workOfBore    = 2
-	workOfBooster = 2
-	workOfTandem  = 1 // more, for its depth
-	workOfPump    = 3
-	workOfPedal   = 6
-)
-
-// simplicity ranks what it takes to fit the candidate into the present car: the
-// less, the simpler.
-func (c candidate) simplicity(s *scenario.Scenario) int {
-	work := 0
-	present := s.Config
-	if c.booster.None() != (present.Booster.Kind == sim.BoosterNone) {
-		work += workOfBooster
-	}
-	if !c.booster.None() {
-		if !sameSize(c.booster.Diameters, present.Booster.Diameters) {
-			work += workOfBooster
-		}
-		if len(c.booster.Diameters) > 1 && len(present.Booster.Diameters) < 2 {
-			work += workOfTandem
-		}
-	}
-	if c.manualRatio > 0 && c.manualRatio != present.Pedal.Ratio {
-		work += workOfPedal
-	}
-	if c.bore != present.Master.Bore {
-		work += workOfBore
-	}
-	if c.reservoir > 0 && present.Reservoir.Volume == 0 {
-		work += workOfTank
-	}
-	if c.pump && present.Pump.FreeFlow == 0 {
-		work += workOfPump
-	}
-	return work
-}
-
-func sameSize(a, b []si.Length) bool {
-	if len(a) != len(b) {
-		return false
-	}
-	for i := range a {
-		if d := a[i] - b[i]; d > 1e-6 || d < -1e-6 {
-			return false
-		}
-	}
-	return true
 }

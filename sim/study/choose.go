@@ -50,7 +50,10 @@ type Performance struct {
 	DeadStops  answer.Maybe `json:"dead_stops"`
 	DeadCapped bool         `json:"dead_stops_capped"`
 	// TrafficPedal is what the hardest of the stops in traffic needs of an option with a pump.
-	TrafficPedal answer.Maybe `json:"traffic_pedal_n"`
+	// TrafficVacuum is there before the last of them, TrafficKept what the pump is there to keep.
+	TrafficPedal  answer.Maybe `json:"traffic_pedal_n"`
+	TrafficVacuum answer.Maybe `json:"traffic_vacuum_pa"`
+	TrafficKept   answer.Maybe `json:"-"`
 	KneeLine     answer.Maybe `json:"knee_line_pa"`
 	Recharge     answer.Maybe `json:"recharge_s"`
 	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
@@ -98,7 +101,7 @@ type ChooseResult struct {
 // Choose simulates every combination of parts that the scenario asks about. When
 // it is stopped, what was finished comes with the error.
 func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, error) {
-	all := candidates(s.Choose)
+	all := candidates(s)
 	// The searches are the longest, so that they begin first.
 	found, done, err := batch.Gather(ctx, countSearches+len(all), w, func(ctx context.Context, i int) (piece, error) {
 		if i < countSearches {
@@ -183,7 +186,7 @@ func (c candidate) performance(ctx context.Context, s *scenario.Scenario, simula
 // judged is the option that a candidate makes, by its performance.
 func (c candidate) judged(s *scenario.Scenario, p Performance) *ChooseOption {
 	o := newOption(c)
-	o.simplicity = c.simplicity(s)
+	o.simplicity = c.simplicity(presentParts(s), s.Config.Pedal.Ratio)
 	if c.fits(s.Choose, si.SI) != "" {
 		o.refuse(func(u si.System) string { return c.fits(s.Choose, u) })
 		return o
@@ -207,7 +210,7 @@ func newOption(c candidate) *ChooseOption {
 	none := answer.None()
 	o := &ChooseOption{
 		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none, Margin: none,
-		Performance: Performance{AssistedStops: none, NeededPedal: none, RunningPedal: none, TrafficPedal: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none},
+		Performance: Performance{AssistedStops: none, NeededPedal: none, RunningPedal: none, TrafficPedal: none, TrafficVacuum: none, TrafficKept: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none},
 		parts:       c,
 	}
 	if c.manualRatio > 0 {
@@ -249,7 +252,7 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 	o.AssistedStops = answer.Maybe(asked.AssistedStops)
 	o.NeededPedal = asked.Stops[0].Needed
 	o.Recharge = asked.RechargeIdle
-	o.TrafficPedal = asked.traffic
+	o.TrafficPedal, o.TrafficVacuum, o.TrafficKept = asked.traffic.hardest, asked.traffic.left, asked.traffic.kept
 	dead := asked
 	if car.Reserve.Engine != sim.EngineOff {
 		dead, err = demanding(ctx, car, parked, sim.EngineOff, car.Reserve.Stops, stopping{counting: counting, upTo: car.Choose.DeadLimit})

@@ -71,7 +71,7 @@ func (r *ChooseResult) advice(u si.System) string {
 
 // keepsBooster reports whether an option has the booster that is in the car.
 func (r *ChooseResult) keepsBooster(o *ChooseOption) bool {
-	return r.present != nil && !o.parts.booster.None() && sameSize(o.parts.booster.Diameters, r.present.parts.booster.Diameters)
+	return r.present != nil && !o.parts.booster.None() && o.parts.keeps.booster
 }
 
 // asked lists the criteria.

@@ -63,6 +63,7 @@ var failing = map[string]string{
 	"stops left":   "too few stops, dead",
 	"recharge":     "refills too slowly",
 	"traffic":      "too hard in traffic",
+	"pump":         "pump cannot keep up",
 }
 
 // short is the reason in a few words, by the first criterion that fails.

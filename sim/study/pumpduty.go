@@ -2,7 +2,6 @@ package study
 
 import (
 	"context"
-	"fmt"
 
 	"kneepoint/internal/rootfind"
 	"kneepoint/sim"
@@ -27,8 +26,7 @@ type PumpDuty struct {
 	// Needed is the pedal force that the demand takes with the engine idling where the
 	// driver is helped least.
 	Needed answer.Maybe `json:"needed_pedal_n"`
-	// KeepsUp says that before the last stop in traffic as much of RestVacuum is there
-	// as counts as back, and of the vacuum at which the pump starts.
+	// KeepsUp says that before the last stop in traffic as much is there as counts as back.
 	KeepsUp bool `json:"keeps_up"`
 }
 
@@ -171,11 +169,7 @@ func (p *pumpedCar) refill(ctx context.Context) (answer.Maybe, error) {
 // pumpDuty finds what the pump gets done.
 func (r *ReserveResult) pumpDuty(ctx context.Context, d demand) error {
 	duty := &PumpDuty{FirstFill: r.pumped.firstFill}
-	rest, err := r.pumped.rest(ctx, sim.EngineIdle)
-	if err != nil {
-		return err
-	}
-	duty.RestVacuum = rest.State().FrontVacuum
+	var err error
 	if duty.Refill, err = r.pumped.refill(ctx); err != nil {
 		return err
 	}
@@ -183,20 +177,15 @@ func (r *ReserveResult) pumpDuty(ctx context.Context, d demand) error {
 	if err != nil {
 		return err
 	}
-	r.traffic = queue.hardest()
-	duty.SteadyVacuum = queue.Stops[verdict.TrafficStops-1].VacuumBefore
+	r.traffic = queue.traffic
+	duty.RestVacuum, duty.SteadyVacuum = si.Vacuum(queue.StartVacuum), r.traffic.left
 	duty.RunningShare = answer.Maybe(runningShare(session.Trajectory()))
 	if duty.Needed, err = r.leastHelped(ctx, d); err != nil {
 		return err
 	}
-	duty.KeepsUp = duty.holds(duty.SteadyVacuum, r.config.Pump)
+	duty.KeepsUp = r.traffic.keptUp()
 	r.Pump = duty
 	return nil
-}
-
-// holds says that a vacuum before a stop is the least that the pump leaves, or near it.
-func (p *PumpDuty) holds(before answer.Maybe, pump sim.Pump) bool {
-	return float64(before) >= verdict.BackShare*float64(max(p.RestVacuum, pump.On))
 }
 
 // pumpDutyOf is what the pump of a car gets done with the stops of its [reserve].
@@ -258,6 +247,7 @@ func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*Rese
 	if err != nil {
 		return queue, s, err
 	}
+	queue.StartVacuum = answer.Maybe(s.State().FrontVacuum)
 	if err := s.AdvanceTo(ctx, firstStopAt); err != nil {
 		return queue, s, err
 	}
@@ -270,6 +260,11 @@ func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*Rese
 			return queue, s, err
 		}
 		queue.Stops, s = append(queue.Stops, *stop), after
+	}
+	queue.traffic = traffic{
+		hardest: queue.hardest(),
+		left:    queue.Stops[verdict.TrafficStops-1].VacuumBefore,
+		kept:    max(queue.StartVacuum, answer.Maybe(r.config.Pump.On)),
 	}
 	return queue, s, nil
 }
@@ -313,11 +308,4 @@ func runningShare(t *sim.Trajectory) float64 {
 		}
 	}
 	return ran / float64(t.Until()-t.From())
-}
-
-// trafficForce is the criterion that a pump keeps up in traffic with what the stops use.
-func trafficForce(found answer.Maybe, limit si.Force) finding {
-	v := atMost(fmt.Sprintf("pedal force of the hardest of %d stops in traffic", verdict.TrafficStops), found, limit)
-	v.criterion = "traffic"
-	return v
 }

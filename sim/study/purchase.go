@@ -35,14 +35,14 @@ func (c candidate) fitted(present candidate) []PartKind {
 		if present.manualRatio == 0 || c.manualRatio != present.manualRatio {
 			kinds = append(kinds, FitManual)
 		}
-	} else if !sameSize(c.booster.Diameters, present.booster.Diameters) {
+	} else if !c.keeps.booster {
 		kind := FitBooster
 		if len(c.booster.Diameters) > 1 {
 			kind = FitTandem
 		}
 		kinds = append(kinds, kind)
 	}
-	if !sameSize([]si.Length{c.bore}, []si.Length{present.bore}) {
+	if !c.keeps.bore {
 		kinds = append(kinds, FitBore)
 	}
 	if c.reservoir > 0 && c.reservoir != present.reservoir {
@@ -115,13 +115,14 @@ const (
 // Shortlisted finds the shortlist of a scenario's choice.
 func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist, error) {
 	l := &Shortlist{present: presentParts(s), criteria: s.Choose}
-	all := candidates(s.Choose)
-	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.simplicity(s), b.simplicity(s)) })
+	all := candidates(s)
+	work := func(c candidate) int { return c.simplicity(l.present, s.Config.Pedal.Ratio) }
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(work(a), work(b)) })
 	var found []ChooseOption
 	for len(all) > 0 {
-		level := all[0].simplicity(s)
+		level := work(all[0])
 		n := 0
-		for n < len(all) && all[n].simplicity(s) <= max(level, shortlistLevel) {
+		for n < len(all) && work(all[n]) <= max(level, shortlistLevel) {
 			n++
 		}
 		if len(found) > 0 && len(found)+n > shortlistMost {
@@ -173,7 +174,7 @@ func (l *Shortlist) Advice(u si.System) string {
 
 // Fit says what an option fits to the car: "Keep the 10 in booster and fit a 2 L tank".
 func (l *Shortlist) Fit(o *ChooseOption, u si.System) string {
-	if !o.parts.booster.None() && sameSize(o.parts.booster.Diameters, l.present.booster.Diameters) {
+	if !o.parts.booster.None() && o.parts.keeps.booster {
 		return o.parts.besides(l.present, u)
 	}
 	return "Fit " + o.text(u)

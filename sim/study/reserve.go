@@ -87,8 +87,8 @@ type ReserveResult struct {
 	// car is who makes the stops, and pumped where an electric pump draws from its booster.
 	car    *parkedCar
 	pumped *pumpedCar
-	// traffic is the force that the hardest stop in traffic needs.
-	traffic answer.Maybe
+	// traffic is what was found of the stops there.
+	traffic traffic
 	// expected is what the stops so far let expect of the next.
 	expected *forecast
 	// lessVacuum is the count from somewhat less vacuum; nil where something else decides.
@@ -131,7 +131,7 @@ type stopping struct {
 	// record keeps the vacuum over time; recharge and overrun time how it comes back with
 	// the engine idling and on the overrun.
 	record, recharge, overrun bool
-	// traffic asks besides for the hardest stop in traffic with a pump, duty for all that
+	// traffic asks besides for the stops in traffic with a pump, duty for all that
 	// it gets done.
 	traffic, duty bool
 	// counting ends the series with the first stop that is not assisted and needs more
@@ -144,7 +144,7 @@ type stopping struct {
 
 // simulate fills the result.
 func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) error {
-	r.RechargeIdle, r.RechargeOverrun, r.traffic = answer.None(), answer.None(), answer.None()
+	r.RechargeIdle, r.RechargeOverrun, r.traffic = answer.None(), answer.None(), noTraffic()
 	if r.car == nil {
 		car, err := park(ctx, r.config)
 		if err != nil {
@@ -153,6 +153,9 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 		r.car = car
 	}
 	set := r.settings
+	if want.helpedLeast {
+		set.FilledAt = sim.EngineIdle
+	}
 	running, err := r.car.settled(ctx, set.FilledAt)
 	if err != nil {
 		return err
@@ -263,7 +266,7 @@ func (r *ReserveResult) recharges(ctx context.Context, d demand, want stopping) 
 	}
 	if want.traffic {
 		queue, _, err := r.queue(ctx, d, false)
-		r.traffic = queue.hardest()
+		r.traffic = queue.traffic
 		return err
 	}
 	return nil

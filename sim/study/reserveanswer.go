@@ -177,7 +177,7 @@ const bledTank = "This tank has no check valve of its own at its inlet: the dead
 // by turns, as they do between the switches of a pump.
 func (r *ReserveResult) tires() bool {
 	first, last := r.Stops[0].Needed, r.Stops[len(r.Stops)-1]
-	if r.Pump != nil && r.Pump.holds(last.VacuumBefore, r.config.Pump) {
+	if r.Pump != nil && (traffic{left: last.VacuumBefore, kept: r.traffic.kept}).keptUp() {
 		return false
 	}
 	return first.Exists() && (!last.Needed.Exists() || last.Needed > 1.1*first)

@@ -78,6 +78,7 @@ func presentParts(s *scenario.Scenario) candidate {
 		p.booster = scenario.BoosterSize{Text: "none"}
 		p.manualRatio = c.Pedal.Ratio
 	}
+	p.keeps.booster, p.keeps.bore = true, true
 	return p
 }
 
