@@ -112,9 +112,12 @@ func (a *checkAnswer) warnings() []string {
 	return words
 }
 
-// notes are what has to be known of the pump and of the source's vacuum.
+// notes are what has to be known of a lost circuit, of the pump and of the source's vacuum.
 func (a *checkAnswer) notes(u si.System) []string {
 	notes := sourcenote.On(a.scenario).Words(u)
+	if lost := study.LostWords(&a.scenario.Config); lost != "" {
+		notes = append([]string{lost}, notes...)
+	}
 	if a.pump != "" {
 		notes = append([]string{a.pump}, notes...)
 	}

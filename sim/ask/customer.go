@@ -18,7 +18,7 @@ func (p *Page) Verdict(u si.System) []string {
 		if !s.Pedal.Exists() {
 			return s.Verdict
 		}
-		return fmt.Sprintf("%s on the pedal, %s", si.Format(si.DimForce, float64(s.Pedal), u), verdict.Effort(si.Force(s.Pedal)))
+		return fmt.Sprintf("%s on the pedal, %s", verdict.Force(si.Force(s.Pedal), u), verdict.Effort(si.Force(s.Pedal)))
 	}
 	ordinary, hardest := &p.Situations[0], &p.Situations[p.worst()]
 	text := "An ordinary stop: " + needs(ordinary) + "."

@@ -42,7 +42,7 @@ func (p *Page) advice(u si.System) string {
 	if help == nil {
 		return text
 	}
-	return text + fmt.Sprintf(" In a panic most is gained by this: %s, %s at the pedal.", help.parts(u), si.Format(si.DimForce, float64(help.Panic), u))
+	return text + fmt.Sprintf(" In a panic most is gained by this: %s, %s at the pedal.", help.parts(u), verdict.Force(si.Force(help.Panic), u))
 }
 
 // summary is the ordinary stop and the worst one.
@@ -51,7 +51,7 @@ func (p *Page) summary(u si.System) string {
 		if !s.Pedal.Exists() {
 			return s.Verdict
 		}
-		return si.Format(si.DimForce, float64(s.Pedal), u) + ", " + verdict.Effort(si.Force(s.Pedal))
+		return verdict.Force(si.Force(s.Pedal), u) + ", " + verdict.Effort(si.Force(s.Pedal))
 	}
 	worst := p.worst()
 	text := "Will it stop? " + capital(p.Situations[0].When) + ": " + said(&p.Situations[0]) + "."

@@ -21,6 +21,14 @@ func Format(d Dimension, v float64, sys System) string {
 	return d.ladder(sys).pick(v).rounded(v)
 }
 
+// FormatUp is Format of what is needed at least: rounded up, so that what is printed is
+// enough.
+func FormatUp(d Dimension, v float64, sys System) string {
+	u := d.ladder(sys).pick(v)
+	const nearly = 1e-9 // of a step, for what is a whole number of them
+	return u.rounded(u.SI(math.Ceil(u.Of(v)/u.Step-nearly) * u.Step))
+}
+
 // FormatGas prints the absolute pressure of a gas, such as the ambient pressure, more
 // finely than [Format] prints a line pressure: to 1 kPa or 0.1 psi.
 func FormatGas(p Pressure, sys System) string {

@@ -91,7 +91,9 @@ const (
 // first, and the proportioning valve that the car needs.
 func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult, error) {
 	w.Tell(0, 2)
-	parked, err := park(ctx, s.Config)
+	whole := s.Config
+	whole.Front.Lost, whole.Rear.Lost = false, false
+	parked, err := park(ctx, whole)
 	if err != nil {
 		return nil, err
 	}

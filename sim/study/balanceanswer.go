@@ -151,13 +151,13 @@ func (r *BalanceResult) partWords(u si.System) []string {
 	}
 	words = append(words, residualWords(verdict.FrontAxle, &car, u)...)
 	words = append(words, residualWords(verdict.RearAxle, &car, u)...)
-	if r.config.Front.Lost || r.config.Rear.Lost {
+	if hasLost(&r.config) {
 		words = append(words, lostCircuit)
 	}
 	return words
 }
 
-const lostCircuit = "A circuit is lost in this scenario; what is said here of the balance holds for the brakes when both work."
+const lostCircuit = "A circuit is lost in this scenario: mend that before it is driven. What is said here holds for the brakes when both work."
 
 // residualOf is what a residual valve keeps in the line of an axle, and the brake there.
 func residualOf(axle verdict.Axle, car *sim.Car) (*sim.Brake, si.Pressure) {

@@ -17,7 +17,7 @@ func (r *BalanceResult) Screen(u si.System) answer.Screen {
 			s.Verdict = append(s.Verdict, residualWords(axle, &car, u)...)
 		}
 	}
-	if r.config.Front.Lost || r.config.Rear.Lost {
+	if hasLost(&r.config) {
 		s.Verdict = append(s.Verdict, lostCircuit)
 	}
 	s.Next, s.Command = r.next(u)

@@ -54,9 +54,9 @@ type Performance struct {
 	TrafficPedal  answer.Maybe `json:"traffic_pedal_n"`
 	TrafficVacuum answer.Maybe `json:"traffic_vacuum_pa"`
 	TrafficKept   answer.Maybe `json:"-"`
-	KneeLine     answer.Maybe `json:"knee_line_pa"`
-	Recharge     answer.Maybe `json:"recharge_s"`
-	PedalTravel  answer.Maybe `json:"pedal_travel_m"`
+	KneeLine      answer.Maybe `json:"knee_line_pa"`
+	Recharge      answer.Maybe `json:"recharge_s"`
+	PedalTravel   answer.Maybe `json:"pedal_travel_m"`
 	// Missing is why the ordinary stop cannot be had, if it cannot.
 	Missing shortfall `json:"-"`
 	// DeadForce is what the hardest of the stops needs that are wanted with the engine dead.
@@ -94,13 +94,22 @@ type ChooseResult struct {
 	note     sourcenote.Note
 	// lock is what locks first, which none of the options changes.
 	lock verdict.FirstLock
+	// lost says what is lost in the car as it is; the options are for it once it is mended.
+	lost string
 	// pumpOn is where the pump that is there, or would be fitted, starts.
 	pumpOn si.Vacuum
 }
 
 // Choose simulates every combination of parts that the scenario asks about. When
 // it is stopped, what was finished comes with the error.
+//
+// Nobody buys parts to live with a lost circuit: the choice is for the car with both whole.
 func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, error) {
+	lost := lostOf(&s.Config)
+	s, err := mended(s)
+	if err != nil {
+		return nil, err
+	}
 	all := candidates(s)
 	// The searches are the longest, so that they begin first.
 	found, done, err := batch.Gather(ctx, countSearches+len(all), w, func(ctx context.Context, i int) (piece, error) {
@@ -112,7 +121,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	})
 	none := answer.None()
 	r := &ChooseResult{
-		criteria: s.Choose, title: s.Title, note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
+		criteria: s.Choose, title: s.Title, lost: lost, note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i, c := range all {

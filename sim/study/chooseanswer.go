@@ -16,7 +16,7 @@ func (r *ChooseResult) Words(u si.System) []string {
 	if len(r.Options) == 0 {
 		return []string{"Nothing was finished, so there is nothing to recommend."}
 	}
-	words := []string{r.advice(u)}
+	words := tidy(r.lostWords(), r.advice(u))
 	if r.lock.Axle == verdict.RearAxle {
 		words = append(words, r.rearWords(u))
 	}
@@ -94,7 +94,7 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	if v := r.LeastVacuum; v == 0 {
 		words = append(words, "With their pump the present parts need no vacuum from the engine.")
 	} else if v.Exists() {
-		words = append(words, fmt.Sprintf("The present parts would need at least %s at the source.", vacuum(si.Vacuum(v), u)))
+		words = append(words, fmt.Sprintf("The present parts would need at least %s at the source.", si.FormatUp(si.DimVacuum, float64(v), u)))
 	} else {
 		words = append(words, "No vacuum makes the present parts meet all of it.")
 	}
@@ -238,4 +238,12 @@ var _ answer.Answer = (*ChooseResult)(nil)
 func noLessThan(v si.Volume) si.Volume {
 	const step = si.Litre / 10
 	return si.Volume(math.Ceil(float64(v)/step) * step)
+}
+
+// lostWords say that the car has to be mended before anything is bought for it.
+func (r *ChooseResult) lostWords() string {
+	if r.lost == "" {
+		return ""
+	}
+	return fmt.Sprintf("Mend it first: in this scenario %s lost. What follows is for the car once both circuits are whole.", r.lost)
 }

@@ -14,7 +14,7 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	if len(r.Options) == 0 || r.present == nil {
 		return answer.Screen{Verdict: r.Words(u)}
 	}
-	words := []string{r.advice(u)}
+	words := tidy(r.lostWords(), r.advice(u))
 	if r.lock.Axle == verdict.RearAxle {
 		words = append(words, r.rearWords(u))
 	}

@@ -12,7 +12,7 @@ import (
 // Words say how much help there is and where it ends.
 func (r *CurveResult) Words(u si.System) []string {
 	if r.none {
-		words := []string{r.Curves[0].Verdict(u), r.turningWords(u)}
+		words := []string{LostWords(&r.config), r.Curves[0].Verdict(u), r.turningWords(u)}
 		if r.Manual.PedalRatio != r.config.Pedal.Ratio || r.Manual.Bore != r.config.Master.Bore {
 			words = append(words, r.Manual.words(&r.Curves[0], u))
 		}
@@ -28,7 +28,7 @@ func (r *CurveResult) Words(u si.System) []string {
 	for i := range r.Curves {
 		words = append(words, r.Curves[i].kneeWords(u))
 	}
-	words = append(r.pumpWords(u), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
+	words = append(append([]string{LostWords(&r.config)}, r.pumpWords(u)...), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
 	words = append(words, r.note.LowVacuumWords(si.Vacuum(first.Vacuum), u))
 	return tidy(words...)
 }

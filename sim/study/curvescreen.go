@@ -29,7 +29,7 @@ func (r *CurveResult) shortVerdict(u si.System) []string {
 		f := &r.Curves[1+i]
 		text += fmt.Sprintf(" At %s: %s.", f.vacuumText(u), f.HardStop.short(u))
 	}
-	var words []string
+	words := []string{LostWords(&r.config)}
 	switch {
 	case r.estimated:
 		words = append(words, fmt.Sprintf("Nobody measured the idle vacuum: the cam lets expect %s.",
@@ -75,6 +75,8 @@ func (r *CurveResult) dependsOn(u si.System) string {
 func (r *CurveResult) next() (string, answer.Command) {
 	first := &r.Curves[0]
 	switch {
+	case hasLost(&r.config):
+		return mendFirst, answer.Command{}
 	case r.estimated:
 		return gaugeFirst, answer.Command{Verb: toCurve.Verb, Args: []string{"--vacuum", "12 inHg"}}
 	case first.HardStop.Axle == verdict.RearAxle:

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"kneepoint/sim"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -38,7 +39,7 @@ func chamber(v si.Vacuum, u si.System) string {
 func bore(b si.Length, u si.System) string {
 	const sixteenth = si.Inch / 16
 	n := math.Round(float64(b) / sixteenth)
-	if u != si.US || math.Abs(n*sixteenth-float64(b)) > 1e-6 {
+	if u != si.US || !scenario.SameBore(si.Length(n*sixteenth), b) {
 		return si.FormatFine(si.DimLength, float64(b), u)
 	}
 	whole, part, of := int(n)/16, int(n)%16, 16

@@ -1,7 +1,10 @@
 package study
 
-import "kneepoint/sim/si"
+import (
+	"kneepoint/sim/si"
+	"kneepoint/sim/verdict"
+)
 
-func pedal(f si.Force, u si.System) string       { return si.Show(f, u) }
+func pedal(f si.Force, u si.System) string       { return verdict.Force(f, u) }
 func pressure(p si.Pressure, u si.System) string { return si.Show(p, u) }
 func vacuum(v si.Vacuum, u si.System) string     { return si.Show(v, u) }

@@ -37,6 +37,9 @@ func mostVacuum(c sim.Config) float64 {
 
 // easyVacuumWords say what vacuum would make the hard stop easy.
 func (r *CurveResult) easyVacuumWords(u si.System) string {
+	if hasLost(&r.config) {
+		return ""
+	}
 	first := &r.Curves[0]
 	switch {
 	case r.none || first.HardStop.called() == verdict.Effort(0) || first.HardStop.missing == byBrakes || first.HardStop.missing == byStroke:
@@ -44,7 +47,7 @@ func (r *CurveResult) easyVacuumWords(u si.System) string {
 	case !r.EasyVacuum.Exists():
 		return "No vacuum makes that stop easy with this booster on this car: a larger booster, a smaller bore or a longer pedal has to do it."
 	}
-	least := vacuum(si.Vacuum(r.EasyVacuum), u)
+	least := si.FormatUp(si.DimVacuum, float64(r.EasyVacuum), u)
 	if len(r.pumped) > 0 {
 		return fmt.Sprintf("For that stop with an easy pedal this booster on this car needs at least %s at all times: from a strong pump that switches on no lower, or from the engine.", least)
 	}

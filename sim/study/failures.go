@@ -108,7 +108,7 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 	whole := *s
 	whole.Config.Front.Lost, whole.Config.Rear.Lost = false, false
 	var plan []FailureCase
-	if s.Config.Front.Lost || s.Config.Rear.Lost {
+	if hasLost(&s.Config) {
 		plan = append(plan, newCase(alreadyLost, s.Config.Master.Circuits, false))
 	}
 	plan = append(plan, newCase(nothingFailed, s.Config.Master.Circuits, false))

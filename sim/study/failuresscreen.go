@@ -104,8 +104,8 @@ func (r *FailuresResult) next(u si.System) (string, answer.Command) {
 		}
 	}
 	switch {
-	case r.config.Front.Lost || r.config.Rear.Lost:
-		return "find where the circuit is lost and mend it before the car is driven", answer.Command{}
+	case hasLost(&r.config):
+		return mendFirst, answer.Command{}
 	case r.rearFirst():
 		return seeBalance, toBalance
 	case r.config.Master.Circuits == sim.MasterSingle:

@@ -61,7 +61,7 @@ func feelCases(s *scenario.Scenario) []feelCase {
 	sound.Faults = nil
 	sound.Front.Lost, sound.Rear.Lost = false, false
 	cases := []feelCase{{name: "sound", config: sound}}
-	if len(s.Config.Faults) > 0 || s.Config.Front.Lost || s.Config.Rear.Lost {
+	if len(s.Config.Faults) > 0 || hasLost(&s.Config) {
 		cases = append(cases, feelCase{name: "as it is, with its faults", config: s.Config})
 	}
 	other, name := sim.HosesBraided, "braided hoses"

@@ -47,12 +47,12 @@ func pumpToFit(s *scenario.Scenario) sim.Pump {
 
 // leastPumpWords print the flow as pumps are sold, in litres a minute whatever the units.
 func (r *ChooseResult) leastPumpWords(u si.System) string {
-	litres := func(flow float64) string { return si.Format(si.DimVolumeFlow, flow, si.SI) }
+	litres := func(flow float64) string { return si.FormatUp(si.DimVolumeFlow, flow, si.SI) }
 	switch v := r.LeastPump; {
 	case !v.Exists():
 		text := fmt.Sprintf("No electric pump that starts at %s, up to %s of free flow, makes the present parts meet all of it", vacuum(r.pumpOn, u), litres(mostPump))
 		if least := si.Vacuum(r.LeastVacuum); r.LeastVacuum.Exists() && least > r.pumpOn {
-			return text + fmt.Sprintf("; it would have to start at %s or above, for the engine may die just before it does.", vacuum(least, u))
+			return text + fmt.Sprintf("; it would have to start at %s or above, for the engine may die just before it does.", si.FormatUp(si.DimVacuum, float64(least), u))
 		}
 		return text + "."
 	case v == 0:

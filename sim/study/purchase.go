@@ -114,6 +114,10 @@ const (
 
 // Shortlisted finds the shortlist of a scenario's choice.
 func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist, error) {
+	s, err := mended(s)
+	if err != nil {
+		return nil, err
+	}
 	l := &Shortlist{present: presentParts(s), criteria: s.Choose}
 	all := candidates(s)
 	work := func(c candidate) int { return c.simplicity(l.present, s.Config.Pedal.Ratio) }

@@ -15,7 +15,7 @@ func (r *ReserveResult) Words(u si.System) []string {
 	if r.config.Booster.Kind == sim.BoosterNone {
 		return r.manualWords(u)
 	}
-	words := append([]string{r.count(u)}, r.note.Words(u)...)
+	words := append(tidy(LostWords(&r.config), r.count(u)), r.note.Words(u)...)
 	words = append(words, r.VolumeRange.words(u)...)
 	words = append(words, r.Estimated.words(u)...)
 	words = append(words, r.asked(u), r.effortWords(u))

@@ -47,7 +47,7 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 		}
 		return s
 	}
-	words := []string{r.count(u), r.note.AltitudeWords(u), r.asked(u) + " " + r.effortWords(u) + " " + easyIs(u)}
+	words := []string{LostWords(&r.config), r.count(u), r.note.AltitudeWords(u), r.asked(u) + " " + r.effortWords(u) + " " + easyIs(u)}
 	if r.Pump != nil {
 		words = append(words, r.Pump.words(r.config, u)[0], r.Pump.worstWords(r.config, u))
 	}
@@ -113,6 +113,8 @@ func (r *ReserveResult) sureOf(u si.System) string {
 func (r *ReserveResult) next(u si.System) (string, answer.Command) {
 	const fewStops = 2
 	switch {
+	case hasLost(&r.config):
+		return mendFirst, answer.Command{}
 	case r.Estimated != nil:
 		return gaugeFirst, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", "source.vacuum=12 inHg"}}
 	case r.HeavyStops < fewStops:

@@ -43,3 +43,15 @@ func Stops(needed []answer.Maybe, limit si.Force) int {
 	}
 	return len(needed)
 }
+
+// Force prints a pedal force, more finely where it would read as a limit that it is beyond:
+// "60.3 lbf" is heavy where up to 60 lbf is easy.
+func Force(f si.Force, u si.System) string {
+	text := si.Show(f, u)
+	for _, limit := range []si.Force{EasyPedal, HeavyPedal} {
+		if f > limit && text == si.Show(limit, u) {
+			return si.FormatFine(si.DimForce, float64(f), u)
+		}
+	}
+	return text
+}
