@@ -7,6 +7,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"syscall"
 
@@ -161,12 +162,20 @@ func commandsOn(s *scenario.Scenario, sets []string) func(answer.Command) string
 		case !s.IsBuiltin():
 			args = append(args, s.Name())
 		}
-		args = append(args, c.Args...)
 		for _, set := range sets {
-			args = append(args, "--set", set)
+			if !slices.ContainsFunc(c.Args, func(arg string) bool { return setsTheSame(arg, set) }) {
+				args = append(args, "--set", set)
+			}
 		}
-		return commandLine(args)
+		return commandLine(append(args, c.Args...))
 	}
+}
+
+// setsTheSame reports whether two values of --set are of one key: of these the last holds.
+func setsTheSame(a, b string) bool {
+	key, _, sets := strings.Cut(a, "=")
+	other, _, _ := strings.Cut(b, "=")
+	return sets && strings.TrimSpace(key) == strings.TrimSpace(other)
 }
 
 // writeTable writes the table that --table names, or the first.

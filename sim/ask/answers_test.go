@@ -123,6 +123,12 @@ func TestAnswersAsSettings(t *testing.T) {
 		{HomeAltitude, "1,200 feet", "ambient.altitude=1200 ft"},
 		{TankOrPump, "2 quart tank", "reservoir.volume=1.893 L"},
 		{Wish, "lighter pedal, room for 9 inches", "choose.pedal_limit=40 lbf choose.max_diameter=9 in"},
+		{Wish, "lighter pedal and more stops", "choose.pedal_limit=40 lbf choose.stops_left=4"},
+		{Wish, "more stops with a lighter pedal", "choose.stops_left=4 choose.pedal_limit=40 lbf"},
+		{Weight, "1.5 t", "car.mass=1500 kg"},
+		{Weight, "0.8 t front, 0.7 t rear", "car.mass=1500 kg car.front_share=0.5333"},
+		{Weight, "3 300 lb", "car.mass=3300 lb"},
+		{VacuumInGear, "12ish", "source.vacuum=12 inHg"},
 	} {
 		a, err := Blank()
 		require.NoError(t, err)

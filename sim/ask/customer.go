@@ -27,7 +27,7 @@ func (p *Page) Verdict(u si.System) []string {
 	}
 	words := []string{text}
 	if p.axle == verdict.RearAxle {
-		words = append(words, "In a panic "+p.axle.Lock()+" first. "+verdict.DangerousOrder)
+		words = append(words, p.rearFirst(u))
 	}
 	return words
 }
@@ -144,13 +144,8 @@ func (p *Page) First(u si.System) []Step {
 		if s.What == t.Key { // no question asks for it
 			s.What = strings.NewReplacer(".", " ", "_", " ").Replace(t.Key)
 		}
-		switch s.How {
-		case "":
+		if s.How == "" {
 			s.How = p.car.Scenario.HowToMeasure(t.Key)
-		case likeFront:
-			if q, ok := named(strings.Replace(t.Question, rearAxle, frontAxle, 1)); ok {
-				s.How = q.Measure
-			}
 		}
 		steps = append(steps, s)
 	}

@@ -31,7 +31,7 @@ func measured(path string, d si.Dimension, s span, answer string) entry {
 // in inches.
 func systemOf(answer string) si.System {
 	text := strings.ToLower(answer)
-	for _, unit := range []string{"mm", "cm", "kg", "kpa", "mbar", "bar", " m", " l"} {
+	for _, unit := range []string{"mm", "cm", "kg", "kpa", "mbar", "bar", " m", " l", " t"} {
 		if i := strings.Index(text, unit); i >= 0 && (i+len(unit) == len(text) || !isLetter(text[i+len(unit)])) {
 			return si.SI
 		}

@@ -83,6 +83,9 @@ func (f *Figure) settle() {
 	if q, ok := named(f.Question); ok && f.Measure == "" {
 		f.Measure = q.Measure
 	}
+	if front, ok := named(asFront[f.Question]); ok && f.Measure == likeFront {
+		f.Measure = front.Measure
+	}
 }
 
 // Text prints a value of the figure.

@@ -44,7 +44,8 @@ func (s span) text(d si.Dimension, u si.System) string {
 var (
 	about   = regexp.MustCompile(`(?i)^(?:about|around|approx(?:imately)?\.?|roughly|maybe|some|ca\.?|~|≈|circa)\s*`)
 	numbers = regexp.MustCompile(`(\d),(\d{1,2})\b`)
-	groups  = regexp.MustCompile(`\b(\d{1,2}),(\d{3})\b`)
+	groups  = regexp.MustCompile(`\b(\d{1,2})[, ](\d{3})\b`)
+	ish     = regexp.MustCompile(`(?i)(\d)\s*-?ish\b`)
 	mercury = regexp.MustCompile(`(?i)(?:\bin(?:ches|ch|\.)?|″|”|")?\s*(?:of\s+)?(?:hg|mercury)\b\.?`)
 	inches  = regexp.MustCompile(`(?i)(\d)\s*(?:inches|inch|ins|\'\'|″|”|")`)
 	words   = []struct {
@@ -67,7 +68,7 @@ var (
 // look for figures in it: units, decimal commas, thousands in groups, "about".
 func plain(text string) string {
 	text = strings.Trim(strings.TrimSpace(text), `'`)
-	text = about.ReplaceAllString(text, "")
+	text = ish.ReplaceAllString(about.ReplaceAllString(text, ""), "$1")
 	text = groups.ReplaceAllString(text, "$1$2")
 	text = numbers.ReplaceAllString(text, "$1.$2")
 	if !strings.Contains(strings.ToLower(text), "mm") {

@@ -45,6 +45,9 @@ func Questions() []Question { return append([]Question(nil), questions...) }
 // likeFront is how what is at the rear is measured.
 const likeFront = "as in front"
 
+// asFront are the questions about the rear, by those about the front.
+var asFront = map[string]string{RearBrakes: FrontBrakes, RearDiscs: FrontDiscs}
+
 var questions = []Question{
 	{
 		Name: VacuumInGear, Ask: "What does a vacuum gauge read at idle, warm, in gear?",

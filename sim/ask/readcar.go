@@ -11,10 +11,10 @@ const wantWeight = `a weight from 700 lb to 12000 lb with its unit, and the fron
 
 var (
 	sharePattern = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)\s*%\s*(front|rear|back)?`)
-	massUnit     = regexp.MustCompile(`(?i)\b(?:lb|kg)\b`)
+	massUnit     = regexp.MustCompile(`(?i)\b(?:lb|kg|t|tonnes?)\b`)
 	pairShare    = regexp.MustCompile(`\b(\d{2})\s*/\s*(\d{2})\b`)
-	frontWeight  = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg)?)\s*(?:on (?:the )?)?front|front\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg)?)`)
-	rearWeight   = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg)?)\s*(?:on (?:the )?)?(?:rear|back)|(?:rear|back)\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg)?)`)
+	frontWeight  = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg|t)?)\s*(?:on (?:the )?)?front|front\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg|t)?)`)
+	rearWeight   = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg|t)?)\s*(?:on (?:the )?)?(?:rear|back)|(?:rear|back)\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg|t)?)`)
 )
 
 // readWeight reads a weight with the share of it on the front wheels, as a share or as
@@ -133,11 +133,14 @@ const (
 	moreStops    = "4"
 )
 
+// wishEnds is what stands between one wish and the next.
+var wishEnds = regexp.MustCompile(`[,;&+]|\b(?:and|with|plus|but)\b`)
+
 var roomPattern = regexp.MustCompile(`(?i)(?:room|space|fits?|at most|max(?:imum)?|up to|no (?:larger|bigger|wider) than)\D*(\d+(?:\.\d+)?\s*(?:in|mm|cm)?)`)
 
 func readWish(text string) ([]entry, error) {
 	var out []entry
-	for _, part := range strings.FieldsFunc(strings.ToLower(plain(text)), func(r rune) bool { return r == ',' || r == ';' }) {
+	for _, part := range wishEnds.Split(strings.ToLower(plain(text)), -1) {
 		part = strings.TrimSpace(part)
 		if m := roomPattern.FindStringSubmatch(part); m != nil {
 			v, err := one(si.DimLength, strings.TrimSpace(m[1]), inchesOrMillimetres)

@@ -6,6 +6,7 @@ import (
 
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
+	"kneepoint/sim/study"
 	"kneepoint/sim/verdict"
 )
 
@@ -13,7 +14,7 @@ import (
 func (p *Page) Words(u si.System) []string {
 	words := []string{p.summary(u)}
 	if p.axle == verdict.RearAxle {
-		words = append(words, "In a panic "+p.axle.Lock()+" first. "+verdict.DangerousOrder)
+		words = append(words, p.rearFirst(u))
 	}
 	return append(words, p.sureWords(), p.advice(u))
 }
@@ -118,7 +119,7 @@ func (p *Page) Tables() []answer.Table {
 		{Key: "verdict", Title: "that is"},
 	}}
 	if p.Sure != nil {
-		stops.Name = fmt.Sprintf("will it stop (sure: of %d cars drawn from all ranges do no worse, ± %.2f)", p.Sure.Drawn, p.Sure.Error)
+		stops.Name = fmt.Sprintf("will it stop (sure: the share of %d cars drawn from all ranges that do no worse, ± %.2f)", p.Sure.Drawn, p.Sure.Error)
 		stops.Columns = append(stops.Columns, answer.Column{Key: "sure", Title: "sure", Dim: si.DimRatio})
 	}
 	for i := range p.Situations {
@@ -179,10 +180,7 @@ func (b *Purchase) why(u si.System) string {
 	if b.Option.Passes {
 		return "meets it"
 	}
-	if b.Option.Nearest == "" {
-		return b.Option.Reason(u)
-	}
-	return "fails: " + b.Option.Nearest
+	return b.Option.Short(u)
 }
 
 // called is what a situation is called.
@@ -261,3 +259,8 @@ func (p *Page) Document() any {
 }
 
 var _ answer.Answer = (*Page)(nil)
+
+// rearFirst says that the rear wheels lock first, and what to do about it.
+func (p *Page) rearFirst(u si.System) string {
+	return "In a panic " + p.axle.Lock() + " first. " + verdict.DangerousOrder + " " + study.RearFirstRemedy(p.car.Scenario.Config.Car, u)
+}

@@ -353,6 +353,7 @@ var knownUnits = [dimCount][]knownUnit{
 	DimMass: {
 		known("kg", 1, "kilo", "kilos", "kilogram", "kilograms"),
 		known("lb", Pound, "lbs", "lb.", "lbs.", "pound", "pounds", "#"),
+		known("t", 1000, "tonne", "tonnes"),
 	},
 	DimAcceleration: {
 		known("g", StandardGravity),

@@ -59,7 +59,7 @@ func (r *BalanceResult) next(u si.System) (string, answer.Command) {
 	case first == verdict.RearAxle && v.Needed && v.Possible:
 		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(si.Pressure(v.SplitPressure), u)), answer.Command{}
 	case first == verdict.RearAxle:
-		return "fit smaller rear brakes or larger front ones before the car is driven hard", answer.Command{}
+		return smallerRear, answer.Command{}
 	case r.valveAssumed:
 		return "look whether this car has the proportioning valve that is assumed here; without one it would be", answer.Command{Verb: toBalance.Verb, Args: []string{"--set", "valves.split_slope=1"}}
 	case r.Linings != nil:

@@ -92,8 +92,11 @@ type ChooseResult struct {
 	title    string
 	present  *ChooseOption
 	note     sourcenote.Note
-	// lock is what locks first, which none of the options changes.
+	// unmeasured says that nobody measured the idle vacuum; nil where somebody did.
+	unmeasured answer.Phrase
+	// lock is what locks first, which none of the options changes, in car.
 	lock verdict.FirstLock
+	car  sim.Car
 	// lost says what is lost in the car as it is; the options are for it once it is mended.
 	lost string
 	// pumpOn is where the pump that is there, or would be fitted, starts.
@@ -121,7 +124,7 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 	})
 	none := answer.None()
 	r := &ChooseResult{
-		criteria: s.Choose, title: s.Title, lost: lost, note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
+		criteria: s.Choose, title: s.Title, lost: lost, car: s.Config.Car, unmeasured: unmeasured(s), note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
 		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i, c := range all {

@@ -16,7 +16,7 @@ func (r *ChooseResult) Words(u si.System) []string {
 	if len(r.Options) == 0 {
 		return []string{"Nothing was finished, so there is nothing to recommend."}
 	}
-	words := tidy(r.lostWords(), r.advice(u))
+	words := r.headline(u)
 	if r.lock.Axle == verdict.RearAxle {
 		words = append(words, r.rearWords(u))
 	}
@@ -36,9 +36,30 @@ func (r *ChooseResult) Words(u si.System) []string {
 		"A manual pedal has no vacuum to lose, so stops left and recharge do not count for it. Where there is no vacuum at all, hydraulic assist is the usual answer; it is outside of this model.")
 }
 
+// headline is the advice, with what it rests on that may not hold.
+func (r *ChooseResult) headline(u si.System) []string {
+	words := tidy(r.lostWords(), r.advice(u))
+	if r.unmeasured != nil {
+		words = append(words, r.unmeasured(u))
+	}
+	return words
+}
+
+// unmeasured says of which vacuum a choice is where nobody measured it.
+func unmeasured(s *scenario.Scenario) answer.Phrase {
+	low, high, ok := s.EstimatedVacuum()
+	if !ok {
+		return nil
+	}
+	return func(u si.System) string {
+		return fmt.Sprintf("Nobody measured the idle vacuum: the cam lets expect %s (estimate), and this is for the middle of that. Measure it before anything is bought.",
+			si.FormatSpan(si.DimVacuum, float64(low), float64(high), u))
+	}
+}
+
 func (r *ChooseResult) rearWords(u si.System) string {
-	return fmt.Sprintf("No part of these changes which wheels lock first: on this car the rear ones do, at %s. %s See to that first: kneepoint balance works out the proportioning valve.",
-		slowing(si.Acceleration(r.lock.Deceleration), u), verdict.DangerousOrder)
+	return fmt.Sprintf("No part of these changes which wheels lock first: on this car the rear ones do, at %s. %s See to that first. %s",
+		slowing(si.Acceleration(r.lock.Deceleration), u), verdict.DangerousOrder, RearFirstRemedy(r.car, u))
 }
 
 func (r *ChooseResult) unfinishedWords() string {

@@ -14,7 +14,7 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	if len(r.Options) == 0 || r.present == nil {
 		return answer.Screen{Verdict: r.Words(u)}
 	}
-	words := tidy(r.lostWords(), r.advice(u))
+	words := r.headline(u)
 	if r.lock.Axle == verdict.RearAxle {
 		words = append(words, r.rearWords(u))
 	}
@@ -33,7 +33,7 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 	}}
 	row := func(kind string, o *ChooseOption) {
 		fit := func(u si.System) string { return o.parts.added(r.present.parts, u) }
-		t.Rows = append(t.Rows, []answer.Cell{kind, answer.Phrase(fit), o.RunningPedal.Cell(), o.DeadStops.Cell(), answer.Phrase(o.short)})
+		t.Rows = append(t.Rows, []answer.Cell{kind, answer.Phrase(fit), o.RunningPedal.Cell(), o.DeadStops.Cell(), answer.Phrase(o.Short)})
 	}
 	var listed []*ChooseOption
 	if r.Recommended != nil && len(r.Recommended.parts.fitted(r.present.parts)) > 0 {
@@ -66,8 +66,13 @@ var failing = map[string]string{
 	"pump":         "pump cannot keep up",
 }
 
-// short is the reason in a few words, by the first criterion that fails.
-func (o *ChooseOption) short(u si.System) string {
+// outOfReach says in a few words why a stop cannot be had whatever the foot does.
+var outOfReach = map[shortfall]string{
+	byLock: "a wheel locks first", byStroke: "its stroke ends first", byForce: "beyond any foot", byBrakes: "brakes too small",
+}
+
+// Short is the reason in a few words, by the first criterion that fails.
+func (o *ChooseOption) Short(u si.System) string {
 	if o.unfit != nil {
 		return o.unfit(u)
 	}
@@ -79,6 +84,9 @@ func (o *ChooseOption) short(u si.System) string {
 		if !v.holds {
 			fails = append(fails, failing[v.criterion])
 		}
+	}
+	if o.Missing != noShortfall {
+		return outOfReach[o.Missing]
 	}
 	if n := len(fails) - 1; n > 0 {
 		return fmt.Sprintf("%s +%d more", fails[0], n)

@@ -80,7 +80,7 @@ func (r *CurveResult) next() (string, answer.Command) {
 	case r.estimated:
 		return gaugeFirst, answer.Command{Verb: toCurve.Verb, Args: []string{"--vacuum", "12 inHg"}}
 	case first.HardStop.Axle == verdict.RearAxle:
-		return seeBalance, toBalance
+		return rearFirstNext(r.config.Car)
 	case first.HardStop.missing == byBrakes:
 		return "look for larger brakes, and " + seeFailures, toFailures
 	}

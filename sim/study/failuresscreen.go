@@ -107,7 +107,7 @@ func (r *FailuresResult) next(u si.System) (string, answer.Command) {
 	case hasLost(&r.config):
 		return mendFirst, answer.Command{}
 	case r.rearFirst():
-		return seeBalance, toBalance
+		return rearFirstNext(r.config.Car)
 	case r.config.Master.Circuits == sim.MasterSingle:
 		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", "master.circuits=dual"}}
 	case r.needsOtherAssist():

@@ -184,9 +184,6 @@ func (l *Shortlist) Fit(o *ChooseOption, u si.System) string {
 	return "Fit " + o.text(u)
 }
 
-// Reason is why an option passes or fails, in the units asked for.
-func (o *ChooseOption) Reason(u si.System) string { return o.why(u) }
-
 // Buys says that an option has a part that the car has not.
 func (l *Shortlist) Buys(o *ChooseOption) bool { return len(o.parts.fitted(l.present)) > 0 }
 

@@ -21,7 +21,7 @@ func (r *ReserveResult) sureOfStops(ctx context.Context, s *scenario.Scenario, w
 	most := min(len(r.Stops), r.AssistedStops+2)
 	criteria := make([]Chance, most)
 	for k := range criteria {
-		criteria[k].Criterion = fmt.Sprintf("at least %d assisted", k+1)
+		criteria[k].Criterion = "at least " + counted(k+1, "assisted stop")
 	}
 	stops := func(ctx context.Context, car *scenario.Scenario, n int) (*ReserveResult, error) {
 		one := &ReserveResult{settings: car.Reserve, config: car.Config}
