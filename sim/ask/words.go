@@ -119,7 +119,7 @@ func (p *Page) Tables() []answer.Table {
 		{Key: "verdict", Title: "that is"},
 	}}
 	if p.Sure != nil {
-		stops.Name = fmt.Sprintf("will it stop (sure: the share of %d cars drawn from all ranges that do no worse, ± %.2f)", p.Sure.Drawn, p.Sure.Error)
+		stops.Name = fmt.Sprintf("will it stop (sure: share of %d cars from all ranges doing no worse, ± %.2f)", p.Sure.Drawn, p.Sure.Error)
 		stops.Columns = append(stops.Columns, answer.Column{Key: "sure", Title: "sure", Dim: si.DimRatio})
 	}
 	for i := range p.Situations {
