@@ -11,6 +11,9 @@ import (
 //go:embed *.toml
 var files embed.FS
 
+//go:embed *.csv
+var logs embed.FS
+
 // Names returns the names of the starters, in order: "big-cam-nine".
 func Names() []string {
 	entries, err := files.ReadDir(".")
@@ -32,3 +35,6 @@ func Read(name string) ([]byte, error) {
 	}
 	return text, nil
 }
+
+// Log returns the gauge log of that name that goes with a starter: "gauge-log.csv".
+func Log(name string) ([]byte, error) { return logs.ReadFile(name) }

@@ -1,10 +1,10 @@
 package cli
 
 import (
+	"bytes"
 	"context"
 	"errors"
 	"fmt"
-	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -13,6 +13,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/scenarios"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/batch"
 	"kneepoint/sim/fit"
@@ -53,7 +54,7 @@ func (c *console) fitCommand() *cobra.Command {
 			Use:   "fit",
 			Short: "What a logged gauge says about the car",
 			Long:  fitLong,
-			Example: examples(`kneepoint fit car.toml gauge.csv --plot fit.png`,
+			Example: examples(`kneepoint fit gauge-log gauge-log.csv`, `kneepoint fit car.toml gauge.csv --plot fit.png`,
 				`kneepoint fit car.toml gauge.csv --find front-shell-leak,booster.front_volume`,
 				`kneepoint fit car.toml at-rest.csv presses.csv`),
 		},
@@ -180,11 +181,16 @@ func (c *console) readLog(ctx context.Context, path string) (*gaugelog.Log, erro
 
 func readLogFile(ctx context.Context, path string) (*gaugelog.Log, error) {
 	f, err := os.Open(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		if text, there := scenarios.Log(path); there == nil {
+			return gaugelog.Read(ctx, bytes.NewReader(text), path)
+		}
+	}
 	if err != nil {
 		return nil, err
 	}
 	defer f.Close()
-	return gaugelog.Read(ctx, io.Reader(f), path)
+	return gaugelog.Read(ctx, f, path)
 }
 
 // completeFileAndLog completes a scenario and a log.
