@@ -80,7 +80,7 @@ var questions = []Question{
 	{
 		Name: PedalLengths, Ask: "How long is the pedal, from its pivot to the pad and from its pivot to the push rod?",
 		For:      "the one over the other is the pedal ratio, which multiplies the foot",
-		Measure:  "a tape from the middle of the pivot bolt to the middle of the pad, and to the middle of the push rod's pin",
+		Measure:  "a tape from the middle of the pivot bolt to that of the pad, and to that of the push rod's pin",
 		Examples: []string{"12 in and 3 in", "4:1"},
 		keys:     []string{"pedal.ratio"}, read: readPedal,
 	},

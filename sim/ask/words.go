@@ -91,7 +91,7 @@ func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
 func (p *Page) sureWords() string {
 	begin := fmt.Sprintf("All %d questions were answered.", p.asked)
 	if p.blank > 0 {
-		begin = fmt.Sprintf("%d of %d questions were not answered; usual figures stand in.", p.blank, p.asked)
+		begin = fmt.Sprintf("%d of %d questions have no answer; usual figures stand in.", p.blank, p.asked)
 	}
 	turning := 0
 	for _, t := range p.Turnings {
@@ -103,10 +103,10 @@ func (p *Page) sureWords() string {
 	case len(p.Turnings) == 0:
 		return begin
 	case turning == 0:
-		return begin + fmt.Sprintf(" None of the %d figures not known exactly would turn a verdict by itself.", len(p.Turnings))
+		return begin + fmt.Sprintf(" None of the %d uncertain figures would turn a verdict by itself.", len(p.Turnings))
 	}
 	first := &p.Turnings[0]
-	return begin + fmt.Sprintf(" %d of %d figures not known exactly could turn a verdict. Measure %s first: %s.",
+	return begin + fmt.Sprintf(" %d of %d uncertain figures could turn a verdict. Measure %s first: %s.",
 		turning, len(p.Turnings), first.Name, first.Measure)
 }
 

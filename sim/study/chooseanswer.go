@@ -98,13 +98,17 @@ func (r *ChooseResult) keepsBooster(o *ChooseOption) bool {
 // asked lists the criteria.
 func (r *ChooseResult) asked(u si.System) string { return wished(r.criteria, u) }
 
-func wished(c scenario.Choose, u si.System) string {
-	demand := si.Format(si.DimAcceleration, float64(c.Deceleration), u)
+// demanded is what each stop of a choice asks for.
+func demanded(c scenario.Choose, u si.System) string {
 	if c.LinePressure > 0 {
-		demand = pressure(c.LinePressure, u) + " in the line"
+		return pressure(c.LinePressure, u) + " in the line"
 	}
+	return si.Format(si.DimAcceleration, float64(c.Deceleration), u)
+}
+
+func wished(c scenario.Choose, u si.System) string {
 	return fmt.Sprintf("%s at no more than %s with the engine idling, %s at no more than %s with the engine dead, the vacuum back within %s, no more than %s of pedal travel",
-		demand, pedal(c.PedalLimit, u), counted(c.StopsLeft, "such stop"), pedal(c.DeadLimit, u), si.Seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
+		demanded(c, u), pedal(c.PedalLimit, u), counted(c.StopsLeft, "such stop"), pedal(c.DeadLimit, u), si.Seconds(c.RechargeLimit), si.Format(si.DimLength, float64(c.TravelLimit), u))
 }
 
 func (r *ChooseResult) presentWords(u si.System) []string {

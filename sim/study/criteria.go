@@ -8,14 +8,12 @@ import (
 	"kneepoint/sim/si"
 )
 
-// A finding is how an option does by one criterion. The margin is the room that
-// is left as a share of the limit, negative where it fails.
+// A finding is how an option does by one criterion.
 type finding struct {
 	criterion string
 	holds     bool
-	margin    float64
-	// room is the margin where it fails by however much, and of a count that of the forces
-	// that it counts.
+	// room is what is left as a share of the limit, negative where it fails; of a count it is
+	// that of the hardest of the stops that are wanted.
 	room float64
 	// words say what was found, in the units asked for.
 	words func(u si.System) string
@@ -32,7 +30,7 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 	}
 	if !o.ManualRatio.Exists() {
 		o.findings = append(o.findings,
-			stopsLeft(o.DeadStops, c).withRoom(o.DeadForce, c),
+			stopsLeft(o.DeadStops, o.DeadForce, c),
 			backInTime(o.Recharge, c.RechargeLimit))
 	}
 	if o.Pump {
@@ -57,11 +55,11 @@ func (o *ChooseOption) settle() {
 		if !v.holds {
 			o.Passes = false
 		}
-		if v.margin < nearest.margin {
+		if v.margin() < nearest.margin() {
 			nearest = v
 		}
 	}
-	o.Nearest, o.Margin = nearest.criterion, answer.Maybe(nearest.margin)
+	o.Nearest, o.Margin = nearest.criterion, answer.Maybe(nearest.margin())
 	o.Why = "nearest to failing: " + nearest.words(si.SI)
 	if !o.Passes {
 		o.Why = o.reasons(si.SI)
@@ -71,7 +69,7 @@ func (o *ChooseOption) settle() {
 // atMost is the criterion that a quantity exists and does not pass a limit.
 func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 	dim := limit.Dimension()
-	v := finding{criterion: name, margin: -1, room: outOfReachRoom}
+	v := finding{criterion: name, room: outOfReachRoom}
 	if !found.Exists() {
 		v.words = func(u si.System) string {
 			return fmt.Sprintf("%s: out of reach, at most %s wanted", name, si.Format(dim, float64(limit), u))
@@ -80,7 +78,6 @@ func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 	}
 	v.holds = float64(found) <= float64(limit)
 	v.room = 1 - float64(found)/float64(limit)
-	v.margin = max(-1, v.room)
 	v.words = func(u si.System) string {
 		has, most := apart(dim, float64(found), float64(limit), u)
 		return fmt.Sprintf("%s %s, at most %s wanted", name, has, most)
@@ -109,28 +106,29 @@ func (v finding) because(reason answer.Phrase) finding {
 // outOfReachRoom is the room of what cannot be had at all.
 const outOfReachRoom = -10
 
-// withRoom is the room of the hardest of the stops that are wanted.
-func (v finding) withRoom(hardest answer.Maybe, c scenario.Choose) finding {
-	v.room = outOfReachRoom
+// margin is the room, of which a lack of more than the whole limit counts as that.
+func (v finding) margin() float64 { return max(-1, v.room) }
+
+// stopsLeft is the criterion that so many stops are left with the engine dead; hardest is
+// the force of the hardest of those that are wanted.
+func stopsLeft(found, hardest answer.Maybe, c scenario.Choose) finding {
+	v := finding{criterion: "stops left", room: outOfReachRoom}
+	have := 0
+	if found.Exists() {
+		have = int(found)
+	}
 	if c.StopsLeft == 0 {
 		v.room = 1
 	} else if hardest.Exists() {
 		v.room = 1 - float64(hardest)/float64(c.DeadLimit)
 	}
-	return v
-}
-
-// stopsLeft is the criterion that so many stops are left with the engine dead.
-func stopsLeft(found answer.Maybe, c scenario.Choose) finding {
-	v := finding{criterion: "stops left", margin: -1}
-	have := 0
-	if found.Exists() {
-		have = int(found)
-		v.margin = float64(have-c.StopsLeft) / float64(max(1, c.StopsLeft))
-	}
 	v.holds = found.Exists() && have >= c.StopsLeft
 	v.words = func(u si.System) string {
-		return fmt.Sprintf("stops with the engine dead: %d within %s, at least %d wanted", have, pedal(c.DeadLimit, u), c.StopsLeft)
+		text := fmt.Sprintf("stops with the engine dead: %d within %s, at least %d wanted", have, pedal(c.DeadLimit, u), c.StopsLeft)
+		if v.holds && hardest.Exists() && c.StopsLeft > 0 {
+			text += ", which take up to " + pedal(si.Force(hardest), u)
+		}
+		return text
 	}
 	return v
 }

@@ -27,7 +27,7 @@ func TestPartsThatAreThereAreAmongTheOptions(t *testing.T) {
 		present := presentParts(s)
 		options := candidates(s)
 		there := slices.IndexFunc(options, func(c candidate) bool {
-			return len(c.fitted(present)) == 0 && c.reservoir == present.reservoir
+			return c.isPresent(present)
 		})
 		require.GreaterOrEqual(t, there, 0, "%v", flags)
 		car, err := options[there].in(s)

@@ -100,6 +100,8 @@ type Shortlist struct {
 
 	present  candidate
 	criteria scenario.Choose
+	// asItIs is the car without anything fitted; nil where that was not tried.
+	asItIs *ChooseOption
 }
 
 // Wish lists what was asked of the options.
@@ -143,6 +145,9 @@ func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist
 			break
 		}
 	}
+	if i := slices.IndexFunc(found, func(o ChooseOption) bool { return o.parts.isPresent(l.present) }); i >= 0 {
+		l.asItIs = &found[i]
+	}
 	l.Untried = len(all)
 	l.Rivals = rivals(found, l.present, l.Recommended)
 	return l, nil
@@ -173,7 +178,16 @@ func (l *Shortlist) Advice(u si.System) string {
 	case best.simplicity == 0:
 		return "The parts that are there meet what was wished for; the rest is for more."
 	}
-	return l.Fit(best, u) + "."
+	text := l.Fit(best, u) + "."
+	if l.asItIs != nil && !l.asItIs.Passes {
+		text += fmt.Sprintf(" As it is, at %s: %s.", demanded(l.criteria, u), l.asItIs.Short(u))
+	}
+	return text
+}
+
+// isPresent reports whether a candidate changes nothing.
+func (c candidate) isPresent(present candidate) bool {
+	return len(c.fitted(present)) == 0 && c.reservoir == present.reservoir && c.pump == present.pump
 }
 
 // Fit says what an option fits to the car: "Keep the 10 in booster and fit a 2 L tank".

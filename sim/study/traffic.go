@@ -32,11 +32,10 @@ func trafficForce(hardest answer.Maybe, limit si.Force) finding {
 
 // keepsUp is the criterion that the pump makes good in traffic what the stops use.
 func keepsUp(t traffic) finding {
-	v := finding{criterion: "pump", holds: t.keptUp(), margin: -1}
+	v := finding{criterion: "pump", holds: t.keptUp(), room: -1}
 	if t.left.Exists() && t.kept > 0 {
-		v.margin = max(-1, float64(t.left/(verdict.BackShare*t.kept)-1))
+		v.room = float64(t.left/(verdict.BackShare*t.kept) - 1)
 	}
-	v.room = v.margin
 	v.words = func(u si.System) string {
 		left, wanted := apart(si.DimVacuum, float64(t.left), verdict.BackShare*float64(t.kept), u)
 		return fmt.Sprintf("vacuum that the pump leaves before stop %d in traffic: %s, at least %s wanted", verdict.TrafficStops, left, wanted)
