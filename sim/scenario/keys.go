@@ -389,10 +389,10 @@ func chooseKeys() []key {
 	keys = append(keys, table("choose", choose, func(s *Scenario, _ int) bool { return s.Choose.MaxDepth > 0 },
 		field("max_depth", "of the room from the firewall forward (a size's depth is an estimate)", func(c *Choose) *si.Length { return &c.MaxDepth }, another, limits(20e-3, 2), defaultIs("no limit")))...)
 	return append(keys, table("choose", choose, nil,
-		field("boosters", "sizes to choose from", func(c *Choose) *[]BoosterSize { return &c.Boosters }, found(yours)),
-		field("reservoirs", "tanks to choose from, 0 for none", func(c *Choose) *[]si.Volume { return &c.Reservoirs }, limits(0, 0.1), found(yours)),
+		field("boosters", "sizes to choose from; the usual ones have the one that is there among them", func(c *Choose) *[]BoosterSize { return &c.Boosters }, found(yours)),
+		field("reservoirs", "tanks to choose from, 0 for none; the usual ones are none smaller than the one that is there", func(c *Choose) *[]si.Volume { return &c.Reservoirs }, limits(0, 0.1), found(yours)),
 		field("pumps", "with and without an electric pump", func(c *Choose) *[]bool { return &c.Pumps }, found(yours)),
-		field("bores", "master cylinders to choose from", func(c *Choose) *[]si.Length { return &c.Bores }, limits(5e-3, 80e-3), found(yours)),
+		field("bores", "master cylinders to choose from; the usual ones have the one that is there among them", func(c *Choose) *[]si.Length { return &c.Bores }, limits(5e-3, 80e-3), found(yours)),
 		field("manual_ratios", "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 50), derived("the pedal that is there, and that of [manual]"), found(yours)))...)
 }
 
