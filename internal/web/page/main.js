@@ -15,7 +15,7 @@ import { holds, pack, unpack } from "./link.js";
 import { Doors } from "./doors.js";
 import { Will } from "./will.js";
 import { Why } from "./why.js";
-import { keep, recall, recallJSON, words as keptWords } from "./kept.js";
+import { again, keep, recall, recallJSON, words as keptWords } from "./kept.js";
 import { reread } from "./colours.js";
 import { say } from "./svg.js";
 import { phaseWords, summary } from "./words.js";
@@ -176,7 +176,7 @@ async function start(document) {
     const made = await api.create(document);
     state.drive = made.drive;
     $("gone").hidden = true;
-    take(made.car);
+    take(made.car, document.text ? other : started);
   } catch (e) {
     if (e.status === 422 || e.status === 400) {
       showProblem(e);
@@ -186,9 +186,14 @@ async function start(document) {
   }
 }
 
-// take shows a car that was built anew.
-function take(car) {
+// What the list of examples has for a car that is none of them, and for the one that the
+// program was started with.
+const other = "", started = "started";
+
+// take shows a car that was built anew; example is which of the list it is.
+function take(car, example) {
   state.car = car;
+  $("starter").value = state.example = example;
   state.document = { name: car.name.endsWith(".toml") ? car.name : "scenario.toml", text: car.document };
   state.engine = car.engine;
   document.querySelector(`input[name=engine][value=${car.engine}]`).checked = true;
@@ -302,12 +307,12 @@ let changed = Promise.resolve();
 
 // change replaces the car, one change after the other; meanwhile frames of the old one do
 // not count. A change that has become none gives no car.
-function change(by) {
+function change(by, example = other) {
   const change = changed.then(async () => {
     state.changing = true;
     try {
       const car = await by();
-      if (car) take(car);
+      if (car) take(car, example);
     } finally {
       state.changing = false;
     }
@@ -349,10 +354,10 @@ async function opening(document) {
 }
 
 // open returns the car that a document gives, or null where it says what is wrong.
-async function open(document, by = opening) {
+async function open(document, by = opening, example = other) {
   $("file-problem").hidden = true;
   try {
-    await change(() => by(document));
+    await change(() => by(document), example);
     return state.car;
   } catch (e) {
     showProblem(e);
@@ -499,7 +504,10 @@ function wire(setup) {
   $("reset").addEventListener("click", () => { foot.free(); reset(); });
   $("again").addEventListener("click", () => start(own()));
   for (const s of setup.starters) $("starter").append(new Option(s.title, s.name));
-  $("starter").addEventListener("change", () => open($("starter").value ? { starter: $("starter").value } : {}));
+  $("starter").addEventListener("change", async () => {
+    const chosen = $("starter").value;
+    if (!await open(chosen === started ? {} : { starter: chosen }, opening, chosen)) $("starter").value = state.example;
+  });
   $("open").addEventListener("click", () => $("file").click());
   $("file").addEventListener("change", async () => {
     const [file] = $("file").files;
@@ -551,7 +559,9 @@ async function begin() {
   why = new Why(setup.complaints, shared);
   chooseTheme(["light", "dark"].includes(recall("theme")) ? recall("theme") : "auto");
   chooseUnits(recall("units") === "si" ? "si" : "us");
-  const kept = setup.given ? null : recallJSON("car");
+  // A car that the program was started with goes before a kept one, but not before what was
+  // made of it in this tab.
+  const kept = again(setup.given) || !setup.given ? recallJSON("car") : null;
   await start(kept?.text ? { name: String(kept.name), text: String(kept.text) } : {});
   requestAnimationFrame(tick);
   const door = recall("door");
