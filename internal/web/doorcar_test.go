@@ -192,8 +192,8 @@ func TestAnswersAtWhyAreTakenCareOf(t *testing.T) {
 	c.complain()
 	c.Run(next)
 	assert.Contains(t, c.text("why-problem"), "Can’t tell")
-	c.Run(`document.getElementById("why-input").value = "about three"; ` + next)
-	c.Wait(`document.getElementById("why-problem").textContent.includes("read \"about three\"")`)
+	c.Run(`document.getElementById("why-input").value = "three fingers"; ` + next)
+	c.Wait(`document.getElementById("why-problem").textContent.includes("read \"three fingers\"")`)
 	assert.NotContains(t, c.text("why-problem"), "scenario.toml")
 	assert.NotContains(t, c.text("why-problem"), "reading[")
 	c.TakeTroubles() // the browser logs each refusal of the server

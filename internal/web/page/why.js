@@ -3,7 +3,7 @@
 
 import * as api from "./api.js";
 import { element } from "./html.js";
-import { answers, without } from "./readings.js";
+import { answers, plainly, without } from "./readings.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
 import { Work } from "./work.js";
@@ -154,7 +154,7 @@ export class Why {
   }
 
   show() {
-    if (this.asked?.diagnosis) show($("why-shown"), this.asked.diagnosis[chosen()]);
+    if (this.asked?.diagnosis) show($("why-shown"), plainly(this.asked.diagnosis[chosen()]));
     if (this.fitted) show($("log-shown"), this.fitted[chosen()]);
   }
 
