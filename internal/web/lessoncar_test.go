@@ -21,6 +21,7 @@ const endLesson = `document.querySelector("#lesson [aria-label='End the lesson']
 // A step that only tells something may follow one with a task: on the way back, and in the
 // next lesson.
 func TestLessonStepsWithoutATaskFollowThoseWithOne(t *testing.T) {
+	browsertest.Long(t)
 	b := openPage(t, serving(t, nil).URL(), wide, tall)
 	p := &pupil{b, t}
 	p.begin(1)
@@ -37,6 +38,7 @@ func TestLessonStepsWithoutATaskFollowThoseWithOne(t *testing.T) {
 
 // What nobody knew of a car before a lesson is not known after it.
 func TestLessonsLeaveUnknownWhatWasUnknown(t *testing.T) {
+	browsertest.Long(t)
 	b := openPage(t, serving(t, nil).URL(), wide, tall)
 	p := &pupil{b, t}
 	title := browsertest.Eval[string](b, `document.getElementById("car-title").textContent`)
@@ -59,6 +61,7 @@ func TestLessonsLeaveUnknownWhatWasUnknown(t *testing.T) {
 
 // However quickly one lesson follows another, the car that comes back is the user's.
 func TestLessonAfterLessonGivesTheCarBack(t *testing.T) {
+	browsertest.Long(t)
 	s := starterScenario(t, "mountain")
 	b := openPage(t, serving(t, s).URL(), wide, tall)
 	p := &pupil{b, t}
@@ -77,6 +80,7 @@ func TestLessonAfterLessonGivesTheCarBack(t *testing.T) {
 // A car that is opened in the middle of a lesson is what the user wants: no end of that
 // lesson takes it away.
 func TestOpenedCarOutlivesALesson(t *testing.T) {
+	browsertest.Long(t)
 	s := starterScenario(t, "mountain")
 	b := openPage(t, serving(t, nil).URL(), wide, tall)
 	p := &pupil{b, t}
@@ -91,6 +95,7 @@ func TestOpenedCarOutlivesALesson(t *testing.T) {
 // Behind the other doors is the user's car, also when they are opened out of a lesson that
 // hides a fault in its own.
 func TestOtherDoorsHaveNoLessonsCar(t *testing.T) {
+	browsertest.Long(t)
 	s := starterScenario(t, "mountain")
 	b := openPage(t, serving(t, s).URL(), wide, tall)
 	p := &pupil{b, t}

@@ -30,6 +30,7 @@ export class Will {
     $("will-press").addEventListener("click", () => car.press());
     // The answers over the car that they were given for, and the car that they made of it.
     this.over = recallJSON("answers");
+    this.filled = false;
   }
 
   field(q, i) {
@@ -69,7 +70,9 @@ export class Will {
     if (this.opening) return;
     const now = this.car.document();
     if (this.made(now.text)) {
-      for (const { question, answer } of this.over.answers) if (this.fields.has(question)) this.fields.get(question).input.value = answer;
+      // Once: what is typed since is not to be lost with every step at another door.
+      if (!this.filled) for (const { question, answer } of this.over.answers) if (this.fields.has(question)) this.fields.get(question).input.value = answer;
+      this.filled = true;
     } else if (this.over) {
       this.over = null;
       keep("answers", null);
@@ -149,6 +152,7 @@ export class Will {
     try {
       const made = await this.car.open({ name: base.name, text: found.document });
       this.over = { base: base.text, answers, made };
+      this.filled = true;
       keep("answers", JSON.stringify(this.over));
     } catch (e) {
       this.car.problem(e);
