@@ -85,7 +85,7 @@ func (a *api) ofDrive(w *responder, r *asked, what string) {
 // setup is what the page needs once.
 func (a *api) setup(w *responder, _ *asked) {
 	s := newSetup()
-	s.Given = a.start.Given() != ""
+	s.Given = a.start.Given()
 	reply(w, statusOK, s)
 }
 

@@ -38,7 +38,8 @@ type askReply struct {
 	// Slips are the answers that are not understood: what was read, and what would be right.
 	Slips map[string]string `json:"slips"`
 	// Page and Document, the scenario that the answers make, are there if they were asked
-	// for and nothing slipped.
+	// for and nothing slipped. What nobody answered is not in the document: the other doors
+	// would take it for known.
 	Page     shownReply `json:"page"`
 	Document string     `json:"document"`
 }
@@ -93,7 +94,7 @@ func (out *askReply) find(r *asked, answers *ask.Answers) error {
 	if err != nil {
 		return err
 	}
-	out.Document = car.Document()
+	out.Document = car.Scenario.Given()
 	out.Page, err = newShownReply(page)
 	return err
 }

@@ -9,6 +9,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/scenarios"
+	"kneepoint/sim/ask"
+	"kneepoint/sim/scenario"
 )
 
 // An answer that is not understood is said beside its question, in the words of the
@@ -26,6 +28,28 @@ func TestAskSaysWhatItDoesNotUnderstand(t *testing.T) {
 	c.post("/api/ask", `{"name":"mine.toml","text":"[master]\nbore = \"1 on\"\n","answers":[]}`, http.StatusUnprocessableEntity, &no)
 	require.NotEmpty(t, no.Problems)
 	assert.True(t, strings.HasPrefix(no.Problems[0], `mine.toml:2: master.bore: read "1 on"`), no.Problems[0])
+}
+
+// What nobody said of a car is not in the document that the answers make, which gives the
+// same car all the same.
+func TestAskLeavesUnknownWhatNobodySaid(t *testing.T) {
+	c := newClient(t, nil)
+	var out askReply
+	c.post("/api/ask", `{"text":"","answers":[{"question":"vacuum in gear","answer":"11 inHg"},{"question":"booster","answer":"8 in dual"}],"page":true}`, http.StatusOK, &out)
+	require.NotEmpty(t, out.Document)
+	assert.Contains(t, out.Document, "11 inHg")
+	assert.NotContains(t, out.Document, "[master]")
+
+	base, err := scenario.Builtin()
+	require.NoError(t, err)
+	answers := ask.New(base)
+	require.NoError(t, answers.Put("vacuum in gear", "11 inHg"))
+	require.NoError(t, answers.Put("booster", "8 in dual"))
+	car, err := answers.Car()
+	require.NoError(t, err)
+	again, err := scenario.Read(strings.NewReader(out.Document), "again.toml")
+	require.NoError(t, err)
+	assert.Equal(t, car.Scenario.Document(), again.Document())
 }
 
 // The search for a fault begins with the complaint; its state is the text alone.
@@ -58,9 +82,9 @@ func TestFitSaysWhatIsWrongWithALog(t *testing.T) {
 func TestSetupSaysWhetherACarWasGiven(t *testing.T) {
 	var s setup
 	newClient(t, nil).get("/api/setup", http.StatusOK, &s)
-	assert.False(t, s.Given)
+	assert.Empty(t, s.Given)
 	assert.Len(t, s.Questions, 15)
 	assert.NotEmpty(t, s.Complaints)
 	newClient(t, starterScenario(t, scenarios.Names()[0])).get("/api/setup", http.StatusOK, &s)
-	assert.True(t, s.Given)
+	assert.Contains(t, s.Given, "title = ")
 }

@@ -87,6 +87,7 @@ func TestThreeDoorsOneCar(t *testing.T) {
 			b.Wait(`document.querySelectorAll("#why-choices input[type=radio]").length > 5`)
 			check("why-complaint")
 			b.Run(`document.querySelector("#why-choices input").focus()`)
+			press(b, " ", "Space", 32, " ")
 			press(b, "Enter", "Enter", 13, "\r")
 			b.Wait(`document.getElementById("why-text").textContent !== "" && !document.getElementById("why-text").textContent.startsWith("What is wrong")`)
 			check("why-test")

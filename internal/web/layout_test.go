@@ -24,6 +24,7 @@ const crowded = `(() => {
 		for (const [other, o] of words.slice(i + 1)) if (over(r, o)) out.push(text + " lies over " + other);
 	});
 	for (const e of document.querySelectorAll("#cutaway .wall")) for (const [text, r] of words) if (over(r, e.getBoundingClientRect())) out.push(text + " lies over the firewall");
+	for (const e of document.querySelectorAll("#cutaway .load")) for (const [text, r] of words) if (over(r, e.getBoundingClientRect())) out.push(text + " lies over the road");
 	for (const e of document.querySelectorAll(".dials dd, .dials dt, #now, #told, #verdict, button, .choice span, .slide output, figcaption")) {
 		if (!seen(e)) continue;
 		if (e.scrollWidth > e.clientWidth + 1 && getComputedStyle(e).display !== "inline") out.push(e.textContent + " is wider than its box");

@@ -23,8 +23,9 @@ type setup struct {
 	// Questions are those of ask, Complaints those that a search for a fault begins with.
 	Questions  []ask.Question           `json:"questions"`
 	Complaints []workshop.ComplaintLine `json:"complaints"`
-	// Given says that the program was started with a car, which is then the page's.
-	Given bool `json:"given"`
+	// Given is the car that the program was started with, which is then the page's; empty
+	// where it was started with none.
+	Given string `json:"given"`
 }
 
 // A unit prints an SI value: value/scale, to the step.

@@ -23,24 +23,27 @@ const largest = 0.062;        // m² of diaphragm that fill the drawing
 
 export class Cutaway {
   constructor(svg) {
+    this.svg = svg;
     this.title = make("title", { id: "cutaway-title" }, "Section through the brake booster");
     this.text = make("desc", { id: "cutaway-text" });
     this.layer = make("g");
     svg.append(this.title, this.text, this.layer);
   }
 
-  // spread moves the two vacua apart where the letters are large.
+  // spread moves words apart where the letters are large: the two vacua from each other, and
+  // what stands below the wheels from the road.
   spread(narrow) {
     this.narrow = narrow;
     if (!this.frontValue) return;
+    set(this.svg, { viewBox: `0 0 1000 ${narrow ? 646 : 620}` });
     for (const e of [this.frontValue, this.frontName]) e.setAttribute("x", narrow ? 452 : 480);
     for (const e of [this.rearValue, this.rearName]) e.setAttribute("x", narrow ? 668 : 640);
     this.engineValue.setAttribute("y", narrow ? 164 : 152);
     this.engineName.setAttribute("y", narrow ? 196 : 180);
     this.wheels.forEach((w, i) => {
       for (const e of [w.value, w.name]) e.setAttribute("x", [narrow ? 86 : 92, narrow ? 272 : 250][i]);
-      w.value.setAttribute("y", narrow ? 589 : 588);
-      w.name.setAttribute("y", narrow ? 614 : 613);
+      w.value.setAttribute("y", narrow ? 604 : 588);
+      w.name.setAttribute("y", narrow ? 636 : 613);
     });
   }
 

@@ -16,6 +16,7 @@ export class Finder {
     this.model = model;
     this.setup = setup;
     this.hidden = null;
+    this.left = false;
     this.columns = new Map();
     this.rows = setup.bench.flatMap((b) => b.reads.map((r) => ({ ...r, when: b.when })));
     this.build();
@@ -47,6 +48,7 @@ export class Finder {
       return;
     }
     if (!this.sound) this.sound = await this.model.bench(this.setup.bench);
+    if (this.left) return;
     this.hidden = draw(number, this.setup.findable);
     this.run = null;
     this.page.hide(true);
@@ -61,6 +63,7 @@ export class Finder {
   // begin drives the bench test on the page, from rest.
   async begin() {
     await this.page.stage("idle", false, []);
+    if (this.left) return;
     this.run = { step: 0, end: 0, read: [] };
     this.measure.disabled = true;
     this.columns.set("this car", this.run.read);
@@ -106,6 +109,7 @@ export class Finder {
     }
     // The page's car has the hidden fault; the guess takes its place on a car beside it.
     const reads = await this.model.bench(this.setup.bench, [["fault", guess]]);
+    if (this.left) return;
     this.guessed = `if: ${faultNames[guess].toLowerCase()}`;
     this.columns.set(this.guessed, reads);
     this.fill();
@@ -124,4 +128,11 @@ export class Finder {
   }
 
   units() { if (this.columns.size) this.fill(); }
+
+  // leave has nothing more happen to the car: what the model is asked still may answer when
+  // another car is on the page.
+  leave() {
+    this.left = true;
+    this.run = null;
+  }
 }

@@ -41,7 +41,9 @@ class Graph {
 
   // axes clears, draws the frame and returns the two scales.
   axes(x, y, left = 54) {
-    const c = this.c, box = { left, right: this.w - 12, top: 12, bottom: this.h - 40 };
+    // A low picture has what its axes are inside, and the curve the room below.
+    const low = this.h < 90;
+    const c = this.c, box = { left, right: this.w - 12, top: 12, bottom: this.h - (low ? 22 : 40) };
     c.clearRect(0, 0, this.w, this.h);
     c.lineWidth = 1;
     c.font = "13px system-ui, sans-serif";
@@ -50,18 +52,22 @@ class Graph {
     const px = (v) => box.left + ((v - x.from) / (x.to - x.from)) * (box.right - box.left);
     const py = (v) => box.bottom - ((v - y.from) / (y.to - y.from)) * (box.bottom - box.top);
     c.textAlign = "right"; c.textBaseline = "middle";
-    const grid = ticks(y.from, y.to, y.unit, Math.max(3, Math.floor(this.h / 55)));
+    // Where there is little room there are few figures: none lies over another.
+    const few = (most, room, each) => Math.max(1, Math.min(most, Math.floor(room / each)));
+    const grid = ticks(y.from, y.to, y.unit, few(Math.max(3, Math.floor(this.h / 55)), box.bottom - box.top, 18));
     c.beginPath();
     for (const t of grid) { c.moveTo(box.left, py(t.v)); c.lineTo(box.right, py(t.v)); }
     c.stroke();
     for (const t of grid) c.fillText(t.text, box.left - 6, py(t.v));
     c.textAlign = "center"; c.textBaseline = "top";
-    for (const t of x.ticks ?? ticks(x.from, x.to, x.unit, Math.max(3, Math.floor(this.w / 80)))) c.fillText(t.text, px(t.v), box.bottom + 5);
-    c.textAlign = "right"; c.fillText(x.label, box.right, box.bottom + 22);
-    c.textAlign = "left"; c.fillText(y.label, 2, box.bottom + 22);
+    for (const t of x.ticks ?? ticks(x.from, x.to, x.unit, few(Math.max(3, Math.floor(this.w / 80)), box.right - box.left, 50))) c.fillText(t.text, px(t.v), box.bottom + 5);
+    c.textAlign = "right"; c.fillText(x.label, box.right, box.bottom + (low ? -17 : 22));
+    c.textAlign = "left"; c.fillText(y.label, low ? box.left + 6 : 2, low ? box.top - 8 : box.bottom + 22);
     c.strokeStyle = colour("edge");
     c.beginPath(); c.moveTo(box.left, box.top); c.lineTo(box.left, box.bottom); c.lineTo(box.right, box.bottom); c.stroke();
-    return { px, py, box };
+    // What the horizontal axis has is told to who writes a name beside it.
+    const told = low ? { left: box.right - 9 * x.label.length, right: box.right, top: box.bottom - 18, bottom: box.bottom } : null;
+    return { px, py, box, told };
   }
 
   // line joins points, each with its x under one key and its y under another; one
@@ -88,14 +94,23 @@ class Graph {
     c.lineWidth = 2; c.strokeStyle = colour("panel"); c.stroke();
   }
 
+  // wordBox is the room that a word takes, about: a letter is at most 9 px wide.
+  wordBox(textOf, x, y, align) {
+    const wide = 9 * textOf.length, left = align === "right" ? x - wide : x;
+    return { left: left - 2, right: left + wide + 2, top: y - 9, bottom: y + 9 };
+  }
+
   word(textOf, x, y, style, align = "left") {
     const c = this.c;
-    c.font = "600 14px system-ui, sans-serif";
+    c.font = wordFont;
     c.textAlign = align; c.textBaseline = "middle";
     c.lineWidth = 4; c.strokeStyle = colour("panel"); c.strokeText(textOf, x, y);
     c.fillStyle = style; c.fillText(textOf, x, y);
   }
 }
+
+const wordFont = "600 14px system-ui, sans-serif";
+const meet = (a, b) => a.left < b.right && b.left < a.right && a.top < b.bottom && b.top < a.bottom;
 
 // ticks are round numbers of a unit.
 function ticks(from, to, u, about) {
@@ -154,7 +169,7 @@ export class ForceGraph extends Graph {
   paint() {
     const k = this.curve, last = k?.press.at(-1) ?? [500, 8e6];
     const xTo = Math.max(last[0], this.at[0] * 1.05), yTo = Math.max(last[1], k?.manual.at(-1)?.[1] ?? 0, this.at[1], 2e6) * 1.08;
-    const { px, py, box } = this.axes(
+    const { px, py, box, told } = this.axes(
       { from: 0, to: xTo, unit: unit("force"), label: `pedal force, ${unit("force").name}` },
       { from: 0, to: yTo, unit: unit("pressure"), label: unit("pressure").name });
     if (k && !this.unveil) {
@@ -162,26 +177,38 @@ export class ForceGraph extends Graph {
       this.line(k.release, px, py, colour(this.stale ? "rule" : "edge"), 1);
       this.line(k.manual, px, py, colour(this.stale ? "rule" : "bare"), 2, [6, 5]);
     }
+    const knee = this.knee(), named = knee && knee[0] <= xTo && (!this.unveil || this.reached(knee[0])) ? this.kneeWord(px(knee[0]), py(knee[1]), box, told) : null;
     const m = k?.manual.at(-1);
-    if (m && (!this.unveil || this.reached(0.75 * m[0]))) this.word("manual", px(m[0]) - 4, py(0.62 * m[1]) + 4, colour("bare"), "right");
+    if (m && (!this.unveil || this.reached(0.75 * m[0]))) this.manualWord(m, named, told, px, py);
     this.line(this.trail, px, py, colour("line"), this.manual ? 2 : 4);
     this.line(this.bare, px, py, colour("bare"), this.manual ? 4 : 2.5);
-    const knee = this.knee();
     if (this.knees.length >= 2 && !this.unveil && !this.stale) {
       // The places that it goes through, up to the most vacuum that there is room for.
       this.line(this.knees.map((n) => [n.pedal_n, n.line_pa]).filter((n) => n[0] <= xTo && n[1] <= yTo), px, py, colour("knee"), 1, [2, 4]);
     }
-    if (knee && knee[0] <= xTo && (!this.unveil || this.reached(knee[0]))) {
-      const x = px(knee[0]), y = py(knee[1]);
-      this.dot(x, y, colour("knee"), 6);
-      // Near the axis the word stands right of its dot, clear of the axis's figures.
-      const left = x - box.left > 64;
-      this.word("knee", x + (left ? -10 : 12), Math.max(box.top + 8, y + (left ? -12 : 14)), colour("knee"), left ? "right" : "left");
+    if (named) {
+      this.dot(px(knee[0]), py(knee[1]), colour("knee"), 6);
+      this.word("knee", named.x, named.y, colour("knee"), named.align);
     }
     if (this.at[0] >= 1) {
       this.dot(px(this.at[0]), py(this.bareAt), colour("bare"), this.manual ? 7 : 5);
       this.dot(px(this.at[0]), py(this.at[1]), colour("line"), this.manual ? 5 : 7);
     }
+  }
+
+  // kneeWord is where the knee's name stands: near the axis right of its dot, clear of the
+  // axis's figures; in a low picture left of it, where there is room.
+  kneeWord(x, y, box, told) {
+    const left = x - box.left > (told ? 46 : 64);
+    return { x: x + (left ? -10 : 12), y: Math.max(box.top + 8, y + (left ? -12 : 14)), align: left ? "right" : "left" };
+  }
+
+  // manualWord names the manual pedal's line below its end, the lower the more something
+  // else is in the way; where there is no room the line goes without.
+  manualWord(end, knee, told, px, py) {
+    const x = px(end[0]) - 4, taken = [knee && this.wordBox("knee", knee.x, knee.y, knee.align), told].filter(Boolean);
+    const y = [0.62, 0.4, 0.25].map((share) => py(share * end[1]) + 4).find((at) => !taken.some((box) => meet(box, this.wordBox("manual", x, at, "right"))));
+    if (y !== undefined) this.word("manual", x, y, colour("bare"), "right");
   }
 
   describe() {

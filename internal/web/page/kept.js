@@ -22,6 +22,18 @@ export function keep(key, value) {
   return able;
 }
 
+// again says whether this tab had the page on something before: it was loaded again then,
+// not opened.
+export function again(what) {
+  try {
+    const before = globalThis.sessionStorage.getItem("on");
+    globalThis.sessionStorage.setItem("on", what);
+    return before === what;
+  } catch {
+    return false;
+  }
+}
+
 export function recallJSON(key) {
   try { return JSON.parse(recall(key)); } catch { return null; }
 }

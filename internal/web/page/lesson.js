@@ -22,11 +22,15 @@ export class Lesson {
     this.setup = setup;
     this.model = new Model({ document: page.document, car: page.car, original: () => this.original }, setup);
     this.at = null;
+    this.before = null;
     this.teacher = false;
     start.addEventListener("click", () => this.list());
   }
 
   get open() { return !this.panel.hidden; }
+
+  // borrowed says that the car on the page is a lesson's, or was and is on its way out.
+  get borrowed() { return this.before !== null; }
 
   // fill prints the quantities in a text.
   fill(text) {
@@ -46,7 +50,6 @@ export class Lesson {
     this.page.lessonOpen(true);
     this.leaveCar();
     this.panel.removeAttribute("aria-busy");
-    this.at = null;
     const title = element("h2", { id: "lesson-title", tabindex: "-1" }, "Seven lessons, ten minutes each");
     const items = lessons.map((l, i) => element("li", {}, button(l.title, () => this.begin(i)), element("span", {}, ` ${l.about}`)));
     const teacher = element("input", { type: "checkbox", id: "lesson-teacher" });
@@ -64,7 +67,7 @@ export class Lesson {
   }
 
   async begin(i) {
-    this.before ??= this.page.document();
+    this.before ??= this.page.own();
     await this.go(i, 0);
   }
 
@@ -74,13 +77,17 @@ export class Lesson {
     this.at = { i, k, lesson, step, turn };
     this.solved = false;
     this.since = null;
-    this.finder = null;
+    this.leaveFinder();
     this.render();
     if (!step.keep || k === 0) {
       const car = await this.page.open(lesson.car);
       if (this.at?.turn !== turn || !car) return;
       this.original = car;
-      for (const change of step.set ?? []) await this.page.change(...change);
+      this.page.hide(false);
+      for (const change of step.set ?? []) {
+        await this.page.change(...change);
+        if (this.at?.turn !== turn) return;
+      }
     }
     if (this.at?.turn !== turn) return;
     await this.page.stage(step.engine ?? "idle", step.manual ?? false, []);
@@ -103,6 +110,7 @@ export class Lesson {
     const title = element("h2", { id: "lesson-title", tabindex: "-1" }, lesson.steps.length > 1 ? `${lesson.title}, ${k + 1} of ${lesson.steps.length}: ${step.title}` : `${lesson.title} ${step.title}`);
     this.text = element("p", { class: "lesson-text" });
     this.look = element("p", { class: "look" });
+    this.ask = this.unit = this.said = null;
     this.task = step.task ? this.taskOf(step.task) : null;
     const steps = element("div", { class: "bar" },
       button("Back", () => (k > 0 ? this.go(i, k - 1) : this.list())),
@@ -130,7 +138,6 @@ export class Lesson {
   // A task and how it is answered.
   taskOf(task) {
     this.ask = element("span", {});
-    this.unit = null;
     this.said = element("p", { class: "lesson-said-of", role: "status", id: "lesson-answered" });
     if (task.kind === "fault") {
       this.ask = null;
@@ -238,23 +245,48 @@ export class Lesson {
     return task.kind === "choice" ? task.options.find(([id]) => id === truth)?.[1] ?? String(truth) : printed(task.quantity, truth);
   }
 
-  // leaveCar puts back what was on the page before the lessons.
-  leaveCar() {
-    this.finder = null;
+  // leaveCar puts back what was on the page before the lessons. That stays noted until it is
+  // there: another lesson that begins meanwhile must not take its forerunner's car for it.
+  async leaveCar() {
+    this.at = null;
+    this.leaveFinder();
     this.setReady(false);
-    this.page.hide(false);
     this.page.unveil(false);
-    if (!this.before) return;
-    this.page.open(this.before);
-    this.before = null;
-    this.page.stage("idle", false, []);
+    if (this.borrowed) {
+      const car = await this.page.open(this.before);
+      if (this.at) return;
+      if (car) this.before = null;
+      await this.page.stage("idle", false, []);
+    }
+    // Not before: until then the fault is in the car on the page.
+    this.page.hide(false);
   }
 
-  end() {
-    this.leaveCar();
-    this.at = null;
+  leaveFinder() {
+    this.finder?.leave();
+    this.finder = null;
+  }
+
+  close() {
     this.panel.hidden = true;
     this.page.lessonOpen(false);
-    this.startButton.focus();
+  }
+
+  // end is over when the car is back.
+  end(focus = true) {
+    const back = this.leaveCar();
+    this.close();
+    if (focus) this.startButton.focus();
+    return back;
+  }
+
+  // forgo ends a lesson whose car somebody has put another in the place of.
+  forgo() {
+    this.at = null;
+    this.before = null;
+    this.leaveFinder();
+    this.page.unveil(false);
+    this.page.hide(false);
+    this.close();
   }
 }

@@ -15,7 +15,7 @@ import { holds, pack, unpack } from "./link.js";
 import { Doors } from "./doors.js";
 import { Will } from "./will.js";
 import { Why } from "./why.js";
-import { keep, recall, recallJSON, words as keptWords } from "./kept.js";
+import { again, keep, recall, recallJSON, words as keptWords } from "./kept.js";
 import { reread } from "./colours.js";
 import { say } from "./svg.js";
 import { phaseWords, summary } from "./words.js";
@@ -32,7 +32,7 @@ let tour, lesson;
 
 const state = {
   drive: null, car: null, frame: null, document: {}, engine: "idle", manual: false, curve: null,
-  asking: false, hiding: false, before: 0, pace: 1, stopped: true, studies: null,
+  asking: false, hiding: false, first: {}, before: 0, pace: 1, stopped: true, studies: null,
 };
 
 const cutaway = new Cutaway($("cutaway"));
@@ -97,7 +97,7 @@ async function step(dt) {
 
 async function trouble(e) {
   state.stopped = true;
-  if (e.status === 404) return start(state.document);
+  if (e.status === 404) return start(own());
   if (!(e instanceof api.Refusal || e.told)) console.error(e);
   $("again").hidden = Boolean(e.told); // a browser does not get younger
   $("gone").querySelector("p").textContent = e instanceof api.Refusal || e.told ? e.message : "The program that drives this page does not answer. Is it still running?";
@@ -171,11 +171,12 @@ function speak(frame) {
 // The car.
 
 async function start(document) {
+  state.first = document;
   try {
     const made = await api.create(document);
     state.drive = made.drive;
     $("gone").hidden = true;
-    take(made.car);
+    take(made.car, document.text ? other : started);
   } catch (e) {
     if (e.status === 422 || e.status === 400) {
       showProblem(e);
@@ -185,9 +186,14 @@ async function start(document) {
   }
 }
 
-// take shows a car that was built anew.
-function take(car) {
+// What the list of examples has for a car that is none of them, and for the one that the
+// program was started with.
+const other = "", started = "started";
+
+// take shows a car that was built anew; example is which of the list it is.
+function take(car, example) {
   state.car = car;
+  $("starter").value = state.example = example;
   state.document = { name: car.name.endsWith(".toml") ? car.name : "scenario.toml", text: car.document };
   state.engine = car.engine;
   document.querySelector(`input[name=engine][value=${car.engine}]`).checked = true;
@@ -211,18 +217,25 @@ function take(car) {
 // shelve keeps the car on this device, and tells the other doors of it. A lesson's car is
 // nobody's, and may hold the fault that is to be found.
 function shelve(car) {
-  if (lesson?.open) return;
+  if (lesson?.borrowed) return;
   keep("car", car.given === "" ? null : JSON.stringify({ name: state.document.name, text: car.given }));
   say($("kept"), keptWords());
   will.see();
   why.see();
 }
 
+// own is the car as somebody gave it: what nobody knows of it is not in it. Of a car of which
+// nothing is known there is no document.
+function own() {
+  if (!state.car) return state.first;
+  return state.car.given === "" ? {} : { name: state.document.name, text: state.car.given };
+}
+
 // shared is the car as the other doors see it.
 const shared = {
-  document: () => ({ name: state.document.name, text: state.car.given }),
+  document: () => ({ name: state.document.name, text: "", ...(lesson.before ?? own()) }),
   async open(document) {
-    await change(() => state.drive.open(document));
+    await change(() => opening(document));
     return state.car.given;
   },
   door: () => doors.now,
@@ -231,8 +244,9 @@ const shared = {
 };
 
 // opened is told which of the doors was opened.
-function opened(door) {
+async function opened(door) {
   keep("door", door);
+  $("file-problem").hidden = true;
   if (door === "how") {
     state.before = performance.now();
     for (const g of Object.values(graphs)) g.dirty = true;
@@ -240,7 +254,8 @@ function opened(door) {
   }
   foot.free();
   api.warm();
-  ({ will, why })[door].opened();
+  if (lesson.open) await lesson.end(false);
+  if (doors.now === door) ({ will, why })[door].opened();
 }
 
 // dropped opens what is dropped on the page: a scenario, or a gauge's log.
@@ -292,12 +307,12 @@ let changed = Promise.resolve();
 
 // change replaces the car, one change after the other; meanwhile frames of the old one do
 // not count. A change that has become none gives no car.
-function change(by) {
+function change(by, example = other) {
   const change = changed.then(async () => {
     state.changing = true;
     try {
       const car = await by();
-      if (car) take(car);
+      if (car) take(car, example);
     } finally {
       state.changing = false;
     }
@@ -330,11 +345,19 @@ function showWarnings(list) {
   }));
 }
 
+// opening opens what somebody wants on the page. After it no lesson gives back the car that
+// was there before.
+async function opening(document) {
+  const car = await state.drive.open(document);
+  if (lesson.borrowed) lesson.forgo();
+  return car;
+}
+
 // open returns the car that a document gives, or null where it says what is wrong.
-async function open(document) {
+async function open(document, by = opening, example = other) {
   $("file-problem").hidden = true;
   try {
-    await change(() => state.drive.open(document));
+    await change(() => by(document), example);
     return state.car;
   } catch (e) {
     showProblem(e);
@@ -479,9 +502,12 @@ function wire(setup) {
   $("manual").addEventListener("change", () => setManual($("manual").checked));
   $("limit").addEventListener("input", () => { limitWord(); if ($("keep").checked) foot.rest = foot.limit; });
   $("reset").addEventListener("click", () => { foot.free(); reset(); });
-  $("again").addEventListener("click", () => start(state.document));
+  $("again").addEventListener("click", () => start(own()));
   for (const s of setup.starters) $("starter").append(new Option(s.title, s.name));
-  $("starter").addEventListener("change", () => open($("starter").value ? { starter: $("starter").value } : {}));
+  $("starter").addEventListener("change", async () => {
+    const chosen = $("starter").value;
+    if (!await open(chosen === started ? {} : { starter: chosen }, opening, chosen)) $("starter").value = state.example;
+  });
   $("open").addEventListener("click", () => $("file").click());
   $("file").addEventListener("change", async () => {
     const [file] = $("file").files;
@@ -508,8 +534,8 @@ function wire(setup) {
     back: $("tour-back"), next: $("tour-next"), again: $("tour-again"), end: $("tour-end"),
   }, { stage, curve: () => state.curve });
   lesson = new Lesson($("lesson"), $("lessons-start"), {
-    stage, open, engine: turnTo, press: (plan) => foot.send(plan), change: (...of) => change(() => state.drive.change(...of)),
-    document: () => state.document, car: () => state.car, frame: () => state.frame, manual: () => state.manual, knee: () => graphs.force.knee(),
+    stage, open: (document) => open(document, (d) => state.drive.open(d)), engine: turnTo, press: (plan) => foot.send(plan), change: (...of) => change(() => state.drive.change(...of)),
+    document: () => state.document, own, car: () => state.car, frame: () => state.frame, manual: () => state.manual, knee: () => graphs.force.knee(),
     unveil: (on) => { graphs.force.unveil = on; graphs.force.dirty = true; },
     hide: hideFault,
     lessonOpen: (on) => { if (on && !$("tour").hidden) tour.end(); $("tour-start").disabled = on; },
@@ -533,12 +559,14 @@ async function begin() {
   why = new Why(setup.complaints, shared);
   chooseTheme(["light", "dark"].includes(recall("theme")) ? recall("theme") : "auto");
   chooseUnits(recall("units") === "si" ? "si" : "us");
-  const kept = setup.given ? null : recallJSON("car");
+  // A car that the program was started with goes before a kept one, but not before what was
+  // made of it in this tab.
+  const kept = again(setup.given) || !setup.given ? recallJSON("car") : null;
   await start(kept?.text ? { name: String(kept.name), text: String(kept.text) } : {});
   requestAnimationFrame(tick);
-  await follow();
   const door = recall("door");
   if (door && doors.has(door)) doors.open(door, false);
+  await follow();
 }
 
 begin().catch(trouble);

@@ -78,7 +78,7 @@ export class Parts {
 
   build(shape, half, fault) {
     this.of = partsOf(shape, half);
-    this.chosen = null;
+    this.chosen = this.frame = this.side = null;
     this.layer.replaceChildren();
     this.list.replaceChildren();
     this.of.forEach((p, i) => this.add(p, i));
@@ -91,7 +91,10 @@ export class Parts {
     const g = make("g", { class: "part", role: "button", tabindex: i === 0 ? "0" : "-1", "aria-label": `${p.name}: ${p.does}`, "data-part": p.id, transform: `translate(${p.x} ${p.y})` });
     g.append(make("circle", { class: "reach", r: 26 }), make("circle", { class: "ring", r: 15 }), make("text", { class: "mid", y: 5, "aria-hidden": "true" }, String(i + 1)));
     g.addEventListener("pointerenter", (e) => { if (e.pointerType === "mouse") this.choose(i); });
-    g.addEventListener("click", () => this.choose(i));
+    g.addEventListener("click", () => {
+      this.choose(i);
+      this.told.scrollIntoView({ block: "nearest" }); // on a phone it is below the window
+    });
     g.addEventListener("focus", () => this.choose(i));
     this.layer.append(g);
     p.e = g;
@@ -130,7 +133,8 @@ export class Parts {
   }
 
   // tell says what the chosen part does, and what in this frame.
-  tell(frame, side) {
+  tell(frame = this.frame, side = this.side) {
+    Object.assign(this, { frame, side });
     if (!this.chosen) return say(this.told, "Tap or point at a part of the drawing to hear what it is.");
     const p = this.chosen;
     say(this.told, `${p.name}: ${p.does}${frame ? " " + p.now(frame, side) : ""}`);

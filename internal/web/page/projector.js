@@ -4,7 +4,10 @@ export function wireProjector(button) {
   const show = (on) => {
     document.documentElement.classList.toggle("projector", on);
     button.setAttribute("aria-pressed", String(on));
-    button.textContent = on ? "Leave the projector" : "Projector";
+    // For a room the word is short: beside it stands a lesson's title.
+    button.textContent = on ? "Leave" : "Projector";
+    if (on) button.setAttribute("aria-label", "Leave the projector");
+    else button.removeAttribute("aria-label");
   };
   button.addEventListener("click", async () => {
     const on = !document.documentElement.classList.contains("projector");

@@ -3,6 +3,7 @@
 
 import * as api from "./api.js";
 import { element } from "./html.js";
+import { answers, plainly, without } from "./readings.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
 import { Work } from "./work.js";
@@ -11,29 +12,13 @@ const $ = (id) => document.getElementById(id);
 
 const mostLog = 8 << 20;
 
-// without takes readings out of a scenario's text: the last one, or all with the complaint.
-export function without(text, all) {
-  const blocks = [[]];
-  for (const line of text.split("\n")) {
-    if (/^\s*\[/.test(line)) blocks.push([]);
-    blocks.at(-1).push(line);
-  }
-  const reading = (b) => /^\s*\[\[\s*reading\s*\]\]/.test(b[0] ?? "");
-  const last = blocks.findLastIndex(reading);
-  const kept = blocks.filter((b, i) => !(reading(b) && (all || i === last)));
-  const complaint = (line) => /^\s*complaint\s*=/.test(line);
-  const drops = all || last < 0;
-  const out = kept.map((b) => (drops && /^\s*\[\s*diagnose\s*\]/.test(b[0] ?? "") ? b.filter((l) => !complaint(l)) : b));
-  return out.flat().join("\n");
-}
-
 export class Why {
   constructor(complaints, car) {
     this.car = car;
     this.complaints = complaints;
     this.work = new Work($("why-work"), "Simulating the car with every fault");
     this.logWork = new Work($("log-work"), "Fitting the model to the log");
-    $("why-form").addEventListener("submit", (e) => { e.preventDefault(); this.answer(this.typed()); });
+    $("why-form").addEventListener("submit", (e) => { e.preventDefault(); this.next(); });
     $("why-cant").addEventListener("click", () => this.answer("can't tell"));
     $("why-back").addEventListener("click", () => this.back(false));
     $("why-anew").addEventListener("click", () => this.back(true));
@@ -46,6 +31,7 @@ export class Why {
       if (file) this.log(file);
     });
     this.asked = null;
+    this.opening = 0;
   }
 
   // document is the text that the search goes on with: that of its last step, as long as
@@ -56,7 +42,9 @@ export class Why {
   }
 
   see() {
-    if (this.opening || this.step?.made === this.car.document().text) return;
+    if (this.opening > 0 || this.step?.made === this.car.document().text) return;
+    this.turn = null;
+    this.work.abort();
     this.asked = null;
     this.step = null;
     $("why-answer").hidden = true;
@@ -74,60 +62,91 @@ export class Why {
     return text ? text.value.trim() : choice?.value ?? "";
   }
 
-  answer(text) { if (this.asked?.question) return this.go({ answer: text }); }
-
-  async back(all) {
-    const { name, text } = this.document();
-    await this.go({}, { name, text: without(text, all) });
+  // next takes what was typed or chosen. Nothing is no answer: who cannot tell has a button.
+  next() {
+    const said = this.typed();
+    if (said !== "" || !this.asked) return this.answer(said);
+    this.slip($("why-choices").querySelector("input[type=text]") ? "Type what it reads, or press “Can’t tell”." : "Choose an answer first.");
+    this.focus();
   }
 
-  // go takes a step, and puts the car where it led.
+  answer(text) {
+    if (!this.asked) return this.go({});
+    if (this.asked.question) return this.go({ answer: text });
+  }
+
+  back(all) {
+    const { name, text } = this.document();
+    return this.go({}, { name, text: without(text, all) });
+  }
+
+  slip(words) {
+    $("why-problem").textContent = words;
+    $("why-problem").hidden = false;
+  }
+
+  // go takes a step, and puts the car where it led. Nothing is shown before that: an answer
+  // would be taken for one to the question before. Of two steps the later one counts.
   async go(step, from = this.document()) {
+    const turn = this.turn = {}, had = document.activeElement;
     $("why-problem").hidden = true;
-    let found;
     try {
-      found = await this.work.run((more) => api.interview({ ...from, units: chosen(), ...step }, more));
+      const found = await this.work.run((more) => api.interview({ ...from, units: chosen(), ...step }, more));
+      if (!found || this.turn !== turn) return;
+      await this.move(from.name, found.document);
+      if (this.turn !== turn) return;
+      this.asked = found;
     } catch (e) {
-      $("why-problem").textContent = api.told(e);
-      $("why-problem").hidden = false;
+      if (this.turn !== turn) return;
+      // Whoever answers a question has no file and no line of it.
+      this.slip("answer" in step ? api.told(e).replace(/^.*?:\d+: (reading\[\d+\]\.|diagnose\.)?/gm, "") : api.told(e));
       return;
     }
-    if (!found) return;
-    this.asked = found;
-    this.put(found);
-    $("why-leading").textContent = found.leading;
-    $("why-answer").hidden = !found.diagnosis;
+    this.put(this.asked);
     this.show();
-    if (found.diagnosis) $("why-answer-title").focus();
-    else if ("answer" in step) ($("why-choices").querySelector("input") ?? $("why-next")).focus();
-    if (this.step?.text === found.document) return;
+    if (this.asked.diagnosis) $("why-answer-title").focus();
+    else if ("answer" in step || (had !== document.body && had.getClientRects().length === 0)) this.focus();
+  }
+
+  async move(name, text) {
+    if (this.step?.text === text) return;
     // A car of which nothing is said is put to the search as an empty table.
     const now = this.car.document().text;
-    const same = found.document === now || now === "" && found.document.trim() === "[diagnose]";
-    this.opening = true;
+    const same = text === now || now === "" && text.trim() === "[diagnose]";
+    this.opening++;
     try {
-      this.step = { text: found.document, made: same ? now : await this.car.open({ name: from.name, text: found.document }) };
+      this.step = { text, made: same ? now : await this.car.open({ name, text }) };
     } finally {
-      this.opening = false;
+      this.opening--;
     }
   }
 
-  // put shows the question.
-  put({ question: q, read }) {
+  focus() { ($("why-choices").querySelector("input") ?? $("why-next")).focus(); }
+
+  // put shows where the search stands.
+  put({ question: q, read, leading, diagnosis, document: text }) {
+    $("why-leading").textContent = leading;
+    $("why-answer").hidden = !diagnosis;
+    const { complaint: said, readings } = answers(text), words = this.complaints.find((c) => c.complaint === said)?.words;
+    const given = [...(words ? [words] : []), ...readings];
+    $("why-given").hidden = given.length === 0;
+    $("why-given").querySelector("summary").textContent = given.length === 1 ? "What was answered" : `The ${given.length} answers so far`;
+    $("why-given").querySelector("ol").replaceChildren(...given.map((g) => element("li", {}, g)));
+    $("why-printed").textContent = given.length ? `Answered: ${given.join("; ")}` : "";
     $("why-question").hidden = !q;
     for (const id of ["why-next", "why-cant"]) $(id).hidden = !q;
     $("why-cant").hidden = !q || q.key === "complaint";
     for (const id of ["why-back", "why-finish", "why-anew"]) $(id).hidden = read === 0 && (!q || q.key === "complaint");
-    if (!q) return;
+    if (q) this.putQuestion(q);
+  }
+
+  putQuestion(q) {
     const complaint = q.key === "complaint";
     $("why-text").textContent = complaint ? "What is wrong with the brakes?" : q.text;
     const choices = complaint ? this.complaints.map((c) => [c.complaint, c.words]) : q.answers.filter((a) => a !== "can't tell").map((a) => [a, a]);
     if (choices.length) {
-      $("why-choices").replaceChildren(...choices.map(([value, words], i) => {
-        const input = element("input", { type: "radio", name: "why", value });
-        input.checked = i === 0;
-        return element("label", { class: "tick" }, input, element("span", {}, words));
-      }));
+      $("why-choices").replaceChildren(...choices.map(([value, words]) => (
+        element("label", { class: "tick" }, element("input", { type: "radio", name: "why", value }), element("span", {}, words)))));
       return;
     }
     $("why-choices").replaceChildren(element("label", { for: "why-input" }, q.unit ? `What it reads (${q.unit})` : "How many"),
@@ -135,13 +154,24 @@ export class Why {
   }
 
   show() {
-    if (this.asked?.diagnosis) show($("why-shown"), this.asked.diagnosis[chosen()]);
+    if (this.asked?.diagnosis) show($("why-shown"), plainly(this.asked.diagnosis[chosen()]));
     if (this.fitted) show($("log-shown"), this.fitted[chosen()]);
   }
 
-  units() {
+  // units asks the question anew in other units. What stands in its field already was meant
+  // in those before, and is kept with their name.
+  async units() {
     this.show();
-    if (this.car.door() === "why" && this.asked?.question && this.asked.question.key !== "complaint") this.go({});
+    const q = this.asked?.question;
+    if (this.car.door() !== "why" || !q || q.key === "complaint") return;
+    const typed = this.typed(), problem = $("why-problem").hidden ? "" : $("why-problem").textContent;
+    await this.go({});
+    const now = this.asked?.question;
+    if (now?.key !== q.key || typed === "") return;
+    const text = $("why-choices").querySelector("input[type=text]");
+    if (text) text.value = q.unit && /\d$/.test(typed) ? `${typed} ${q.unit}` : typed;
+    else for (const radio of $("why-choices").querySelectorAll("input")) radio.checked = radio.value === typed;
+    if (problem) this.slip(problem);
   }
 
   // log fits the model to a gauge's log.

@@ -3,6 +3,7 @@
 import * as api from "./api.js";
 import { element } from "./html.js";
 import { keep, recallJSON } from "./kept.js";
+import { carOf, withSearchOf } from "./readings.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
 import { Work } from "./work.js";
@@ -21,11 +22,15 @@ export class Will {
     this.fields = new Map(questions.map((q, i) => [q.question, this.field(q, i)]));
     $("will-questions").append(...[...this.fields.values()].map((f) => f.item));
     $("will-form").addEventListener("submit", (e) => { e.preventDefault(); this.ask(); });
-    $("will-clear").addEventListener("click", () => { for (const f of this.fields.values()) f.input.value = ""; this.changed(); });
+    $("will-clear").addEventListener("click", () => {
+      for (const f of this.fields.values()) f.input.value = "";
+      this.changed();
+    });
     $("will-print").addEventListener("click", () => print());
     $("will-press").addEventListener("click", () => car.press());
     // The answers over the car that they were given for, and the car that they made of it.
     this.over = recallJSON("answers");
+    this.filled = false;
   }
 
   field(q, i) {
@@ -35,6 +40,7 @@ export class Will {
     const slip = element("p", { class: "problem", id: `${id}-slip`, hidden: "" });
     const no = element("button", { type: "button" }, "Don’t know", element("span", { class: "hidden" }, `: ${q.ask}`));
     no.addEventListener("click", () => { input.value = dontKnow; this.changed(); });
+    input.addEventListener("input", () => this.age());
     input.addEventListener("change", () => this.changed());
     const item = element("li", { class: "question" },
       element("label", { for: id }, q.ask),
@@ -52,15 +58,21 @@ export class Will {
   // answers made it what it is.
   base() {
     const now = this.car.document();
-    return this.over?.made === now.text ? { name: now.name, text: this.over.base } : now;
+    return this.made(now.text) ? { name: now.name, text: withSearchOf(this.over.base, now.text) } : now;
   }
+
+  // made says whether a text is the car that the answers made, however far the search for a
+  // fault has gone in it since.
+  made(text) { return Boolean(this.over) && carOf(this.over.made) === carOf(text); }
 
   // see takes in that the car is another one.
   see() {
     if (this.opening) return;
     const now = this.car.document();
-    if (this.over?.made === now.text) {
-      for (const { question, answer } of this.over.answers) if (this.fields.has(question)) this.fields.get(question).input.value = answer;
+    if (this.made(now.text)) {
+      // Once: what is typed since is not to be lost with every step at another door.
+      if (!this.filled) for (const { question, answer } of this.over.answers) if (this.fields.has(question)) this.fields.get(question).input.value = answer;
+      this.filled = true;
     } else if (this.over) {
       this.over = null;
       keep("answers", null);
@@ -77,8 +89,17 @@ export class Will {
     this.page = null;
   }
 
+  // age marks an answer to something else than what stands in the fields now, on paper too.
+  age() {
+    const old = Boolean(this.page) && JSON.stringify(this.given()) !== this.page.given;
+    $("will-old").hidden = !old;
+    $("will-answer").classList.toggle("old", old);
+    $("will-print").disabled = old;
+  }
+
   // changed has the answers read, one after the other.
   async changed() {
+    this.age();
     this.later = true;
     if (this.reading) return;
     this.reading = true;
@@ -121,15 +142,20 @@ export class Will {
       slipped.focus();
       return;
     }
-    this.page = found.page;
+    this.page = { ...found.page, given: JSON.stringify(answers) };
+    $("will-answered").textContent = answers.length ? `Answered: ${answers.map((a) => `${a.question}: ${a.answer}`).join("; ")}.` : "Nothing was answered.";
     this.show();
+    this.age();
     $("will-answer").hidden = false;
     $("will-answer-title").focus();
     this.opening = true;
     try {
       const made = await this.car.open({ name: base.name, text: found.document });
       this.over = { base: base.text, answers, made };
+      this.filled = true;
       keep("answers", JSON.stringify(this.over));
+    } catch (e) {
+      this.car.problem(e);
     } finally {
       this.opening = false;
     }
