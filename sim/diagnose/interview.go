@@ -63,7 +63,7 @@ func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progr
 	if v.now, err = v.library.Weigh(ctx, v.s.Readings); err != nil {
 		return q, false, err
 	}
-	if v.now.Next == nil || len(v.s.Readings) > 0 && v.now.Suspects[0].Together >= enough {
+	if v.now.Next == nil || v.now.Settled {
 		return q, true, nil
 	}
 	return questionOf(v.now.Next.trial, u), false, nil

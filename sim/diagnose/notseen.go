@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"fmt"
+	"strings"
 
 	"kneepoint/sim"
 	"kneepoint/sim/workshop"
@@ -37,14 +38,73 @@ func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 	}
 }
 
-// unseenWords warn of them, naming so many, where the car reads as sound.
-func (d *Diagnosis) unseenWords(most int) string {
-	if d.Suspects[0].Fault != NoFault || len(d.NotRuledOut) == 0 {
+// fewUnseen is how many of them a short text names.
+const fewUnseen = 3
+
+// parked is the fault of a hypothesis that forbids driving, noFault where there is none.
+func (l *Library) parked(h *hypothesis) int {
+	for k, f := range h.faults {
+		if f != noFault && (f == h.class.a || f == h.class.b) && workshop.DoNotDrive(l.faults[f].names[0], h.severities[k]) {
+			return f
+		}
+	}
+	return noFault
+}
+
+// lookForDanger adds up what forbids driving.
+func (d *Diagnosis) lookForDanger() {
+	chances := make([]float64, len(d.l.faults))
+	most := 0.0
+	for i := range d.p.hypotheses {
+		h := &d.p.hypotheses[i]
+		f := d.l.parked(h)
+		if f == noFault {
+			continue
+		}
+		d.Danger += h.weight
+		if chances[f] += h.weight; chances[f] > most {
+			most, d.dangerous = chances[f], d.l.faults[f].names[0]
+		}
+	}
+}
+
+// parkedShares is how much of every class forbids driving.
+func (l *Library) parkedShares(p *posterior) (shares map[class]float64, all float64) {
+	shares = map[class]float64{}
+	for i := range p.hypotheses {
+		if h := &p.hypotheses[i]; l.parked(h) != noFault {
+			shares[h.class] += h.weight
+			all += h.weight
+		}
+	}
+	for c, weight := range p.byClass() {
+		if weight > 0 {
+			shares[c] /= weight
+		}
+	}
+	return shares, all
+}
+
+// dangerWords say whether the car may be driven: not with what is likely wrong, nor while
+// something with which nobody should drive has a chance; and, of a car that reads as sound,
+// what of it was not looked for, naming so many.
+func (d *Diagnosis) dangerWords(most int) string {
+	if len(d.readings) == 0 {
 		return ""
 	}
-	var faults []string
-	for _, f := range d.NotRuledOut {
-		faults = append(faults, workshop.Describe(sim.FaultName(f)))
+	if d.DoNotDrive {
+		return "Do not drive the car before that is put right."
 	}
-	return fmt.Sprintf("No reading speaks yet against what nobody should drive with: %s.", someOf(faults, most))
+	var text []string
+	if d.Danger >= worthMentioning {
+		text = append(text, fmt.Sprintf("Do not drive the car yet: %s that it is something nobody should drive with, most likely %s.", likelihood(d.Danger), workshop.Describe(d.dangerous)))
+	}
+	if d.Suspects[0].Fault == NoFault && len(d.NotRuledOut) > 0 {
+		var faults []string
+		for _, f := range d.NotRuledOut {
+			faults = append(faults, workshop.Describe(sim.FaultName(f)))
+		}
+		text = append(text, fmt.Sprintf("No reading speaks yet against what nobody should drive with: %s.", someOf(faults, most)))
+	}
+	return strings.Join(text, " ")
 }

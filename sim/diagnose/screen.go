@@ -50,8 +50,8 @@ func (d *Diagnosis) shortVerdict(u si.System) string {
 		text += fmt.Sprintf(" Something not in the list, or a slip in a reading: %s.", likelihood(d.Unexplained))
 	}
 	text += " " + d.sideWords()
-	if d.DoNotDrive {
-		text += " Do not drive the car before that is put right."
+	if danger := d.dangerWords(fewUnseen); danger != "" {
+		text += " " + danger
 	}
 	return text
 }
@@ -59,8 +59,8 @@ func (d *Diagnosis) shortVerdict(u si.System) string {
 // shortNext is what to do where the fault is sure, and else the next test.
 func (d *Diagnosis) shortNext(u si.System) string {
 	test, how, sound, left := d.PlainNext(u)
-	if len(d.readings) > 0 && (!left || d.Suspects[0].Together >= sureToAct && !d.nothingExplains()) {
-		return strings.TrimSuffix(strings.TrimPrefix(d.doWords(), "To do: "), ".")
+	if len(d.readings) > 0 && (!left || d.Settled) {
+		return strings.TrimSuffix(strings.TrimPrefix(d.repairWords(), "To do: "), ".")
 	}
 	if !left {
 		return "none of the tests left would tell more"
