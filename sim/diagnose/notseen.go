@@ -97,7 +97,7 @@ func (d *Diagnosis) dangerWords(most int) string {
 	}
 	var text []string
 	if d.Danger >= worthMentioning {
-		text = append(text, fmt.Sprintf("Do not drive the car yet: %s that it is something nobody should drive with, most likely %s.", likelihood(d.Danger), workshop.Describe(d.dangerous)))
+		text = append(text, fmt.Sprintf("Do not drive it yet: %s that a fault forbids it, most likely %s.", likelihood(d.Danger), workshop.Describe(d.dangerous)))
 	}
 	if d.Suspects[0].Fault == NoFault && len(d.NotRuledOut) > 0 {
 		var faults []string

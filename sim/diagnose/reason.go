@@ -28,6 +28,9 @@ const speaks = 2
 // says reports whether a factor speaks either way.
 func says(factor float64) bool { return factor > speaks || factor < 1/speaks }
 
+// besideOthers says that it is the other readings that give one its weight.
+const besideOthers = "beside the others it "
+
 // suspectsReasoned is how many suspects are given their reasons.
 const suspectsReasoned = 5
 
@@ -134,7 +137,7 @@ func (d *Diagnosis) because(s *Suspect, u si.System) []string {
 			verdict = fmt.Sprintf("speaks against it (odds ÷ %v)", si.Significant(1/e.factor, 2))
 		}
 		if e.beside {
-			verdict = "beside the other readings it " + verdict
+			verdict = besideOthers + verdict
 		}
 		shown, expected, sound := r.shown(u), t.Print(e.expected, u), t.Print(e.sound, u)
 		if !t.IsYesNo() {

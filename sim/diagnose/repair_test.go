@@ -85,9 +85,9 @@ func TestDangerStandsInTheFirstLines(t *testing.T) {
 	require.Equal(t, NoFault, d.Suspects[0].Fault)
 	require.Greater(t, d.Danger, worthMentioning)
 	lines := d.Words(si.US)[:3]
-	assert.Contains(t, lines[2], "Do not drive the car yet")
+	assert.Contains(t, lines[2], "Do not drive it yet")
 	assert.Contains(t, lines[2], workshop.Describe(d.dangerous))
-	assert.Contains(t, d.Screen(si.US).Verdict[0], "Do not drive the car yet")
+	assert.Contains(t, d.Screen(si.US).Verdict[0], "Do not drive it yet")
 	assert.False(t, d.Settled, "it is not given back on two leak-downs")
 
 	d, err = l.Diagnose(t.Context(), exact(t, l, nil, allTests(l)...))

@@ -105,7 +105,11 @@ const moreThanWritten si.Vacuum = 1 * si.InchOfMercury
 // words say what is needed and what there is.
 func (v Vacuum) words(u si.System) string {
 	from := map[string]string{"source.vacuum": "by the file", "pump.on": "by the pump's switches", string(scenario.ManifoldVacuum): "read at the manifold"}
-	return v.said(" ("+from[v.From]+")", u)
+	text := v.said(" ("+from[v.From]+")", u)
+	if v.lost() {
+		text += " A hose loses none while no air flows, however narrow: air gets in, more than it carries off. The hose can be pinched, sucked flat, clogged, cracked or loose; the booster lets air in at its check valve's grommet, its shell or a seat."
+	}
+	return text
 }
 
 // lost says that two readings of one pipe show that vacuum is lost on it.
@@ -139,8 +143,7 @@ func (v Vacuum) said(from string, u si.System) string {
 func (v Vacuum) lostWords(u si.System) string {
 	has := si.Format(si.DimVacuum, float64(v.Has), u)
 	if v.lost() {
-		return fmt.Sprintf("The manifold has %s: the rest is lost on the way, and is not the engine's fault. A hose loses none while no air flows: air gets in, and the hose may be too narrow to carry it off. "+
-			"Pinch the hose between gauge and check valve. If the needle rises, air comes in through the booster, its check valve's grommet or a seat, more than the hose carries; if it stays, the hose leaks, or is shut. Look at the hose first: pinched, sucked flat, clogged, cracked, loose.", has)
+		return fmt.Sprintf("The manifold has %s: the rest is lost on the way. Look at the hose first, then pinch it between gauge and check valve: if the needle rises, the booster lets air in; if it stays, the hose leaks or is shut.", has)
 	}
-	return fmt.Sprintf("By the file the source has %s: read at the manifold whether that is so. If it is, the rest is lost in the hose or by a leak; if not, the engine or the pump is short.", has)
+	return fmt.Sprintf("By the file the source has %s: read at the manifold whether that is so. If it is, the hose or a leak loses the rest; if not, the source is short.", has)
 }

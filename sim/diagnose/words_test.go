@@ -99,7 +99,7 @@ func TestReadingSpeaksBesideTheOthers(t *testing.T) {
 	d, err := l.Diagnose(t.Context(), []scenario.Reading{free, held})
 	require.NoError(t, err)
 	require.Equal(t, string(sim.FaultAirSeatLeak), d.Suspects[0].Fault)
-	assert.Contains(t, d.Suspects[0].Because[1], "beside the other readings it speaks for it")
+	assert.Contains(t, d.Suspects[0].Because[1], "beside the others it speaks for it")
 	for _, s := range d.Suspects {
 		if s.Fault == string(sim.FaultFrontShellLeak) && len(s.Because) > 0 {
 			assert.Contains(t, s.Because[1], "against it", "a hole in the shell leaks all the same")
