@@ -127,19 +127,12 @@ func (d *Diagnosis) verdict(u si.System) string {
 		return noReading + " Below is the test to begin with."
 	}
 	top := &d.Suspects[0]
+	text := d.plainVerdict(u)
 	if d.nothingExplains() {
-		text := d.unexplainedVerdict(u)
 		if top.class != otherPairs {
 			text += fmt.Sprintf(" The best of the list is %s (%s).", top.words(), likelihood(top.Together))
 		}
 		return text
-	}
-	text := fmt.Sprintf("It is %s %s (%s).", confidence(top.Together), top.words(), likelihood(top.Together))
-	if len(top.IndistinguishableFrom) > 0 {
-		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", described(top.IndistinguishableFrom))
-	}
-	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
-		text += " Size: " + size + "."
 	}
 	var others []string
 	for i := 1 + len(top.IndistinguishableFrom); i < len(d.Suspects); i += 1 + len(d.Suspects[i].IndistinguishableFrom) {

@@ -52,7 +52,7 @@ func (v *Interview) Document() string { return v.document }
 func (v *Interview) Scenario() *scenario.Scenario { return v.s }
 
 // Asked says what is asked for next: the complaint where it was not said yet, else a test;
-// done is true where the answer is sure, or no test tells more.
+// done is true where no test is worth its minutes.
 func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progress) (q Question, done bool, err error) {
 	if v.s.Diagnose.Complaint == "" && len(v.s.Readings) == 0 {
 		return complaintQuestion(), false, nil

@@ -2,11 +2,13 @@ package diagnose
 
 import (
 	"cmp"
+	"context"
 	"maps"
 	"math"
 	"slices"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -110,11 +112,17 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	least, repairs := p.faintest(), l.repairs(p)
 	parked, danger := l.parkedShares(p)
 	free := danger >= worthMentioning && repairs[leaveAlone] == slices.Max(slices.Collect(maps.Values(repairs)))
-	var all []NextTest
+	var left []int
 	for i, t := range l.trials[:l.menu] {
-		if math.IsNaN(l.sound.mean[i]) || p.has(t) || !l.canDo(t) {
-			continue
+		if !math.IsNaN(l.sound.mean[i]) && !p.has(t) && l.canDo(t) {
+			left = append(left, i)
 		}
+	}
+	all := make([]NextTest, len(left))
+	// Nothing here can fail.
+	_, _ = batch.ForEach(context.Background(), len(left), nil, func(_ context.Context, k int) error {
+		i := left[k]
+		t := l.trials[i]
 		n := NextTest{
 			Test: string(t.Test()), trial: t, Minutes: t.Minutes(fitted), Sound: answer.Maybe(t.Shows(l.sound.mean[i])),
 			Pedal: t.Condition("pedal"), Start: t.Condition("start"), Vacuum: t.Condition("vacuum"), Lasts: t.Condition("lasts"),
@@ -129,8 +137,9 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		if t.WhileDrags() && !l.mayDrag(p) {
 			n.Bits, n.Gain, n.clears = 0, 0, 0
 		}
-		all = append(all, n)
-	}
+		all[k] = n
+		return nil
+	})
 	most := 0.0
 	for i := range all {
 		if all[i].Effort <= littleToAsk {
