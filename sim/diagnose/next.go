@@ -3,7 +3,6 @@ package diagnose
 import (
 	"cmp"
 	"context"
-	"maps"
 	"math"
 	"slices"
 
@@ -111,7 +110,7 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	}
 	least, repairs := p.faintest(), l.repairs(p)
 	parked, danger := l.parkedShares(p)
-	free := danger >= worthMentioning && repairs[leaveAlone] == slices.Max(slices.Collect(maps.Values(repairs)))
+	free := danger >= worthMentioning && l.readsAsSound(repairs)
 	var left []int
 	for i, t := range l.trials[:l.menu] {
 		if !math.IsNaN(l.sound.mean[i]) && !p.has(t) && l.canDo(t) {

@@ -16,15 +16,16 @@ const (
 	wellOn = 0.3
 )
 
-// lookForUnseen lists the faults that forbid driving and that no reading has spoken against:
-// a car that reads as sound may have one all the same. before is what was believed before
+// lookForUnseen lists the faults that forbid driving and that no reading has spoken against: a
+// car that reads as sound may have one all the same, and its side is not cleared. before is what was believed before
 // any reading.
 func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 	after := d.p.byClass()
-	if len(d.readings) == 0 || before[soundClass] == 0 {
+	as := d.l.asSound()
+	if len(d.readings) == 0 || before[as] == 0 {
 		return
 	}
-	sound := after[soundClass] / before[soundClass]
+	sound := after[as] / before[as]
 	for f := range d.l.faults {
 		c := class{f, noFault}
 		if before[c] == 0 || after[c]/before[c] < sound/ruledOut {
@@ -33,7 +34,17 @@ func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 		for _, name := range d.l.faults[f].names {
 			if workshop.DoNotDrive(name, wellOn) {
 				d.NotRuledOut = append(d.NotRuledOut, string(name))
+				d.notCleared(name.Side())
 			}
+		}
+	}
+}
+
+// notCleared takes back that a side is cleared.
+func (d *Diagnosis) notCleared(side sim.Side) {
+	for i := range d.Sides {
+		if d.Sides[i].Side == side {
+			d.Sides[i].Cleared = false
 		}
 	}
 }
@@ -99,7 +110,7 @@ func (d *Diagnosis) dangerWords(most int) string {
 	if d.Danger >= worthMentioning {
 		text = append(text, fmt.Sprintf("Do not drive it yet: %s that a fault forbids it, most likely %s.", likelihood(d.Danger), workshop.Describe(d.dangerous)))
 	}
-	if d.Suspects[0].Fault == NoFault && len(d.NotRuledOut) > 0 {
+	if d.Suspects[0].class == d.l.asSound() && len(d.NotRuledOut) > 0 {
 		var faults []string
 		for _, f := range d.NotRuledOut {
 			faults = append(faults, workshop.Describe(sim.FaultName(f)))

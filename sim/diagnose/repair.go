@@ -114,6 +114,20 @@ func (f *forecast) sharper(row []float64) float64 {
 	return after - before*before
 }
 
+// asSound is what a car counts as of which nothing is wrong, or nothing but a vacuum that is
+// known to be short.
+func (l *Library) asSound() class {
+	if low := l.lowSource(); low != noFault {
+		return class{low, noFault}
+	}
+	return soundClass
+}
+
+// readsAsSound says that this is so more likely than not.
+func (l *Library) readsAsSound(repairs map[workshop.Job]float64) bool {
+	return repairs[l.jobsOf(l.asSound())[0]] >= 0.5
+}
+
 // setFree is what it costs to give a car back as sound that nobody should drive, in the
 // minutes of wrongRepair: ten times that (estimate).
 const setFree = 10 * wrongRepair

@@ -96,11 +96,30 @@ func TestDangerStandsInTheFirstLines(t *testing.T) {
 	assert.NotContains(t, d.Words(si.US)[2], "Do not drive")
 }
 
+// What was not looked for is said of a car with nothing wrong but a vacuum that is short.
+func TestDangerIsSaidOfACarShortOfVacuum(t *testing.T) {
+	t.Parallel()
+	l := shortCar(t)
+	d, err := l.Diagnose(t.Context(), exact(t, l, nil, 0, 1, 2))
+	require.NoError(t, err)
+	require.Equal(t, string(sim.FaultLowSourceVacuum), d.Suspects[0].Fault)
+	assert.Contains(t, d.NotRuledOut, string(sim.FaultMasterBypass))
+	assert.Contains(t, d.Words(si.US)[2], workshop.Describe(sim.FaultMasterBypass))
+	for _, side := range d.Sides {
+		for _, name := range d.NotRuledOut {
+			assert.False(t, side.Cleared && side.Side == sim.FaultName(name).Side(), "%s is not cleared of %s", side.Side, name)
+		}
+	}
+}
+
 // With a vacuum that is short, that alone is wrong in six of ten cars whose pedal is hard, as
 // is judged.
 func TestShortVacuumBeforeAnyReading(t *testing.T) {
 	t.Parallel()
-	d := weighed(t, shortCar(t).Under(scenario.ComplaintHard), nil)
+	l := shortCar(t).Under(scenario.ComplaintHard)
+	d := weighed(t, l, nil)
 	assert.Equal(t, string(sim.FaultLowSourceVacuum), d.Suspects[0].Fault)
 	assert.InDelta(t, 0.6, d.Suspects[0].Together, 0.05)
+	assert.True(t, l.readsAsSound(l.repairs(d.p)), "so that it is asked whether it may be driven")
+	assert.False(t, l.readsAsSound(map[workshop.Job]float64{workshop.JobOf(sim.FaultMasterBypass): 0.6, workshop.JobOf(sim.FaultLowSourceVacuum): 0.4}))
 }
