@@ -53,6 +53,9 @@ type loop struct {
 	// short says that the car as written has too little vacuum, which is then what is wrong
 	// with one that would be sound.
 	short bool
+	// thorough says that every test which tells anything is done until one answer has 95 %,
+	// whether it is worth its minutes or not: what the tests can tell, and not when to stop.
+	thorough bool
 	// watched says that every car is told of as it comes.
 	watched bool
 }
@@ -115,7 +118,7 @@ func (l *loop) one(ctx context.Context, n int) (*trial, error) {
 		if err != nil {
 			return nil, err
 		}
-		if d.Next == nil || d.Settled {
+		if d.Next == nil || !l.thorough && d.Settled || l.thorough && len(t.readings) > 0 && surest(d) >= 0.95 {
 			t.judge(d)
 			return t, nil
 		}
@@ -170,6 +173,8 @@ func (l *loop) counts(ctx context.Context, c *car) ([]string, error) {
 	}
 	return same, nil
 }
+
+func surest(d *diagnose.Diagnosis) float64 { return max(d.Unexplained, d.Suspects[0].Together) }
 
 // judge ranks the groups of a diagnosis, with what is unexplained among them.
 func (t *trial) judge(d *diagnose.Diagnosis) {
