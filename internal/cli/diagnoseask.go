@@ -85,7 +85,7 @@ func orStdin(file string) string {
 	return file
 }
 
-// putQuestions asks until the answer is sure, nothing tells more, or nobody answers. On a
+// putQuestions asks until no test is worth its minutes, or nobody answers. On a
 // terminal a bad answer is asked again; from a pipe it is an error with its line.
 func (c *console) putQuestions(cmd *cobra.Command, file string, f *commonFlags, v *diagnose.Interview) error {
 	again := isTerminalReader(c.in)

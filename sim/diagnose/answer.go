@@ -21,7 +21,7 @@ const diagnosisCaution = "While testing: chock the wheels, keep clear of belts a
 func (d *Diagnosis) Words(u si.System) []string {
 	words := []string{d.verdict(u)}
 	if len(d.readings) > 0 {
-		words = append(words, d.sideWords(), d.doWords())
+		words = append(words, d.sideWords(), d.doWords(len(d.NotRuledOut)))
 	}
 	// Whether there is vacuum enough is asked of every car first.
 	if text := d.Vacuum.words(u); text != "" {
@@ -31,9 +31,6 @@ func (d *Diagnosis) Words(u si.System) []string {
 	words = append(words, d.evidenceWords(u)...)
 	for _, c := range d.conflicts {
 		words = append(words, c.words(u))
-	}
-	if text := d.unseenWords(len(d.NotRuledOut)); text != "" {
-		words = append(words, text)
 	}
 	if d.Unexplained >= worthMentioning {
 		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
@@ -63,7 +60,7 @@ func (d *Diagnosis) flatWords() string {
 			first = name
 		}
 	}
-	return fmt.Sprintf(" With all faults equally likely to begin with, %s would come first (%s).", first, likelihood(flat[first]))
+	return fmt.Sprintf(" With all faults equally likely to begin with, %s would come first (%s).", describe(first), likelihood(flat[first]))
 }
 
 // worthMentioning is the least chance that is put into words (estimate).
@@ -130,29 +127,32 @@ func (d *Diagnosis) verdict(u si.System) string {
 		return noReading + " Below is the test to begin with."
 	}
 	top := &d.Suspects[0]
-	if d.nothingExplains() && top.class == otherPairs {
-		return fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
-	}
+	text := d.plainVerdict(u)
 	if d.nothingExplains() {
-		return fmt.Sprintf("Nothing in the list of faults explains these readings well. The best of it is %s: %s (%s).", top.words(), top.Fault, likelihood(top.Together))
-	}
-	text := fmt.Sprintf("It is %s %s: %s (%s).", confidence(top.Together), top.words(), top.Fault, likelihood(top.Together))
-	if len(top.IndistinguishableFrom) > 0 {
-		text += fmt.Sprintf(" No test here tells it from %s: they are counted as one, and that chance is of all of them together.", someOf(top.IndistinguishableFrom, 3))
-	}
-	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
-		text += " Size: " + size + "."
+		if top.class != otherPairs {
+			text += fmt.Sprintf(" The best of the list is %s (%s).", top.words(), likelihood(top.Together))
+		}
+		return text
 	}
 	var others []string
 	for i := 1 + len(top.IndistinguishableFrom); i < len(d.Suspects); i += 1 + len(d.Suspects[i].IndistinguishableFrom) {
 		if s := &d.Suspects[i]; s.Together >= worthMentioning && len(others) < 4 {
-			others = append(others, fmt.Sprintf("%s (%s)", s.Fault, likelihood(s.Together)))
+			others = append(others, fmt.Sprintf("%s (%s)", s.words(), likelihood(s.Together)))
 		}
 	}
 	if len(others) > 0 {
 		text += " Next in line: " + strings.Join(others, ", ") + "."
 	}
 	return text
+}
+
+// unexplainedVerdict is the verdict where no fault in the list explains the readings. Two
+// readings of one pipe say where to look all the same.
+func (d *Diagnosis) unexplainedVerdict(u si.System) string {
+	if d.Vacuum.lost() {
+		return fmt.Sprintf("Vacuum is lost between manifold and booster, by the hose or by air let in, and by no one fault in the list alone (%s that it is something else).", likelihood(d.Unexplained))
+	}
+	return fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
 }
 
 // someOf lists the first few of some names and counts the others.
@@ -194,26 +194,26 @@ func upperFirst(s string) string {
 	return strings.ToUpper(s[:1]) + s[1:]
 }
 
-// enough is the probability from which a further test is worth little.
-const enough = 0.95
-
 func (d *Diagnosis) nextWords(u si.System) []string {
 	n := d.Next
 	if n == nil {
 		return []string{"None of the tests left would tell more."}
 	}
 	lead := "Next test"
-	if len(d.readings) == 0 {
+	switch {
+	case len(d.readings) == 0:
 		lead = "First test"
-	} else if d.Suspects[0].Together >= enough {
+	case d.Settled && d.sure():
 		lead = "That is sure enough to act on. If it should be surer still, the next test"
+	case d.Settled:
+		lead = "No test that is left is worth its minutes. If it should be surer all the same, the next test"
 	}
 	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate) and is expected to tell %.2f bits.",
-		lead, n.trial.Words(u), n.trial.How(u), n.Minutes, n.Bits)}
+		lead, spoken(n.trial, u), n.trial.How(u), n.Minutes, n.Bits)}
 	words[0] += fmt.Sprintf(" A sound car reads %s.", n.healthy(u))
 	for i := range n.Outcomes {
 		o := &n.Outcomes[i]
-		words = append(words, fmt.Sprintf("If it reads %s (%s): then most likely %s (%s).", o.words(u), likelihood(o.Probability), o.Fault, likelihood(o.Then)))
+		words = append(words, fmt.Sprintf("If it reads %s (%s): then most likely %s (%s).", o.words(u), likelihood(o.Probability), describe(o.Fault), likelihood(o.Then)))
 	}
 	return words
 }

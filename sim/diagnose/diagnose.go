@@ -54,9 +54,15 @@ type Diagnosis struct {
 	// likely sound, or what is wrong in no list. Sides are the chances of all.
 	Side  sim.Side      `json:"side"`
 	Sides []SideOfFault `json:"sides"`
+	// Repair is the first one, by all readings; Settled says that no test which is left is
+	// worth its minutes, or that the repair is sure.
+	Repair  Repair `json:"repair"`
+	Settled bool   `json:"settled"`
 	// DoNotDrive says that the most likely fault forbids driving.
-	DoNotDrive bool   `json:"do_not_drive"`
-	Vacuum     Vacuum `json:"vacuum"`
+	DoNotDrive bool `json:"do_not_drive"`
+	// Danger is the chance of any that does.
+	Danger float64 `json:"danger"`
+	Vacuum Vacuum  `json:"vacuum"`
 	// Complaint is the driver's; Complaints are those to choose from where there is none.
 	Complaint  scenario.Complaint       `json:"complaint"`
 	Complaints []workshop.ComplaintLine `json:"complaints"`
@@ -75,7 +81,9 @@ type Diagnosis struct {
 	// Notes are remarks about the input.
 	Notes []string `json:"notes"`
 
-	title     string
+	title string
+	// dangerous is the likeliest fault that forbids driving.
+	dangerous sim.FaultName
 	readings  []taken
 	conflicts []conflict
 	l         *Library
@@ -151,6 +159,7 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 	}
 	d.Suspects = l.suspects(p)
 	d.takeSides()
+	d.lookForDanger()
 	next, all := l.next(p)
 	if next != nil {
 		chosen := *next
@@ -161,6 +170,7 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 			d.Others = append(d.Others, n)
 		}
 	}
+	d.settle()
 	return d, nil
 }
 

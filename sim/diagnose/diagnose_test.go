@@ -205,9 +205,9 @@ func TestExpectedInformation(t *testing.T) {
 		}
 		assert.InDelta(t, 1, sum, 1e-3, n.Test)
 		if n.Effort <= littleToAsk {
-			assert.LessOrEqual(t, n.Bits, tellsMore*d.Next.Bits, "%s decides more, and is cheap", n.Test)
+			assert.LessOrEqual(t, n.value(), tellsMore*d.Next.value(), "%s decides more, and is cheap", n.Test)
 		}
-		if n.Bits >= d.Next.Bits {
+		if n.value() >= d.Next.value() {
 			assert.GreaterOrEqual(t, d.Next.worth(), n.worth(), "the first is the best for its effort")
 		}
 	}

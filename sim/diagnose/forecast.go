@@ -169,6 +169,13 @@ func (l *Library) putAnything(f *forecast, i int, v []float64, weight float64) {
 		density[k] = l.anythingDensity(i, at, scatter)
 		sum += density[k]
 	}
+	if end, timed := f.trial.WatchedTo(); timed {
+		// What takes longer than the watch runs is one outcome.
+		k := int(clamp((end-f.low)/f.width, 0, float64(f.n-1)))
+		beyond := (1 - untouched) * (1 - l.nothingKnown(i).upTo(math.Nextafter(end, 0))) / f.width
+		density[k] += beyond
+		sum += beyond
+	}
 	for k, d := range density {
 		v[k] += weight * d / sum
 	}

@@ -52,7 +52,7 @@ func (v *Interview) Document() string { return v.document }
 func (v *Interview) Scenario() *scenario.Scenario { return v.s }
 
 // Asked says what is asked for next: the complaint where it was not said yet, else a test;
-// done is true where the answer is sure, or no test tells more.
+// done is true where no test is worth its minutes.
 func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progress) (q Question, done bool, err error) {
 	if v.s.Diagnose.Complaint == "" && len(v.s.Readings) == 0 {
 		return complaintQuestion(), false, nil
@@ -63,7 +63,7 @@ func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progr
 	if v.now, err = v.library.Weigh(ctx, v.s.Readings); err != nil {
 		return q, false, err
 	}
-	if v.now.Next == nil || len(v.s.Readings) > 0 && v.now.Suspects[0].Together >= enough {
+	if v.now.Next == nil || v.now.Settled {
 		return q, true, nil
 	}
 	return questionOf(v.now.Next.trial, u), false, nil

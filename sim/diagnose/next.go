@@ -2,10 +2,12 @@ package diagnose
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
@@ -14,15 +16,17 @@ import (
 
 // A NextTest is the test that is worth most for its time.
 type NextTest struct {
-	Test    string       `json:"test"`
-	Pedal   answer.Maybe `json:"pedal_n"`
-	Start   answer.Maybe `json:"start_vacuum_pa"`
-	Vacuum  answer.Maybe `json:"vacuum_pa"`
-	Lasts   answer.Maybe `json:"lasts_s"`
-	Wait    answer.Maybe `json:"wait_s"`
-	Axle    verdict.Axle `json:"axle"`
-	Bits    float64      `json:"expected_bits"`
-	Minutes float64      `json:"minutes"`
+	Test   string       `json:"test"`
+	Pedal  answer.Maybe `json:"pedal_n"`
+	Start  answer.Maybe `json:"start_vacuum_pa"`
+	Vacuum answer.Maybe `json:"vacuum_pa"`
+	Lasts  answer.Maybe `json:"lasts_s"`
+	Wait   answer.Maybe `json:"wait_s"`
+	Axle   verdict.Axle `json:"axle"`
+	Bits   float64      `json:"expected_bits"`
+	// Gain is by how much it is expected to raise the chance that the first repair is right.
+	Gain    float64 `json:"expected_gain"`
+	Minutes float64 `json:"minutes"`
 	// Effort is the minutes with what has to be taken apart, and Tools are those needed.
 	Effort float64         `json:"effort_minutes"`
 	Tools  []scenario.Tool `json:"tools"`
@@ -35,6 +39,8 @@ type NextTest struct {
 	Outcomes []Outcome `json:"outcomes"`
 
 	trial workshop.Trial
+	// clears is what Gain is of whether the car may be driven; 0 where that is not asked.
+	clears float64
 }
 
 // Conditions are those under which the test is to be done.
@@ -83,30 +89,39 @@ const mostCounted = 5000
 // (estimate), in minutes.
 const betweenTests = 2.0
 
-// A test is not asked for while another tells more than so many times as much and takes no
-// more than an effort of so many minutes.
+// A test is not asked for while another is worth more than so many times as much and takes
+// no more than an effort of so many minutes.
 const (
 	tellsMore   = 2.0
 	littleToAsk = 15.0
 )
 
 // worth is what a test is worth for its effort.
-func (n *NextTest) worth() float64 { return n.Bits / (n.Effort + betweenTests) }
+func (n *NextTest) worth() float64 { return n.value() / (n.Effort + betweenTests) }
 
-// next returns the test that tells most for its time and for what must be taken apart; nil
-// if none is worth doing. The second result is all that can be done, the best first. None
-// that tells little comes before one that tells much more for little effort.
+// next returns the test that is worth most for its time and for what must be taken apart, or
+// tells most where none is worth that; nil if none tells anything. The second result is all
+// that can be done, the best first. None that is worth little comes before one that is worth
+// much more for little effort.
 func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 	fitted := false
 	for i := range p.readings {
 		fitted = fitted || p.readings[i].trial.NeedsLine()
 	}
-	least := p.faintest()
-	var all []NextTest
+	least, repairs := p.faintest(), l.repairs(p)
+	parked, danger := l.parkedShares(p)
+	free := danger >= worthMentioning && l.readsAsSound(repairs)
+	var left []int
 	for i, t := range l.trials[:l.menu] {
-		if math.IsNaN(l.sound.mean[i]) || p.has(t) || !l.canDo(t) {
-			continue
+		if !math.IsNaN(l.sound.mean[i]) && !p.has(t) && l.canDo(t) {
+			left = append(left, i)
 		}
+	}
+	all := make([]NextTest, len(left))
+	// Nothing here can fail.
+	_, _ = batch.ForEach(context.Background(), len(left), nil, func(_ context.Context, k int) error {
+		i := left[k]
+		t := l.trials[i]
 		n := NextTest{
 			Test: string(t.Test()), trial: t, Minutes: t.Minutes(fitted), Sound: answer.Maybe(t.Shows(l.sound.mean[i])),
 			Pedal: t.Condition("pedal"), Start: t.Condition("start"), Vacuum: t.Condition("vacuum"), Lasts: t.Condition("lasts"),
@@ -114,19 +129,23 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 			Wait:     t.Condition("wait"), Axle: t.Axle, Effort: t.Effort(fitted), Tools: append([]scenario.Tool{}, t.Tools()...),
 		}
 		f := l.forecast(p, i, least)
-		n.Bits, n.Outcomes = f.bits(), l.outcomesOf(f)
-		if t.WhileDrags() && !l.mayDrag(p) {
-			n.Bits = 0
+		n.Bits, n.Gain, n.Outcomes = f.bits(), l.gain(f, repairs), l.outcomesOf(f)
+		if free {
+			n.clears = f.clears(parked)
 		}
-		all = append(all, n)
-	}
+		if t.WhileDrags() && !l.mayDrag(p) {
+			n.Bits, n.Gain, n.clears = 0, 0, 0
+		}
+		all[k] = n
+		return nil
+	})
 	most := 0.0
 	for i := range all {
 		if all[i].Effort <= littleToAsk {
-			most = max(most, all[i].Bits)
+			most = max(most, all[i].value())
 		}
 	}
-	little := func(n *NextTest) bool { return n.Bits*tellsMore < most }
+	little := func(n *NextTest) bool { return n.value()*tellsMore < most }
 	slices.SortStableFunc(all, func(a, b NextTest) int {
 		if x, y := little(&a), little(&b); x != y {
 			if x {
@@ -136,9 +155,11 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		}
 		return cmp.Compare(b.worth(), a.worth())
 	})
-	for i := range all {
-		if all[i].Bits >= leastBits {
-			return &all[i], all
+	for _, worth := range []func(*NextTest) bool{(*NextTest).pays, func(n *NextTest) bool { return n.Bits >= leastBits }} {
+		for i := range all {
+			if worth(&all[i]) {
+				return &all[i], all
+			}
 		}
 	}
 	return nil, all

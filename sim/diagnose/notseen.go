@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"fmt"
+	"strings"
 
 	"kneepoint/sim"
 	"kneepoint/sim/workshop"
@@ -15,15 +16,16 @@ const (
 	wellOn = 0.3
 )
 
-// lookForUnseen lists the faults that forbid driving and that no reading has spoken against:
-// a car that reads as sound may have one all the same. before is what was believed before
+// lookForUnseen lists the faults that forbid driving and that no reading has spoken against: a
+// car that reads as sound may have one all the same, and its side is not cleared. before is what was believed before
 // any reading.
 func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 	after := d.p.byClass()
-	if len(d.readings) == 0 || before[soundClass] == 0 {
+	as := d.l.asSound()
+	if len(d.readings) == 0 || before[as] == 0 {
 		return
 	}
-	sound := after[soundClass] / before[soundClass]
+	sound := after[as] / before[as]
 	for f := range d.l.faults {
 		c := class{f, noFault}
 		if before[c] == 0 || after[c]/before[c] < sound/ruledOut {
@@ -32,19 +34,88 @@ func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 		for _, name := range d.l.faults[f].names {
 			if workshop.DoNotDrive(name, wellOn) {
 				d.NotRuledOut = append(d.NotRuledOut, string(name))
+				d.notCleared(name.Side())
 			}
 		}
 	}
 }
 
-// unseenWords warn of them, naming so many, where the car reads as sound.
-func (d *Diagnosis) unseenWords(most int) string {
-	if d.Suspects[0].Fault != NoFault || len(d.NotRuledOut) == 0 {
+// notCleared takes back that a side is cleared.
+func (d *Diagnosis) notCleared(side sim.Side) {
+	for i := range d.Sides {
+		if d.Sides[i].Side == side {
+			d.Sides[i].Cleared = false
+		}
+	}
+}
+
+// fewUnseen is how many of them a short text names.
+const fewUnseen = 3
+
+// parked is the fault of a hypothesis that forbids driving, noFault where there is none.
+func (l *Library) parked(h *hypothesis) int {
+	for k, f := range h.faults {
+		if f != noFault && (f == h.class.a || f == h.class.b) && workshop.DoNotDrive(l.faults[f].names[0], h.severities[k]) {
+			return f
+		}
+	}
+	return noFault
+}
+
+// lookForDanger adds up what forbids driving.
+func (d *Diagnosis) lookForDanger() {
+	chances := make([]float64, len(d.l.faults))
+	most := 0.0
+	for i := range d.p.hypotheses {
+		h := &d.p.hypotheses[i]
+		f := d.l.parked(h)
+		if f == noFault {
+			continue
+		}
+		d.Danger += h.weight
+		if chances[f] += h.weight; chances[f] > most {
+			most, d.dangerous = chances[f], d.l.faults[f].names[0]
+		}
+	}
+}
+
+// parkedShares is how much of every class forbids driving.
+func (l *Library) parkedShares(p *posterior) (shares map[class]float64, all float64) {
+	shares = map[class]float64{}
+	for i := range p.hypotheses {
+		if h := &p.hypotheses[i]; l.parked(h) != noFault {
+			shares[h.class] += h.weight
+			all += h.weight
+		}
+	}
+	for c, weight := range p.byClass() {
+		if weight > 0 {
+			shares[c] /= weight
+		}
+	}
+	return shares, all
+}
+
+// dangerWords say whether the car may be driven: not with what is likely wrong, nor while
+// something with which nobody should drive has a chance; and, of a car that reads as sound,
+// what of it was not looked for, naming so many.
+func (d *Diagnosis) dangerWords(most int) string {
+	if len(d.readings) == 0 {
 		return ""
 	}
-	var faults []string
-	for _, f := range d.NotRuledOut {
-		faults = append(faults, workshop.Describe(sim.FaultName(f)))
+	if d.DoNotDrive {
+		return "Do not drive the car before that is put right."
 	}
-	return fmt.Sprintf("No reading speaks yet against what nobody should drive with: %s.", someOf(faults, most))
+	var text []string
+	if d.Danger >= worthMentioning {
+		text = append(text, fmt.Sprintf("Do not drive it yet: %s that a fault forbids it, most likely %s.", likelihood(d.Danger), workshop.Describe(d.dangerous)))
+	}
+	if d.Suspects[0].class == d.l.asSound() && len(d.NotRuledOut) > 0 {
+		var faults []string
+		for _, f := range d.NotRuledOut {
+			faults = append(faults, workshop.Describe(sim.FaultName(f)))
+		}
+		text = append(text, fmt.Sprintf("No reading speaks yet against what nobody should drive with: %s.", someOf(faults, most)))
+	}
+	return strings.Join(text, " ")
 }

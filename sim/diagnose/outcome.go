@@ -69,6 +69,8 @@ func (o *Outcome) words(u si.System) string {
 		switch {
 		case math.IsInf(o.high, 1) && math.IsInf(o.low, -1):
 			return "any number of stops"
+		case math.IsInf(o.high, 1) && low == 1:
+			return "1 stop or more"
 		case math.IsInf(o.high, 1):
 			return fmt.Sprintf("%d stops or more", low)
 		case low == high && low == 1:

@@ -1,11 +1,8 @@
 package diagnose
 
 import (
-	"cmp"
 	"context"
-	"maps"
 	"math"
-	"slices"
 	"sync"
 
 	"kneepoint/sim"
@@ -16,10 +13,6 @@ import (
 
 // pairLevels is the number of severities of each fault of a pair.
 const pairLevels = 8
-
-// pairsSimulated is how many pairs are simulated for a set of readings: those
-// that come nearest to it by the estimate from their parts.
-const pairsSimulated = 12
 
 // A pairing is two of the library's faults, the lower index first.
 type pairing struct{ a, b int }
@@ -55,23 +48,44 @@ type pairCell struct {
 // no test shows the other, and itself.
 type shares struct{ sound, first, second, itself float64 }
 
+// A part is one fault of a pair at one level.
+type part struct {
+	step           // on the scale on which faults add up
+	alone outcomes // in the middle of the step, as they are read
+	slope [][unknowns]float64
+}
+
 // layPairs works out the estimate of every pair, once.
 func (l *Library) layPairs() {
 	l.pairs.lay.Do(func() {
-		levels := make([][]step, len(l.faults))
+		parts := make([][]part, len(l.faults))
 		for f := range l.faults {
-			levels[f] = stepsOf(l.additive(l.means(f, 2*pairLevels)))
-		}
-		sound := l.additive([]outcomes{l.sound.mean})[0]
-		for a := range l.faults {
-			for b := a + 1; b < len(l.faults); b++ {
-				for i := range pairLevels {
-					for j := range pairLevels {
-						l.pairs.cells = append(l.pairs.cells, l.pairOf(pairing{a, b}, i, j, &levels[a][i], &levels[b][j], sound))
-					}
+			for i, within := range stepsOf(l.additive(l.means(f, 2*pairLevels))) {
+				p := part{step: within, alone: make(outcomes, len(l.trials)), slope: make([][unknowns]float64, len(l.trials))}
+				for t, tr := range l.trials {
+					p.alone[t], p.slope[t] = tr.FromAdditive(within.middle[t]), l.slopeAt(f, t, level(i))
 				}
+				parts[f] = append(parts[f], p)
 			}
 		}
+		var all []pairing
+		for a := range l.faults {
+			for b := a + 1; b < len(l.faults); b++ {
+				all = append(all, pairing{a, b})
+			}
+		}
+		const each = pairLevels * pairLevels
+		sound := l.additive([]outcomes{l.sound.mean})[0]
+		l.pairs.cells = make([]pairCell, each*len(all))
+		// Nothing here can fail, or be stopped: who else waits for the pairs has a context of
+		// his own.
+		_, _ = batch.ForEach(context.Background(), len(all), nil, func(_ context.Context, k int) error {
+			for i := range each {
+				p := all[k]
+				l.pairs.cells[each*k+i] = l.pairOf(p, i/pairLevels, i%pairLevels, &parts[p.a][i/pairLevels], &parts[p.b][i%pairLevels], sound)
+			}
+			return nil
+		})
 	})
 }
 
@@ -87,23 +101,20 @@ func (l *Library) additive(cars []outcomes) []outcomes {
 	return out
 }
 
-// pairOf estimates two faults at levels i and j, in the steps a and b, from the outcomes
-// of each by itself on the scale on which they add up.
-func (l *Library) pairOf(p pairing, i, j int, a, b *step, sound outcomes) pairCell {
+// pairOf estimates two faults at levels i and j from each by itself.
+func (l *Library) pairOf(p pairing, i, j int, a, b *part, sound outcomes) pairCell {
 	n := len(l.trials)
 	c := pairCell{
 		pairing: p, severities: [2]float64{level(i), level(j)},
 		point: &point{mean: make(outcomes, n), slope: make([][unknowns]float64, n)},
-		added: make(outcomes, n), first: make(outcomes, n), second: make(outcomes, n),
+		added: make(outcomes, n), first: a.alone, second: b.alone,
 	}
 	for t, tr := range l.trials {
 		va, vb := a.middle[t], b.middle[t]
 		c.added[t] = va + vb - sound[t]
 		c.mean[t] = tr.FromAdditive(c.added[t])
-		c.first[t], c.second[t] = tr.FromAdditive(va), tr.FromAdditive(vb)
-		sa, sb := l.slopeAt(p.a, t, c.severities[0]), l.slopeAt(p.b, t, c.severities[1])
 		for k := range countNuisances {
-			c.slope[t][k] = tr.Felt(sa[k] + sb[k] - l.sound.slope[t][k])
+			c.slope[t][k] = tr.Felt(a.slope[t][k] + b.slope[t][k] - l.sound.slope[t][k])
 		}
 		c.slope[t][countNuisances] = withinStep * finite(tr.FromAdditive(a.high[t]+vb-sound[t])-tr.FromAdditive(a.low[t]+vb-sound[t]))
 		c.slope[t][countNuisances+1] = withinStep * finite(tr.FromAdditive(va+b.high[t]-sound[t])-tr.FromAdditive(va+b.low[t]-sound[t]))
@@ -256,26 +267,4 @@ func placeOf(severity float64) place {
 		last = k
 	}
 	return place{len(pairBreakpoints) - 1, 1}
-}
-
-// scored is the cell of a pair that comes nearest to readings, with the sum of
-// its squared misses, none beyond capAt.
-type scored struct {
-	cell *pairCell
-	miss float64
-}
-
-// bestPairs returns the cells of the few pairs that come nearest to readings.
-func bestPairs(best map[pairing]scored) []*pairCell {
-	order := slices.SortedFunc(maps.Values(best), func(a, b scored) int {
-		if a.miss != b.miss {
-			return cmp.Compare(a.miss, b.miss)
-		}
-		return cmp.Or(a.cell.a-b.cell.a, a.cell.b-b.cell.b)
-	})
-	var out []*pairCell
-	for _, s := range order[:min(pairsSimulated, len(order))] {
-		out = append(out, s.cell)
-	}
-	return out
 }

@@ -15,13 +15,13 @@ func (d *Diagnosis) Plain(u si.System) (verdict, do []string) {
 	if len(d.readings) == 0 {
 		return []string{noReading}, nil
 	}
-	return []string{d.plainVerdict(u), d.sideWords()}, []string{upperFirst(strings.TrimPrefix(d.doWords(), "To do: ")), diagnosisCaution}
+	return []string{d.plainVerdict(u), d.sideWords()}, []string{upperFirst(strings.TrimPrefix(d.doWords(fewUnseen), "To do: ")), diagnosisCaution}
 }
 
 func (d *Diagnosis) plainVerdict(u si.System) string {
 	top := &d.Suspects[0]
 	if d.nothingExplains() {
-		return fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
+		return d.unexplainedVerdict(u)
 	}
 	text := fmt.Sprintf("It is %s %s (%s).", confidence(top.Together), top.words(), likelihood(top.Together))
 	if n := len(top.IndistinguishableFrom); n > 0 {
@@ -29,9 +29,6 @@ func (d *Diagnosis) plainVerdict(u si.System) string {
 	}
 	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
 		text += " Size: " + size + "."
-	}
-	if unseen := d.unseenWords(3); unseen != "" {
-		text += " " + unseen
 	}
 	return text
 }
@@ -43,15 +40,32 @@ const noReading = "No reading yet, so nothing is ruled out."
 func described(names []string) string {
 	out := make([]string, len(names))
 	for i, name := range names {
-		parts := strings.Split(name, " + ")
-		for k, p := range parts {
-			if text := workshop.Describe(sim.FaultName(p)); text != "" {
-				parts[k] = text
-			}
-		}
-		out[i] = strings.Join(parts, " together with ")
+		out[i] = describe(name)
 	}
 	return someOf(out, 3)
+}
+
+// describe says in words what an answer calls a suspect.
+func describe(name string) string {
+	switch name {
+	case NoFault:
+		return "no fault"
+	case Unexplained:
+		return "something not in the list"
+	}
+	parts := strings.Split(name, " + ")
+	for k, p := range parts {
+		if text := workshop.Describe(sim.FaultName(p)); text != "" {
+			parts[k] = text
+		}
+	}
+	return strings.Join(parts, " together with ")
+}
+
+// spoken names a test without the hyphens that files have.
+func spoken(t workshop.Trial, u si.System) string {
+	name := string(t.Test())
+	return strings.Replace(t.Words(u), name, strings.ReplaceAll(name, "-", " "), 1)
 }
 
 // PlainNext says which test to do next, how, and what a sound car reads; ok is false where
@@ -61,9 +75,7 @@ func (d *Diagnosis) PlainNext(u si.System) (test, how, sound string, ok bool) {
 	if n == nil {
 		return "", "", "", false
 	}
-	name := string(n.trial.Test())
-	test = strings.Replace(n.trial.Words(u), name, strings.ReplaceAll(name, "-", " "), 1)
-	return test, n.trial.How(u), n.healthy(u), true
+	return spoken(n.trial, u), n.trial.How(u), n.healthy(u), true
 }
 
 // Broken is something that a scenario says is wrong with its car.

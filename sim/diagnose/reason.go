@@ -3,6 +3,7 @@ package diagnose
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"kneepoint/internal/portable"
 	"kneepoint/sim/si"
@@ -11,9 +12,11 @@ import (
 // evidence is what one reading says about one suspect.
 type evidence struct {
 	reading int
-	// factor is by how much the reading, by itself, multiplies the odds that the
-	// suspect had before any.
+	// factor is by how much the reading multiplies the odds of the suspect: those that it
+	// had before any, or those that all others leave it, whichever says more.
 	factor float64
+	// beside says that it is the latter.
+	beside bool
 	// expected is what the suspect would give, sound what a sound car would.
 	expected, sound float64
 }
@@ -22,21 +25,30 @@ type evidence struct {
 // this factor.
 const speaks = 2
 
+// says reports whether a factor speaks either way.
+func says(factor float64) bool { return factor > speaks || factor < 1/speaks }
+
+// besideOthers says that it is the other readings that give one its weight.
+const besideOthers = "beside the others it "
+
 // suspectsReasoned is how many suspects are given their reasons.
 const suspectsReasoned = 5
 
-// reason weighs every reading by itself: what a suspect's odds are after it, over
-// what they were before any.
+// reason weighs every reading by itself, over what was believed before any, and beside
+// all others, over what they leave: a needle that falls only with the pedal free says little
+// by either reading alone.
 func (d *Diagnosis) reason() {
 	if len(d.readings) == 0 {
 		return
 	}
 	before := d.l.weighSingles(nil).byClass()
 	d.lookForUnseen(before)
-	after := make([]map[class]float64, len(d.readings))
+	after, without := make([]map[class]float64, len(d.readings)), make([]map[class]float64, len(d.readings))
 	for i := range d.readings {
 		after[i] = d.l.weighSingles(d.readings[i : i+1]).byClass()
+		without[i] = d.l.weighSingles(slices.Concat(d.readings[:i], d.readings[i+1:])).byClass()
 	}
+	with := d.l.weighSingles(d.readings).byClass()
 	for k := range d.Suspects {
 		s := &d.Suspects[k]
 		if s.class == otherPairs || k >= suspectsReasoned && s.Together < worthMentioning {
@@ -50,6 +62,10 @@ func (d *Diagnosis) reason() {
 			e := evidence{reading: i, factor: 1, expected: d.p.expected(s.class, at), sound: d.l.sound.mean[at]}
 			if before[s.class] > 0 {
 				e.factor = odds(after[i][s.class]) / odds(before[s.class])
+				beside := odds(with[s.class]) / odds(without[i][s.class])
+				if math.Abs(portable.Log(beside)) > math.Abs(portable.Log(e.factor)) && says(beside) {
+					e.factor, e.beside = beside, true
+				}
 			} else {
 				e.factor = d.pairFactor(s.class, &d.readings[i])
 			}
@@ -114,19 +130,22 @@ func (d *Diagnosis) because(s *Suspect, u si.System) []string {
 		case e.factor > 1000:
 			verdict = "speaks strongly for it"
 		case e.factor > speaks:
-			verdict = fmt.Sprintf("speaks for it (odds × %.2g)", e.factor)
+			verdict = fmt.Sprintf("speaks for it (odds × %v)", si.Significant(e.factor, 2))
 		case e.factor < 1e-3:
 			verdict = "speaks strongly against it"
 		case e.factor < 1/speaks:
-			verdict = fmt.Sprintf("speaks against it (odds ÷ %.2g)", 1/e.factor)
+			verdict = fmt.Sprintf("speaks against it (odds ÷ %v)", si.Significant(1/e.factor, 2))
+		}
+		if e.beside {
+			verdict = besideOthers + verdict
 		}
 		shown, expected, sound := r.shown(u), t.Print(e.expected, u), t.Print(e.sound, u)
 		if !t.IsYesNo() {
 			expected = "about " + expected
 		}
-		line := fmt.Sprintf("%s: read %s; this would give %s, a sound car %s: %s", t.Words(u), shown, expected, sound, verdict)
+		line := fmt.Sprintf("%s: read %s; this would give %s, a sound car %s: %s", spoken(t, u), shown, expected, sound, verdict)
 		if s.class == soundClass {
-			line = fmt.Sprintf("%s: read %s; a sound car gives %s: %s", t.Words(u), shown, sound, verdict)
+			line = fmt.Sprintf("%s: read %s; a sound car gives %s: %s", spoken(t, u), shown, sound, verdict)
 		}
 		out = append(out, line)
 	}
@@ -187,9 +206,9 @@ func (c conflict) words(u si.System) string {
 	a, b := c.first, c.second
 	if a.trial == b.trial {
 		return fmt.Sprintf("%s was read twice, as %s and %s: more apart than the gauge's error. Take it again.",
-			a.trial.Words(u), a.shown(u), b.shown(u))
+			spoken(a.trial, u), a.shown(u), b.shown(u))
 	}
-	show := func(r *taken) string { return r.trial.Words(u) + " (read " + r.shown(u) + ")" }
+	show := func(r *taken) string { return spoken(r.trial, u) + " (read " + r.shown(u) + ")" }
 	return fmt.Sprintf("%s and %s contradict each other: no fault in the list, of any severity, gives both. Take both again.", show(a), show(b))
 }
 
@@ -202,7 +221,7 @@ func (r *taken) shown(u si.System) string {
 	case !r.ranged:
 		return t.Print(r.value, u)
 	case math.IsInf(r.high, 1):
-		return t.Print(r.low, u) + " or more"
+		return t.Print(max(r.low, r.value), u) + " or more"
 	case math.IsInf(r.low, -1):
 		return t.Print(r.high, u) + " or less"
 	case t.Counts():

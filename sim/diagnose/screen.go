@@ -2,6 +2,7 @@ package diagnose
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"kneepoint/sim/answer"
@@ -27,7 +28,7 @@ func (d *Diagnosis) Screen(u si.System) answer.Screen {
 	}
 	s.Verdict = append(s.Verdict, diagnosisCaution)
 	if evidence := d.evidenceWords(u); len(evidence) > 0 {
-		s.DependsOn = "one reading: " + strings.TrimSuffix(evidence[0], ".")
+		s.DependsOn = strings.Replace(strings.TrimSuffix(evidence[0], "."), besideOthers, "", 1)
 	}
 	s.Next = d.shortNext(u)
 	if d.Next != nil {
@@ -41,26 +42,36 @@ func (d *Diagnosis) shortVerdict(u si.System) string {
 	if len(d.readings) == 0 {
 		return noReading
 	}
-	top := &d.Suspects[0]
 	text := d.plainVerdict(u)
-	if next := 1 + len(top.IndistinguishableFrom); !d.nothingExplains() && next < len(d.Suspects) && d.Suspects[next].Together >= worthMentioning {
-		text += fmt.Sprintf(" Next in line: %s (%s).", d.Suspects[next].words(), likelihood(d.Suspects[next].Together))
+	if other := d.otherRepair(); other != nil && !d.nothingExplains() {
+		text += fmt.Sprintf(" Next in line: %s (%s).", other.words(), likelihood(other.Together))
 	}
 	if d.Unexplained >= worthMentioning && !d.nothingExplains() {
 		text += fmt.Sprintf(" Something not in the list, or a slip in a reading: %s.", likelihood(d.Unexplained))
 	}
 	text += " " + d.sideWords()
-	if d.DoNotDrive {
-		text += " Do not drive the car before that is put right."
+	if danger := d.dangerWords(fewUnseen); danger != "" {
+		text += " " + danger
 	}
 	return text
+}
+
+// otherRepair is the next suspect worth a word that is begun with otherwise than the first.
+func (d *Diagnosis) otherRepair() *Suspect {
+	top := &d.Suspects[0]
+	for i := 1 + len(top.IndistinguishableFrom); i < len(d.Suspects) && d.Suspects[i].Together >= worthMentioning; i++ {
+		if s := &d.Suspects[i]; !slices.ContainsFunc(s.Faults, func(f string) bool { return slices.Contains(top.Faults, f) }) {
+			return s
+		}
+	}
+	return nil
 }
 
 // shortNext is what to do where the fault is sure, and else the next test.
 func (d *Diagnosis) shortNext(u si.System) string {
 	test, how, sound, left := d.PlainNext(u)
-	if len(d.readings) > 0 && (!left || d.Suspects[0].Together >= sureToAct && !d.nothingExplains()) {
-		return strings.TrimSuffix(strings.TrimPrefix(d.doWords(), "To do: "), ".")
+	if len(d.readings) > 0 && (!left || d.Settled) {
+		return strings.TrimSuffix(strings.TrimPrefix(d.repairWords(), "To do: "), ".")
 	}
 	if !left {
 		return "none of the tests left would tell more"

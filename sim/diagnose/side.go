@@ -109,8 +109,10 @@ func (d *Diagnosis) sideWords() string {
 	switch {
 	case d.Side != sim.SideNone:
 		text = fmt.Sprintf("Side: %s (%s).", workshop.SideWords(d.Side), likelihood(order[0].Probability))
+	case d.nothingExplains() && d.Vacuum.lost():
+		text = "Side: between manifold and booster, or air that the booster lets in."
 	case d.nothingExplains():
-		text = "Side: not known, since what it is is in no list."
+		text = "Side: not known, since nothing in the list explains it."
 	case d.Suspects[0].Fault == NoFault:
 		text = "Side: none that these tests show."
 	default:
@@ -122,37 +124,72 @@ func (d *Diagnosis) sideWords() string {
 	return text
 }
 
-// sureToAct is the probability of a fault from which it is named what to replace.
+// sureToAct is the probability of a repair from which it is named what to replace; what to
+// check before buying is named with it.
 const sureToAct = 0.8
 
-// doWords are the third line of the verdict: what to do, or that it is too early.
-func (d *Diagnosis) doWords() string {
-	top := &d.Suspects[0]
-	text := ""
-	switch {
-	case d.nothingExplains():
-		text = "To do: buy nothing yet. Take the readings again that say most, and look at what these tests do not see: the wheels' linings, the pedal's pivot, the fluid."
-	case top.Fault == NoFault && top.Together >= sureToAct:
-		text = "To do: nothing here. If the driver still complains, look at what these tests do not see: linings, tyres, the road."
-	case top.Together < sureToAct || top.Fault == NoFault:
-		text = "To do: buy nothing yet; the next test tells more."
-		if d.Next == nil {
-			text = "To do: buy nothing on this alone; no test that is left tells more."
-		}
-	default:
-		var parts []string
-		for _, f := range top.Faults {
-			replace, check := workshop.Remedy(sim.FaultName(f))
-			if rest, ok := strings.CutPrefix(replace, "nothing"); ok {
-				parts = append(parts, fmt.Sprintf("replace nothing%s. Check: %s", rest, check))
-			} else {
-				parts = append(parts, fmt.Sprintf("replace %s. Before buying, check: %s", replace, check))
-			}
-		}
-		text = "To do: " + strings.Join(parts, ". And ") + "."
+// sure says that what to do is sure enough to do it.
+func (d *Diagnosis) sure() bool {
+	return !d.nothingExplains() && d.Repair.Job != leaveAlone && d.Repair.Probability >= sureToAct
+}
+
+// doWords are the third line of the verdict: what to do, or that it is too early, and whether
+// the car may be driven.
+func (d *Diagnosis) doWords(unseen int) string {
+	text := d.repairWords()
+	if danger := d.dangerWords(unseen); danger != "" {
+		text += " " + danger
 	}
-	if d.DoNotDrive {
-		text += " Do not drive the car before that is put right."
+	return text
+}
+
+func (d *Diagnosis) repairWords() string {
+	top := &d.Suspects[0]
+	switch {
+	case d.nothingExplains() && d.Vacuum.lost():
+		return "To do: buy nothing yet. Look at the vacuum hose and its ends first: pinched, sucked flat, clogged, cracked or loose; then pinch it between gauge and check valve, as said below."
+	case d.nothingExplains():
+		return "To do: buy nothing yet. Take the readings again that say most, and look at what these tests do not see: the wheels' linings, the pedal's pivot, the fluid."
+	case d.sure() && !d.Settled:
+		return "To do: " + d.namedRepair() + ". The next test is worth its minutes first."
+	case d.sure():
+		return "To do: " + d.namedRepair() + "."
+	case top.Fault == NoFault && d.Settled && d.Danger >= worthMentioning:
+		return "To do: nothing was found to replace. Look by hand at what is not ruled out before anybody drives."
+	case top.Fault == NoFault && (top.Together >= sureToAct || d.Settled):
+		return "To do: nothing here. If the driver still complains, look at what these tests do not see: linings, tyres, the road."
+	case d.Next == nil || len(top.Faults) == 0 && d.Settled:
+		return "To do: buy nothing on this alone; no test that is left tells more."
+	case d.Settled:
+		_, check := workshop.Remedy(sim.FaultName(top.Faults[0]))
+		return "To do: buy nothing on this alone; no test that is left is worth its minutes. Check the likeliest first: " + check + "."
+	}
+	return "To do: buy nothing yet; the next test tells more."
+}
+
+// namedRepair says what to replace, and what to check before that: for all faults of the
+// first suspect where that is sure, and else for the one that the first repair mends.
+func (d *Diagnosis) namedRepair() string {
+	top := &d.Suspects[0]
+	faults, alone := top.Faults, true
+	if top.Together < sureToAct || len(faults) == 0 {
+		if i := slices.IndexFunc(d.Suspects, func(s Suspect) bool { return slices.ContainsFunc(s.Faults, d.Repair.mends) }); i >= 0 {
+			top = &d.Suspects[i]
+		}
+		faults, alone = slices.DeleteFunc(slices.Clone(top.Faults), func(f string) bool { return !d.Repair.mends(f) }), false
+	}
+	var parts []string
+	for _, f := range faults {
+		replace, check := workshop.Remedy(sim.FaultName(f))
+		if rest, ok := strings.CutPrefix(replace, "nothing"); ok {
+			parts = append(parts, fmt.Sprintf("replace nothing%s. Check: %s", rest, check))
+		} else {
+			parts = append(parts, fmt.Sprintf("replace %s. Before buying, check: %s", replace, check))
+		}
+	}
+	text := strings.Join(parts, ". And ")
+	if !alone {
+		text += fmt.Sprintf(". That is right with %s, whatever else is likely; test again afterwards", likelihood(d.Repair.Probability))
 	}
 	return text
 }

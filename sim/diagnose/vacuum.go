@@ -3,6 +3,7 @@ package diagnose
 import (
 	"context"
 	"fmt"
+	"math"
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
@@ -20,13 +21,16 @@ type Vacuum struct {
 	Has    answer.Maybe `json:"has_pa"`
 	From   string       `json:"from"`
 	Short  bool         `json:"short"`
+	// AtBooster is what was read at the booster's end of the hose, where that is less than
+	// there is at the source by more than two gauges are out.
+	AtBooster answer.Maybe `json:"at_booster_pa"`
 }
 
 // lookAtVacuum asks what the booster needs and what there is. What the engine was read to
 // have counts before what the file says that it has; where it was read to have more, the
 // car is one with that.
 func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading) (Vacuum, error) {
-	v := Vacuum{Needed: answer.None(), Has: answer.None()}
+	v := Vacuum{Needed: answer.None(), Has: answer.None(), AtBooster: answer.None()}
 	if l.config.Booster.Kind == sim.BoosterNone {
 		return v, nil
 	}
@@ -52,6 +56,13 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 		}
 		if least > has {
 			has, v.From = least, "pump.on"
+		}
+	}
+	for _, r := range readings {
+		if r.Test == scenario.BoosterVacuum && !r.CantTell && (r.Between == nil || !math.IsInf(r.Between.High, 1)) {
+			if v.AtBooster = answer.None(); r.Value < float64(has-moreThanWritten) {
+				v.AtBooster = answer.Maybe(r.Value)
+			}
 		}
 	}
 	needed, err := workshop.NeededVacuum(ctx, l.config, l.reserve)
@@ -92,17 +103,47 @@ func (l *Library) leastPumped(ctx context.Context) (si.Vacuum, error) {
 const moreThanWritten si.Vacuum = 1 * si.InchOfMercury
 
 // words say what is needed and what there is.
-func (v Vacuum) words(u si.System) string { return v.said(" ("+v.From+")", u) }
+func (v Vacuum) words(u si.System) string {
+	from := map[string]string{"source.vacuum": "by the file", "pump.on": "by the pump's switches", string(scenario.ManifoldVacuum): "read at the manifold"}
+	text := v.said(" ("+from[v.From]+")", u)
+	if v.lost() {
+		text += " A hose loses none while no air flows, however narrow: air gets in, more than it carries off. The hose can be pinched, sucked flat, clogged, cracked or loose; the booster lets air in at its check valve's grommet, its shell or a seat."
+	}
+	return text
+}
+
+// lost says that two readings of one pipe show that vacuum is lost on it.
+func (v Vacuum) lost() bool { return v.AtBooster.Exists() && v.From == string(scenario.ManifoldVacuum) }
 
 // said is that with where it is known from, or not.
 func (v Vacuum) said(from string, u si.System) string {
+	inHg := func(m answer.Maybe) string { return si.Format(si.DimVacuum, float64(m), u) }
+	foot := si.Show(verdict.EasyPedal, u)
+	text := ""
 	switch {
 	case !v.Has.Exists():
 		return ""
 	case !v.Needed.Exists():
-		return fmt.Sprintf("Vacuum: no vacuum makes this car's hard stop with %s at the pedal, as the car is written.", si.Show(verdict.EasyPedal, u))
+		text = fmt.Sprintf("Vacuum: no vacuum makes this car's hard stop with %s at the pedal, as the car is written.", foot)
+	case v.AtBooster.Exists():
+		text = fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; at the booster there is %s, which is %s.",
+			foot, inHg(v.Needed), inHg(v.AtBooster), verdict.VacuumEnough(si.Vacuum(v.AtBooster), si.Vacuum(v.Needed)))
+	default:
+		text = fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; there is %s%s, which is %s.",
+			foot, inHg(v.Needed), inHg(v.Has), from, verdict.VacuumEnough(si.Vacuum(v.Has), si.Vacuum(v.Needed)))
 	}
-	return fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; there is %s%s, which is %s.",
-		si.Show(verdict.EasyPedal, u), si.Format(si.DimVacuum, float64(v.Needed), u), si.Format(si.DimVacuum, float64(v.Has), u), from,
-		verdict.VacuumEnough(si.Vacuum(v.Has), si.Vacuum(v.Needed)))
+	if v.AtBooster.Exists() {
+		text += " " + v.lostWords(u)
+	}
+	return text
+}
+
+// lostWords say where to look for vacuum that is there and does not come to the booster. In
+// a hose without a flow none is lost, however narrow it is.
+func (v Vacuum) lostWords(u si.System) string {
+	has := si.Format(si.DimVacuum, float64(v.Has), u)
+	if v.lost() {
+		return fmt.Sprintf("The manifold has %s: the rest is lost on the way. Look at the hose first, then pinch it between gauge and check valve: if the needle rises, the booster lets air in; if it stays, the hose leaks or is shut.", has)
+	}
+	return fmt.Sprintf("By the file the source has %s: read at the manifold whether that is so. If it is, the hose or a leak loses the rest; if not, the source is short.", has)
 }

@@ -44,6 +44,12 @@ func (t Trial) Misread() float64 { return t.test.misread }
 // Counts says that the reading is a number of stops.
 func (t Trial) Counts() bool { return t.test.kind == count }
 
+// WatchedTo is the time to which a watch runs where the outcome is a time, and that is put
+// down for all that takes longer; ok is false for all other tests.
+func (t Trial) WatchedTo() (end float64, ok bool) {
+	return float64(waitMost), t.test.form.Reads == "takes"
+}
+
 // Dimension is that of the figure read; that of a number for a count, or a yes or no.
 func (t Trial) Dimension() si.Dimension { return t.test.form.Dim }
 
@@ -111,9 +117,13 @@ func (t Trial) Felt(slope float64) float64 {
 type spread struct{ some, share float64 }
 
 // Unlike is the variance by which a real car differs from a simulated one
-// with all its figures right (estimates).
+// with all its figures right (estimates). What outlasts the watch on the one does on the other:
+// most of it by far.
 func (t Trial) Unlike(outcome float64) float64 {
-	d := t.test.unlike.some + t.test.unlike.share*outcome
+	d := t.test.unlike.some
+	if end, timed := t.WatchedTo(); !timed || outcome < end {
+		d += t.test.unlike.share * outcome
+	}
 	return d * d
 }
 

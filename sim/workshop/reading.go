@@ -99,8 +99,12 @@ func (t Trial) Read(r scenario.Reading) float64 {
 }
 
 // Within returns, on the scale of the outcome, between which a reading lies that is a range
-// or a bound; ok is false where it is a figure.
+// or a bound; ok is false where it is a figure. The end of the watch is a bound: it is put
+// down for all that takes longer.
 func (t Trial) Within(r scenario.Reading) (low, high float64, ok bool) {
+	if end, timed := t.WatchedTo(); timed && r.Between == nil && float64(r.Takes) >= end {
+		return end - t.test.gauge.half, math.Inf(1), true
+	}
 	if r.Between == nil {
 		return 0, 0, false
 	}

@@ -10,6 +10,27 @@ type remedy struct {
 	parkedFrom     float64
 }
 
+// A Job is what is done about a fault: faults that are mended by the same work on the same
+// part share one, and which of them it is need not be known before it is begun.
+type Job string
+
+// JobOf is the job that mends a fault: its own, where no other fault shares it.
+func JobOf(name sim.FaultName) Job {
+	if job, shared := jobs[name]; shared {
+		return job
+	}
+	return Job(name)
+}
+
+// A booster that is too small is not mended by another like it, and a shell's leak is looked
+// for at its grommet and seal first: they are jobs of their own.
+var jobs = map[sim.FaultName]Job{
+	sim.FaultCheckValveLeak: "check-valve", sim.FaultCheckValveStuck: "check-valve",
+	sim.FaultHoseLeak: "vacuum-hose", sim.FaultHoseRestricted: "vacuum-hose",
+	sim.FaultDiaphragmTorn: "booster", sim.FaultVacuumSeatLeak: "booster", sim.FaultAirSeatLeak: "booster",
+	sim.FaultAirInCircuit: "bleeding", sim.FaultFluidBoiled: "bleeding",
+}
+
 // Remedy says what to replace, or to do, for a fault, and what to check before buying.
 func Remedy(name sim.FaultName) (replace, check string) {
 	r := remedies[name]

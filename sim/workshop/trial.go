@@ -115,7 +115,7 @@ func (c Conditions) condition(key string) float64 {
 // Near reports whether two trials are one test with conditions so alike that the
 // second would tell nothing new: a force or vacuum is written in round figures of
 // one unit or another.
-func (t Trial) Near(o Trial) bool { return t.within(o, 0.05) }
+func (t Trial) Near(o Trial) bool { return t.within(o, 0.1) }
 
 // Same reports whether two trials are one but for the last digits of their conditions, as
 // they are written down.

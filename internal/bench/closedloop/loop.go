@@ -6,6 +6,7 @@ import (
 	"os"
 	"runtime"
 	"slices"
+	"strings"
 	"sync"
 	"sync/atomic"
 
@@ -15,22 +16,22 @@ import (
 	"kneepoint/sim/workshop"
 )
 
-// certain is the probability at which a technician stops testing, as an interview does.
-const certain = 0.95
-
 // A trial is one synthetic car taken through its recommended tests.
 type trial struct {
 	car       *car
 	complaint scenario.Complaint
 	// counts are the names that the car's fault counts as.
 	counts []string
-	// readings are those taken until certain, or until no test was recommended.
+	// readings are those taken until the diagnosis is settled, as an interview does.
 	readings []scenario.Reading
 	minutes  float64
 	// side is that of the answer, parts that its first fault needs parts, and surely that
 	// it is told to replace them.
 	side          sim.Side
 	parts, surely bool
+	// begun says that the first repair is one that the car needs, stated with begins.
+	begun  bool
+	begins float64
 	// rank is the place of the right answer, from 1; 0 if it is in none.
 	rank int
 	// said is every answer of the last diagnosis with its probability.
@@ -52,6 +53,9 @@ type loop struct {
 	// short says that the car as written has too little vacuum, which is then what is wrong
 	// with one that would be sound.
 	short bool
+	// thorough says that every test which tells anything is done until one answer has 95 %,
+	// whether it is worth its minutes or not: what the tests can tell, and not when to stop.
+	thorough bool
 	// watched says that every car is told of as it comes.
 	watched bool
 }
@@ -114,7 +118,7 @@ func (l *loop) one(ctx context.Context, n int) (*trial, error) {
 		if err != nil {
 			return nil, err
 		}
-		if d.Next == nil || len(t.readings) > 0 && surest(d) >= certain {
+		if d.Next == nil || !l.thorough && d.Settled || l.thorough && len(t.readings) > 0 && surest(d) >= 0.95 {
 			t.judge(d)
 			return t, nil
 		}
@@ -175,6 +179,10 @@ func surest(d *diagnose.Diagnosis) float64 { return max(d.Unexplained, d.Suspect
 // judge ranks the groups of a diagnosis, with what is unexplained among them.
 func (t *trial) judge(d *diagnose.Diagnosis) {
 	t.side = d.Side
+	t.begins = d.Repair.Probability
+	for _, name := range append(strings.Split(t.car.name, " + "), t.counts...) {
+		t.begun = t.begun || workshop.JobOf(sim.FaultName(name)) == d.Repair.Job
+	}
 	if top := &d.Suspects[0]; top.Together > d.Unexplained {
 		for _, f := range top.Faults {
 			t.parts = t.parts || needsParts(sim.FaultName(f))

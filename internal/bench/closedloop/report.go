@@ -66,11 +66,11 @@ func report(ctx context.Context, o options) (string, error) {
 	b.WriteString("Every car has areas ±8 %, volumes ±15 %, springs ±20 %, friction × 0.5–2, a source ±3 % and brakes that take\n" +
 		"±15 % more or less fluid; every technician has gauges that are out by an amount of their own, ears of his own, misses 1 to 15 % of\n" +
 		"the signs and reports 0.5 to 6 % of those that are not there; every driver complains of what changed most, one in ten of something else.\n" +
-		"Faults come equally often, severities lie evenly from 0.05 to 1. The recommended test is done until an answer has 95 % or none is\n" +
-		"recommended, as an interview does. A fault counts as right where every test, done on the car as written, differs by\n" +
+		"Faults come equally often, severities lie evenly from 0.05 to 1. The recommended test is done until the first repair has 95 % or no\n" +
+		"test is worth its minutes, as an interview does. That repair is right if the car has a fault that it mends. A fault counts as right where every test, done on the car as written, differs by\n" +
 		"less than its gauge's error from what the answer gives; a fault not in the list is right to be called unexplained.\n" +
 		"A side is asked of single faults. Intervals are 95 %, by Wilson's score.\n\n")
-	b.WriteString("| cars | number | right answer first | among the first three | right side | tests | minutes |\n|---|---|---|---|---|---|---|\n")
+	b.WriteString("| cars | number | right answer first | among the first three | first repair | right side | tests | minutes |\n|---|---|---|---|---|---|---|---|\n")
 	row := func(name string, t []*trial) {
 		if len(t) == 0 {
 			return
@@ -80,7 +80,7 @@ func report(ctx context.Context, o options) (string, error) {
 			tests += float64(len(x.readings)) / float64(len(t))
 			minutes += x.minutes / float64(len(t))
 		}
-		fmt.Fprintf(&b, "| %s | %d | %s | %s | %s | %.2f | %.1f |\n", name, len(t), percent(within(t, 1)), percent(within(t, 3)), percent(sides(t)), tests, minutes)
+		fmt.Fprintf(&b, "| %s | %d | %s | %s | %s | %s | %.2f | %.1f |\n", name, len(t), percent(within(t, 1)), percent(within(t, 3)), percent(count(t, (*trial).startsRight)), percent(sides(t)), tests, minutes)
 	}
 	row("all", trials)
 	row("all whose fault is in the list", filter(trials, inList))
@@ -96,6 +96,7 @@ func report(ctx context.Context, o options) (string, error) {
 	for _, name := range slices.Sorted(maps.Keys(byFault)) {
 		row(name, byFault[name])
 	}
+	fmt.Fprintf(&b, "\nThe first repair was stated with %.3f on average.\n", meanBegins(trials))
 	wanted(&b, trials)
 	bins := reliability(trials)
 	if o.plot != "" {
@@ -120,6 +121,17 @@ func report(ctx context.Context, o options) (string, error) {
 		misses(&b, trials)
 	}
 	return b.String(), nil
+}
+
+func (t *trial) startsRight() bool { return t.begun }
+
+// meanBegins is with what chance the first repair was stated.
+func meanBegins(trials []*trial) float64 {
+	sum := 0.0
+	for _, t := range trials {
+		sum += t.begins
+	}
+	return sum / float64(len(trials))
 }
 
 func inList(t *trial) bool { return t.car.kind != outside }
