@@ -34,19 +34,7 @@ func Open(t testing.TB) *Tab {
 	if testing.Short() {
 		t.Skip("a browser takes long")
 	}
-	allocated, endAll := chromedp.NewExecAllocator(context.Background(),
-		chromedp.ExecPath(find(t)), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
-		chromedp.UserDataDir(t.TempDir()),
-		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
-		chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
-		chromedp.Flag("force-color-profile", "srgb"),
-	)
-	t.Cleanup(endAll)
-	ctx, end := chromedp.NewContext(allocated)
-	t.Cleanup(end)
-	// The browser lives as long as the context of the first call, the steps of a
-	// test only until it is late.
-	require.NoError(t, chromedp.Do(ctx))
+	ctx := started(t, find(t))
 	late, cancel := context.WithTimeout(ctx, 3*time.Minute)
 	t.Cleanup(cancel)
 	b := &Tab{t: t, ctx: late}
@@ -54,6 +42,37 @@ func Open(t testing.TB) *Tab {
 	Command(b, network.Enable, network.EnableParams{})
 	Command(b, log.Enable, cdp.Empty{})
 	return b
+}
+
+// startTries is how often a browser is started that crashes before it shows anything.
+const startTries = 3
+
+// started is a browser that runs. It lives as long as the context of its first call, the
+// steps of a test only until that is late.
+func started(t testing.TB, path string) context.Context {
+	t.Helper()
+	for try := 1; ; try++ {
+		allocated, endAll := chromedp.NewExecAllocator(context.Background(),
+			chromedp.ExecPath(path), chromedp.Headless, chromedp.NoSandbox, chromedp.DisableGPU, chromedp.NoFirstRun,
+			chromedp.UserDataDir(t.TempDir()),
+			chromedp.Flag("disable-quic", true), chromedp.Flag("disable-background-networking", true),
+			chromedp.Flag("disable-component-update", true), chromedp.Flag("disable-sync", true),
+			chromedp.Flag("force-color-profile", "srgb"),
+		)
+		ctx, end := chromedp.NewContext(allocated)
+		err := chromedp.Do(ctx)
+		if err == nil {
+			t.Cleanup(endAll)
+			t.Cleanup(end)
+			return ctx
+		}
+		end()
+		endAll()
+		if try == startTries {
+			require.NoError(t, err)
+		}
+		t.Logf("started again, since: %.300s", err)
+	}
 }
 
 // Resize sets the size of the window's inside, in CSS pixels.
