@@ -1,4 +1,4 @@
-.PHONY: bench cars fuzz page release test
+.PHONY: bench cars firefox fuzz page release test
 
 # The tests, and how many were skipped and why. RUN="-short" is under a minute.
 test:
@@ -16,6 +16,10 @@ bench:
 page:
 	go -C internal/pagebuild run . -o ../../dist/kneepoint.html
 	cp dist/kneepoint.html internal/pagefile/
+
+# The page of make page held to the command line in Firefox: three minutes.
+firefox:
+	KNEEPOINT_NEED_FIREFOX=1 KNEEPOINT_PAGE=$(CURDIR)/dist/kneepoint.html go test -count=1 -run Firefox ./internal/cli
 
 # Every fuzz target in turn, FUZZTIME seconds in all.
 FUZZTIME ?= 75

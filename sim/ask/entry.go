@@ -41,10 +41,4 @@ func systemOf(answer string) si.System {
 
 func isLetter(c byte) bool { return c >= 'a' && c <= 'z' }
 
-// middle is the value without its half width.
-func (e entry) middle() scenario.Setting {
-	text, _, _ := strings.Cut(e.value, " ± ")
-	return scenario.Setting{Path: e.path, Value: text}
-}
-
 func (e entry) setting() scenario.Setting { return scenario.Setting{Path: e.path, Value: e.value} }
