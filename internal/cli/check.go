@@ -114,14 +114,13 @@ func (a *checkAnswer) warnings() []string {
 
 // notes are what has to be known of a lost circuit, of the pump and of the source's vacuum.
 func (a *checkAnswer) notes(u si.System) []string {
-	notes := sourcenote.On(a.scenario).Words(u)
-	if lost := study.LostWords(&a.scenario.Config); lost != "" {
-		notes = append([]string{lost}, notes...)
+	var notes []string
+	for _, text := range []string{study.LostWords(&a.scenario.Config), a.pump} {
+		if text != "" {
+			notes = append(notes, text)
+		}
 	}
-	if a.pump != "" {
-		notes = append([]string{a.pump}, notes...)
-	}
-	return notes
+	return append(notes, sourcenote.On(a.scenario).Words(u)...)
 }
 
 // counted says how much of the scenario was given.

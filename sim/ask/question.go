@@ -45,7 +45,7 @@ func Questions() []Question { return append([]Question(nil), questions...) }
 // likeFront is how what is at the rear is measured.
 const likeFront = "as in front"
 
-// asFront are the questions about the rear, by those about the front.
+// asFront are the questions about the front, by those about the rear.
 var asFront = map[string]string{RearBrakes: FrontBrakes, RearDiscs: FrontDiscs}
 
 var questions = []Question{

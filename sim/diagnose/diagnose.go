@@ -159,8 +159,9 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 	}
 	d.Suspects = l.suspects(p)
 	d.takeSides()
-	d.lookForDanger()
-	next, all := l.next(p)
+	repairs, danger := l.repairs(p), l.dangerOf(p)
+	d.Danger, d.dangerous = danger.all, danger.likeliest
+	next, all := l.next(p, repairs, danger)
 	if next != nil {
 		chosen := *next
 		d.Next = &chosen
@@ -170,7 +171,7 @@ func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diag
 			d.Others = append(d.Others, n)
 		}
 	}
-	d.settle()
+	d.settle(repairs)
 	return d, nil
 }
 

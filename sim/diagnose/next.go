@@ -103,14 +103,13 @@ func (n *NextTest) worth() float64 { return n.value() / (n.Effort + betweenTests
 // tells most where none is worth that; nil if none tells anything. The second result is all
 // that can be done, the best first. None that is worth little comes before one that is worth
 // much more for little effort.
-func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
+func (l *Library) next(p *posterior, repairs map[workshop.Job]float64, danger danger) (*NextTest, []NextTest) {
 	fitted := false
 	for i := range p.readings {
 		fitted = fitted || p.readings[i].trial.NeedsLine()
 	}
-	least, repairs := p.faintest(), l.repairs(p)
-	parked, danger := l.parkedShares(p)
-	free := danger >= worthMentioning && l.readsAsSound(repairs)
+	least := p.faintest()
+	free := danger.all >= worthMentioning && l.readsAsSound(repairs)
 	var left []int
 	for i, t := range l.trials[:l.menu] {
 		if !math.IsNaN(l.sound.mean[i]) && !p.has(t) && l.canDo(t) {
@@ -131,7 +130,7 @@ func (l *Library) next(p *posterior) (*NextTest, []NextTest) {
 		f := l.forecast(p, i, least)
 		n.Bits, n.Gain, n.Outcomes = f.bits(), l.gain(f, repairs), l.outcomesOf(f)
 		if free {
-			n.clears = f.clears(parked)
+			n.clears = f.clears(danger.shares)
 		}
 		if t.WhileDrags() && !l.mayDrag(p) {
 			n.Bits, n.Gain, n.clears = 0, 0, 0

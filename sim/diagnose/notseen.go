@@ -62,38 +62,37 @@ func (l *Library) parked(h *hypothesis) int {
 	return noFault
 }
 
-// lookForDanger adds up what forbids driving.
-func (d *Diagnosis) lookForDanger() {
-	chances := make([]float64, len(d.l.faults))
+// A danger is the chance that the car has a fault which forbids driving.
+type danger struct {
+	all       float64
+	likeliest sim.FaultName
+	// shares is how much of every class it is.
+	shares map[class]float64
+}
+
+// dangerOf adds up what forbids driving.
+func (l *Library) dangerOf(p *posterior) danger {
+	out := danger{shares: map[class]float64{}}
+	chances := make([]float64, len(l.faults))
 	most := 0.0
-	for i := range d.p.hypotheses {
-		h := &d.p.hypotheses[i]
-		f := d.l.parked(h)
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		f := l.parked(h)
 		if f == noFault {
 			continue
 		}
-		d.Danger += h.weight
+		out.all += h.weight
+		out.shares[h.class] += h.weight
 		if chances[f] += h.weight; chances[f] > most {
-			most, d.dangerous = chances[f], d.l.faults[f].names[0]
-		}
-	}
-}
-
-// parkedShares is how much of every class forbids driving.
-func (l *Library) parkedShares(p *posterior) (shares map[class]float64, all float64) {
-	shares = map[class]float64{}
-	for i := range p.hypotheses {
-		if h := &p.hypotheses[i]; l.parked(h) != noFault {
-			shares[h.class] += h.weight
-			all += h.weight
+			most, out.likeliest = chances[f], l.faults[f].names[0]
 		}
 	}
 	for c, weight := range p.byClass() {
 		if weight > 0 {
-			shares[c] /= weight
+			out.shares[c] /= weight
 		}
 	}
-	return shares, all
+	return out
 }
 
 // dangerWords say whether the car may be driven: not with what is likely wrong, nor while

@@ -140,8 +140,7 @@ func (n *NextTest) value() float64 { return max(n.Gain*wrongRepair, n.clears*set
 func (n *NextTest) pays() bool { return n.value() >= n.Effort+betweenTests }
 
 // settle finds the first repair, and whether to stop testing.
-func (d *Diagnosis) settle() {
-	repairs := d.l.repairs(d.p)
+func (d *Diagnosis) settle(repairs map[workshop.Job]float64) {
 	// The name decides between jobs as likely as each other to the last digit.
 	for _, job := range slices.Sorted(maps.Keys(repairs)) {
 		if repairs[job] > d.Repair.Probability {

@@ -29,11 +29,10 @@ func SameShell(a, b []si.Length) bool {
 func (r *resolver) presentParts() {
 	car, choice := &r.s.Config, &r.s.Choose
 	if b := car.Booster; b.Kind == sim.BoosterVacuum && len(b.Diameters) > 0 && !r.isSet("choose.boosters") {
-		there := BoosterSize{Text: shellText(b.Diameters), Diameters: b.Diameters}
 		if i := slices.IndexFunc(choice.Boosters, func(s BoosterSize) bool { return SameShell(s.Diameters, b.Diameters) }); i >= 0 {
 			choice.Boosters[i].Diameters = b.Diameters
 		} else {
-			choice.Boosters = append(choice.Boosters, there)
+			choice.Boosters = append(choice.Boosters, BoosterSize{Text: shellText(b.Diameters), Diameters: b.Diameters})
 		}
 	}
 	if bore := car.Master.Bore; !r.isSet("choose.bores") {

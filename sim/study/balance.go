@@ -91,9 +91,7 @@ const (
 // first, and the proportioning valve that the car needs.
 func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult, error) {
 	w.Tell(0, 2)
-	whole := s.Config
-	whole.Front.Lost, whole.Rear.Lost = false, false
-	parked, err := park(ctx, whole)
+	parked, err := park(ctx, whole(s.Config))
 	if err != nil {
 		return nil, err
 	}

@@ -17,6 +17,8 @@ type candidate struct {
 	manualRatio si.Ratio // above zero for a pedal without booster
 	// keeps says which parts stay as they are, whatever they are measured to be.
 	keeps struct{ booster, bore bool }
+	// effort ranks what it takes to fit it: the less, the simpler.
+	effort int
 }
 
 // text names the parts.
@@ -115,6 +117,7 @@ func candidates(s *scenario.Scenario) []candidate {
 	for i := range out {
 		o := &out[i]
 		o.keeps.booster, o.keeps.bore = scenario.SameShell(o.booster.Diameters, present.booster.Diameters), scenario.SameBore(o.bore, present.bore)
+		o.effort = o.work(present, s.Config.Pedal.Ratio)
 	}
 	return out
 }

@@ -29,9 +29,8 @@ type ChooseOption struct {
 
 	Performance
 
-	parts      candidate
-	simplicity int
-	findings   []finding
+	parts    candidate
+	findings []finding
 	// lock is what locks first in the car, which says why a stop cannot be had.
 	lock verdict.FirstLock
 	// unfit says why it was not simulated; nil if it was.
@@ -49,14 +48,10 @@ type Performance struct {
 	// DeadCapped says that there may be more.
 	DeadStops  answer.Maybe `json:"dead_stops"`
 	DeadCapped bool         `json:"dead_stops_capped"`
-	// TrafficPedal is what the hardest of the stops in traffic needs of an option with a pump.
-	// TrafficVacuum is there before the last of them, TrafficKept what the pump is there to keep.
-	TrafficPedal  answer.Maybe `json:"traffic_pedal_n"`
-	TrafficVacuum answer.Maybe `json:"traffic_vacuum_pa"`
-	TrafficKept   answer.Maybe `json:"-"`
-	KneeLine      answer.Maybe `json:"knee_line_pa"`
-	Recharge      answer.Maybe `json:"recharge_s"`
-	PedalTravel   answer.Maybe `json:"pedal_travel_m"`
+	Traffic
+	KneeLine    answer.Maybe `json:"knee_line_pa"`
+	Recharge    answer.Maybe `json:"recharge_s"`
+	PedalTravel answer.Maybe `json:"pedal_travel_m"`
 	// Missing is why the ordinary stop cannot be had, if it cannot.
 	Missing shortfall `json:"-"`
 	// DeadForce is what the hardest of the stops needs that are wanted with the engine dead.
@@ -198,7 +193,6 @@ func (c candidate) performance(ctx context.Context, s *scenario.Scenario, simula
 // judged is the option that a candidate makes, by its performance.
 func (c candidate) judged(s *scenario.Scenario, p Performance) *ChooseOption {
 	o := newOption(c)
-	o.simplicity = c.simplicity(presentParts(s), s.Config.Pedal.Ratio)
 	if c.fits(s.Choose, si.SI) != "" {
 		o.refuse(func(u si.System) string { return c.fits(s.Choose, u) })
 		return o
@@ -222,7 +216,7 @@ func newOption(c candidate) *ChooseOption {
 	none := answer.None()
 	o := &ChooseOption{
 		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none, Margin: none,
-		Performance: Performance{AssistedStops: none, NeededPedal: none, RunningPedal: none, TrafficPedal: none, TrafficVacuum: none, TrafficKept: none, DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none},
+		Performance: Performance{AssistedStops: none, NeededPedal: none, RunningPedal: none, Traffic: noTraffic(), DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none},
 		parts:       c,
 	}
 	if c.manualRatio > 0 {
@@ -264,7 +258,7 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 	o.AssistedStops = answer.Maybe(asked.AssistedStops)
 	o.NeededPedal = asked.Stops[0].Needed
 	o.Recharge = asked.RechargeIdle
-	o.TrafficPedal, o.TrafficVacuum, o.TrafficKept = asked.traffic.hardest, asked.traffic.left, asked.traffic.kept
+	o.Traffic = asked.traffic
 	dead := asked
 	if car.Reserve.Engine != sim.EngineOff {
 		dead, err = demanding(ctx, car, parked, sim.EngineOff, car.Reserve.Stops, stopping{counting: counting, upTo: car.Choose.DeadLimit})

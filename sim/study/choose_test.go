@@ -68,7 +68,7 @@ func TestOptionsAreInOrder(t *testing.T) {
 		assert.False(t, failed, "option %d passes behind one that fails", i)
 		assert.GreaterOrEqual(t, float64(o.Margin), 0.0)
 		if i > 0 {
-			assert.GreaterOrEqual(t, o.simplicity, r.Options[i-1].simplicity)
+			assert.GreaterOrEqual(t, o.parts.effort, r.Options[i-1].parts.effort)
 		}
 	}
 	assert.True(t, failed, "everything passes: the case is too easy to test with")

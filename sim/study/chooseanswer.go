@@ -52,8 +52,7 @@ func unmeasured(s *scenario.Scenario) answer.Phrase {
 		return nil
 	}
 	return func(u si.System) string {
-		return fmt.Sprintf("Nobody measured the idle vacuum: the cam lets expect %s (estimate), and this is for the middle of that. Measure it before anything is bought.",
-			si.FormatSpan(si.DimVacuum, float64(low), float64(high), u))
+		return nobodyMeasured(low, high, u) + " (estimate), and this is for the middle of that. Measure it before anything is bought."
 	}
 }
 
@@ -82,7 +81,7 @@ func (r *ChooseResult) advice(u si.System) string {
 		return fmt.Sprintf("None of these does it; nearest comes %s: %s.", best.text(u), best.reasons(u))
 	case r.Recommended == nil:
 		return fmt.Sprintf("None of these fits: %s, %s.", best.text(u), best.why(u))
-	case best.simplicity == 0:
+	case best.parts.effort == 0:
 		return fmt.Sprintf("Keep the parts you have (%s); %s.", best.text(u), best.closest(u))
 	case r.keepsBooster(best):
 		return fmt.Sprintf("%s; %s.", best.parts.besides(r.present.parts, u), best.closest(u))

@@ -76,17 +76,17 @@ func (o *ChooseOption) Short(u si.System) string {
 	if o.unfit != nil {
 		return o.unfit(u)
 	}
-	if o.Passes {
+	switch {
+	case o.Passes:
 		return "meets it all"
+	case o.Missing != noShortfall:
+		return outOfReach[o.Missing]
 	}
 	var fails []string
 	for _, v := range o.findings {
 		if !v.holds {
 			fails = append(fails, failing[v.criterion])
 		}
-	}
-	if o.Missing != noShortfall {
-		return outOfReach[o.Missing]
 	}
 	if n := len(fails) - 1; n > 0 {
 		return fmt.Sprintf("%s +%d more", fails[0], n)

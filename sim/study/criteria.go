@@ -34,7 +34,7 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 			backInTime(o.Recharge, c.RechargeLimit))
 	}
 	if o.Pump {
-		o.findings = append(o.findings, trafficForce(o.TrafficPedal, c.PedalLimit), keepsUp(traffic{o.TrafficPedal, o.TrafficVacuum, o.TrafficKept}))
+		o.findings = append(o.findings, trafficForce(o.TrafficPedal, c.PedalLimit), keepsUp(o.Traffic))
 	}
 	o.settle()
 }

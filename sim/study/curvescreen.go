@@ -32,8 +32,7 @@ func (r *CurveResult) shortVerdict(u si.System) []string {
 	words := []string{LostWords(&r.config)}
 	switch {
 	case r.estimated:
-		words = append(words, fmt.Sprintf("Nobody measured the idle vacuum: the cam lets expect %s.",
-			si.FormatSpan(si.DimVacuum, float64(first.Vacuum), float64(r.Curves[len(r.Curves)-1].Vacuum), u)))
+		words = append(words, nobodyMeasured(si.Vacuum(first.Vacuum), si.Vacuum(r.Curves[len(r.Curves)-1].Vacuum), u)+".")
 	case len(r.pumped) > 1:
 		words = append(words, fmt.Sprintf("With the electric pump there is between %s and %s in the booster at rest: count on the first.",
 			vacuum(r.pumped[0].vacuum, u), vacuum(r.pumped[1].vacuum, u)))

@@ -15,9 +15,8 @@ const (
 	workOfPedal   = 6
 )
 
-// simplicity ranks what it takes to fit the candidate into a car with these parts and this
-// pedal: the less, the simpler.
-func (c candidate) simplicity(present candidate, ratio si.Ratio) int {
+// work is what it takes to fit the candidate into a car with these parts and this pedal.
+func (c candidate) work(present candidate, ratio si.Ratio) int {
 	work := 0
 	for _, kind := range c.fitted(present) {
 		switch kind {

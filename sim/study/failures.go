@@ -105,8 +105,8 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 		PedalLimit: s.Reserve.ForceLimit, Speed: stopFrom, Lag: verdict.StopLag, Stops: answer.None(),
 		config: s.Config, title: s.Title,
 	}
-	whole := *s
-	whole.Config.Front.Lost, whole.Config.Rear.Lost = false, false
+	unlost := *s
+	unlost.Config = whole(s.Config)
 	var plan []FailureCase
 	if hasLost(&s.Config) {
 		plan = append(plan, newCase(alreadyLost, s.Config.Master.Circuits, false))
@@ -128,7 +128,7 @@ func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResu
 	for i := range plan {
 		w.Tell(i, total)
 		c := &plan[i]
-		car := &whole
+		car := &unlost
 		if c.failure == alreadyLost {
 			car = s
 		}

@@ -57,9 +57,8 @@ type feelCase struct {
 // feelCases are the scenario's car without its faults first, then what can make
 // its pedal soft or hard.
 func feelCases(s *scenario.Scenario) []feelCase {
-	sound := s.Config
+	sound := whole(s.Config)
 	sound.Faults = nil
-	sound.Front.Lost, sound.Rear.Lost = false, false
 	cases := []feelCase{{name: "sound", config: sound}}
 	if len(s.Config.Faults) > 0 || hasLost(&s.Config) {
 		cases = append(cases, feelCase{name: "as it is, with its faults", config: s.Config})

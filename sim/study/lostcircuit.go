@@ -35,7 +35,13 @@ func LostWords(c *sim.Config) string {
 	return fmt.Sprintf("Do not drive it: in this scenario %s lost, and these figures are of what is left. Mend that first.", lostOf(c))
 }
 
-// mended is the car with both circuits whole.
+// whole is a car with both circuits whole.
+func whole(c sim.Config) sim.Config {
+	c.Front.Lost, c.Rear.Lost = false, false
+	return c
+}
+
+// mended is the scenario of such a car.
 func mended(s *scenario.Scenario) (*scenario.Scenario, error) {
 	var set []scenario.Setting
 	if s.Config.Front.Lost {

@@ -39,7 +39,12 @@ func TestLostCircuitIsMendedFirst(t *testing.T) {
 	require.NoError(t, err)
 	reserve, err := Reserve(t.Context(), lost, nil)
 	require.NoError(t, err)
-	for _, words := range [][]string{curve.Words(si.US), curve.Screen(si.US).Verdict, reserve.Words(si.US), reserve.Screen(si.US).Verdict, found.Words(si.US), found.Screen(si.US).Verdict} {
+	manual, err := lost.With("booster.kind", "none")
+	require.NoError(t, err)
+	bare, err := Reserve(t.Context(), manual, nil)
+	require.NoError(t, err)
+	assert.Equal(t, mendFirst, bare.Screen(si.US).Next)
+	for _, words := range [][]string{bare.Words(si.US), bare.Screen(si.US).Verdict, curve.Words(si.US), curve.Screen(si.US).Verdict, reserve.Words(si.US), reserve.Screen(si.US).Verdict, found.Words(si.US), found.Screen(si.US).Verdict} {
 		assert.Contains(t, words[0], "the front circuit is lost")
 	}
 	assert.Contains(t, strings.Join(still.Words(si.US), " "), "A circuit is lost")

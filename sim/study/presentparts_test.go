@@ -57,7 +57,7 @@ func TestBoreIsNotBoughtAgain(t *testing.T) {
 	options := candidates(s)
 	require.Len(t, options, 1)
 	assert.Empty(t, options[0].fitted(presentParts(s)))
-	assert.Zero(t, options[0].simplicity(presentParts(s), s.Config.Pedal.Ratio))
+	assert.Zero(t, options[0].effort)
 }
 
 // The pedal of every day is that of an idling engine, from whatever the stops with the

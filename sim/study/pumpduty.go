@@ -178,7 +178,7 @@ func (r *ReserveResult) pumpDuty(ctx context.Context, d demand) error {
 		return err
 	}
 	r.traffic = queue.traffic
-	duty.RestVacuum, duty.SteadyVacuum = si.Vacuum(queue.StartVacuum), r.traffic.left
+	duty.RestVacuum, duty.SteadyVacuum = si.Vacuum(queue.StartVacuum), r.traffic.TrafficVacuum
 	duty.RunningShare = answer.Maybe(runningShare(session.Trajectory()))
 	if duty.Needed, err = r.leastHelped(ctx, d); err != nil {
 		return err
@@ -261,10 +261,10 @@ func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*Rese
 		}
 		queue.Stops, s = append(queue.Stops, *stop), after
 	}
-	queue.traffic = traffic{
-		hardest: queue.hardest(),
-		left:    queue.Stops[verdict.TrafficStops-1].VacuumBefore,
-		kept:    max(queue.StartVacuum, answer.Maybe(r.config.Pump.On)),
+	queue.traffic = Traffic{
+		TrafficPedal:  queue.hardest(),
+		TrafficVacuum: queue.Stops[verdict.TrafficStops-1].VacuumBefore,
+		TrafficKept:   max(queue.StartVacuum, answer.Maybe(r.config.Pump.On)),
 	}
 	return queue, s, nil
 }

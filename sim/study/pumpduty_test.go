@@ -111,7 +111,7 @@ func TestTrafficIsTheReserveAtIdle(t *testing.T) {
 		r := reserveOf(t, s)
 		require.Equal(t, si.Time(10), s.Reserve.Cycle())
 		assert.InDelta(t, float64(r.Stops[9].VacuumBefore), float64(r.Pump.SteadyVacuum), 30, "%v", flags)
-		assert.InDelta(t, float64(r.Stops[9].Needed), float64(r.traffic.hardest), 0.5, "%v", flags)
+		assert.InDelta(t, float64(r.Stops[9].Needed), float64(r.traffic.TrafficPedal), 0.5, "%v", flags)
 
 		// With the engine dead the traffic is the same.
 		off := reserveOf(t, pumpCar(t, append(flags, "reserve.engine=off", "reserve.pause=3 s", "reserve.stops=2")...))

@@ -84,7 +84,7 @@ func rivals(options []ChooseOption, present candidate, listed ...*ChooseOption) 
 // most room to failing.
 func inOrder(options []ChooseOption) {
 	slices.SortStableFunc(options, func(a, b ChooseOption) int {
-		return cmp.Or(passing(b)-passing(a), cmp.Compare(a.simplicity, b.simplicity), cmp.Compare(b.least(), a.least()))
+		return cmp.Or(passing(b)-passing(a), cmp.Compare(a.parts.effort, b.parts.effort), cmp.Compare(b.least(), a.least()))
 	})
 }
 
@@ -107,7 +107,7 @@ type Shortlist struct {
 // Wish lists what was asked of the options.
 func (l *Shortlist) Wish(u si.System) string { return wished(l.criteria, u) }
 
-// The levels of simplicity that a shortlist looks through in any case, so that each kind
+// The levels of effort that a shortlist looks through in any case, so that each kind
 // of part is there, and the most options that it tries beyond them.
 const (
 	shortlistLevel = workOfPump
@@ -122,13 +122,12 @@ func Shortlisted(ctx context.Context, s *scenario.Scenario, w Watch) (*Shortlist
 	}
 	l := &Shortlist{present: presentParts(s), criteria: s.Choose}
 	all := candidates(s)
-	work := func(c candidate) int { return c.simplicity(l.present, s.Config.Pedal.Ratio) }
-	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(work(a), work(b)) })
+	slices.SortStableFunc(all, func(a, b candidate) int { return cmp.Compare(a.effort, b.effort) })
 	var found []ChooseOption
 	for len(all) > 0 {
-		level := work(all[0])
+		level := all[0].effort
 		n := 0
-		for n < len(all) && work(all[n]) <= max(level, shortlistLevel) {
+		for n < len(all) && all[n].effort <= max(level, shortlistLevel) {
 			n++
 		}
 		if len(found) > 0 && len(found)+n > shortlistMost {
@@ -175,7 +174,7 @@ func (l *Shortlist) Advice(u si.System) string {
 	switch {
 	case best == nil:
 		return "Nothing that is simply fitted meets all that was asked; the nearest of each kind stand below."
-	case best.simplicity == 0:
+	case best.parts.effort == 0:
 		return "The parts that are there meet what was wished for; the rest is for more."
 	}
 	text := l.Fit(best, u) + "."

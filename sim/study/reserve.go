@@ -88,7 +88,7 @@ type ReserveResult struct {
 	car    *parkedCar
 	pumped *pumpedCar
 	// traffic is what was found of the stops there.
-	traffic traffic
+	traffic Traffic
 	// expected is what the stops so far let expect of the next.
 	expected *forecast
 	// lessVacuum is the count from somewhat less vacuum; nil where something else decides.

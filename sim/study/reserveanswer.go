@@ -177,7 +177,7 @@ const bledTank = "This tank has no check valve of its own at its inlet: the dead
 // by turns, as they do between the switches of a pump.
 func (r *ReserveResult) tires() bool {
 	first, last := r.Stops[0].Needed, r.Stops[len(r.Stops)-1]
-	if r.Pump != nil && (traffic{left: last.VacuumBefore, kept: r.traffic.kept}).keptUp() {
+	if r.Pump != nil && (Traffic{TrafficVacuum: last.VacuumBefore, TrafficKept: r.traffic.TrafficKept}).keptUp() {
 		return false
 	}
 	return first.Exists() && (!last.Needed.Exists() || last.Needed > 1.1*first)
@@ -210,7 +210,7 @@ func (r *ReserveResult) manualWords(u si.System) []string {
 	if s.Needed.Exists() {
 		force = fmt.Sprintf("takes %s at the pedal, %s, at every stop", pedal(si.Force(s.Needed), u), verdict.Effort(si.Force(s.Needed)))
 	}
-	return []string{"There is no booster, so no stop is assisted and none can be lost. " + r.asked(u) + " That " + force + "."}
+	return tidy(LostWords(&r.config), "There is no booster, so no stop is assisted and none can be lost. "+r.asked(u)+" That "+force+".")
 }
 
 // Tables is the list of stops.

@@ -42,7 +42,10 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 	if r.config.Booster.Kind == sim.BoosterNone {
 		s.Verdict = r.manualWords(u)
 		s.Next, s.Command = seeFailures, toFailures
-		if f := r.Stops[0].Needed; !f.Exists() || si.Force(f) > verdict.EasyPedal {
+		switch f := r.Stops[0].Needed; {
+		case hasLost(&r.config):
+			s.Next, s.Command = mendFirst, answer.Command{}
+		case !f.Exists() || si.Force(f) > verdict.EasyPedal:
 			s.Next, s.Command = seeParts, toChoose
 		}
 		return s

@@ -5,6 +5,7 @@ import (
 
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
 )
 
 // What the verbs send each other's readers to.
@@ -36,3 +37,8 @@ func measured(s *scenario.Scenario, name, key string) string {
 
 // gaugeFirst is the advice for a car whose vacuum nobody measured.
 const gaugeFirst = "put a vacuum gauge on the manifold, engine warm and idling in gear, and ask again with what it reads, in place of 12 inHg"
+
+// nobodyMeasured says what such a car's vacuum may be, without a stop at the end.
+func nobodyMeasured(low, high si.Vacuum, u si.System) string {
+	return "Nobody measured the idle vacuum: the cam lets expect " + si.FormatSpan(si.DimVacuum, float64(low), float64(high), u)
+}
