@@ -111,3 +111,13 @@ func overflow(b *browsertest.Tab) []string {
 			.map((e) => e.tagName + "#" + e.id + "." + e.className);
 	})()`)
 }
+
+// carTitle is what the page calls its car.
+func carTitle(b *browsertest.Tab) string {
+	return browsertest.Eval[string](b, `document.getElementById("car-title").textContent`)
+}
+
+// waitForCar lets time pass until the page has a car of that title.
+func waitForCar(b *browsertest.Tab, title string) {
+	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, title))
+}

@@ -120,7 +120,7 @@ func TestAGaugeLogIsDropped(t *testing.T) {
 	drop("car.toml", "[booster]\nratio = 0.5\n")
 	b.Wait(`!document.getElementById("file-problem").hidden`)
 	assert.Contains(t, browsertest.Eval[string](b, `document.getElementById("file-problem").textContent`), "car.toml:2: booster.ratio")
-	assert.Equal(t, s.Title, browsertest.Eval[string](b, `document.getElementById("car-title").textContent`))
+	assert.Equal(t, s.Title, carTitle(b))
 	b.TakeTroubles() // the browser logs each refusal of the server
 	log, err := os.ReadFile(filepath.Join("..", "..", "scenarios", "gauge-log.csv"))
 	require.NoError(t, err)

@@ -41,11 +41,11 @@ func TestLessonsLeaveUnknownWhatWasUnknown(t *testing.T) {
 	browsertest.Long(t)
 	b := openPage(t, serving(t, nil).URL(), wide, tall)
 	p := &pupil{b, t}
-	title := browsertest.Eval[string](b, `document.getElementById("car-title").textContent`)
+	title := carTitle(b)
 	p.begin(3)
 	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent !== %q`, title))
 	b.Run(endLesson)
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, title))
+	waitForCar(b, title)
 	assert.Empty(t, keptCar(b))
 	b.Run(`document.querySelector("[data-door=will]").click()`)
 	b.Wait(`!document.getElementById("door-will").hidden`)
@@ -71,9 +71,9 @@ func TestLessonAfterLessonGivesTheCarBack(t *testing.T) {
 	b.Run(endLesson + `; document.getElementById("lessons-start").click(); document.querySelectorAll(".lessons button")[0].click()`)
 	p.settled()
 	b.Run(endLesson)
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, s.Title))
+	waitForCar(b, s.Title)
 	b.Do(chromedp.Sleep(500 * time.Millisecond))
-	assert.Equal(t, s.Title, browsertest.Eval[string](b, `document.getElementById("car-title").textContent`))
+	assert.Equal(t, s.Title, carTitle(b))
 	b.Clean()
 }
 
@@ -86,7 +86,7 @@ func TestOpenedCarOutlivesALesson(t *testing.T) {
 	p := &pupil{b, t}
 	p.begin(3)
 	b.Run(`const e = document.getElementById("starter"); e.value = "mountain"; e.dispatchEvent(new Event("change"))`)
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, s.Title))
+	waitForCar(b, s.Title)
 	b.Wait(`document.getElementById("lesson").hidden`)
 	assert.Equal(t, s.Given(), keptCar(b))
 	b.Clean()
@@ -103,7 +103,7 @@ func TestOtherDoorsHaveNoLessonsCar(t *testing.T) {
 	// The number is typed, and the lesson left before the fault is hidden.
 	b.Run(`document.getElementById("lesson-number").value = "7"; [...document.querySelectorAll("#lesson button")].find((b) => b.textContent === "Hide the fault").click();
 		document.querySelector("[data-door=will]").click()`)
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, s.Title))
+	waitForCar(b, s.Title)
 	b.Do(chromedp.Sleep(3 * time.Second)) // the sound car's readings come, too late
 	assert.Equal(t, s.Given(), keptCar(b))
 	assert.Equal(t, "none", browsertest.Eval[string](b, `document.getElementById("control-fault").value`))

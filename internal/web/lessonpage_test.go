@@ -387,11 +387,11 @@ func TestLessonHiddenFault(t *testing.T) {
 func TestLessonsGiveTheCarBack(t *testing.T) {
 	b := openPage(t, serving(t, starterScenario(t, "mountain")).URL(), wide, tall)
 	p := &pupil{b, t}
-	title := browsertest.Eval[string](b, `document.getElementById("car-title").textContent`)
+	title := carTitle(b)
 	p.begin(3)
 	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent !== %q`, title))
 	b.Run(`document.querySelector("#lesson [aria-label='End the lesson']").click()`)
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, title))
+	waitForCar(b, title)
 	assert.Equal(t, "lessons-start", browsertest.Eval[string](b, `document.activeElement.id`))
 	b.Clean()
 }

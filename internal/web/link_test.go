@@ -68,7 +68,7 @@ func TestLinkHoldsTheCar(t *testing.T) {
 	here.Clean()
 
 	there := openPage(t, serving(t, nil).URL()+link[strings.Index(link, "#"):], wide, tall)
-	there.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, s.Title))
+	waitForCar(there, s.Title)
 	assert.Equal(t, "single", browsertest.Eval[string](there, `document.getElementById("control-circuits").value`))
 	assert.Empty(t, browsertest.Eval[string](there, `location.hash`), "to load it again does not bring an old car back")
 	there.Run(`document.getElementById("link").click()`)
@@ -102,7 +102,7 @@ func TestLinkIsRefused(t *testing.T) {
 			follow(b, of.fragment)
 			b.Wait(`!document.getElementById("file-problem").hidden`)
 			assert.Contains(t, browsertest.Eval[string](b, `document.getElementById("file-problem").textContent`), of.words)
-			assert.Equal(t, s.Title, browsertest.Eval[string](b, `document.getElementById("car-title").textContent`))
+			assert.Equal(t, s.Title, carTitle(b))
 			before := seenOn(b).Time
 			b.Do(chromedp.Sleep(200 * time.Millisecond))
 			assert.Greater(t, seenOn(b).Time, before, "the page goes on")

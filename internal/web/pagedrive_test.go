@@ -252,7 +252,7 @@ func TestPageChangesTheCar(t *testing.T) {
 
 	good := starterScenario(t, "single-circuit")
 	put("mine.toml", good.String())
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, good.Title))
+	waitForCar(b, good.Title)
 	assert.True(t, browsertest.Eval[bool](b, `document.getElementById("file-problem").hidden`))
 
 	dir := t.TempDir()

@@ -39,7 +39,7 @@ func TestShelfSaysWhatIs(t *testing.T) {
 	chosen("as started")
 	b.Run(`const e = document.getElementById("starter"); e.value = "mountain"; e.dispatchEvent(new Event("change"))`)
 	mountain := starterScenario(t, "mountain").Title
-	b.Wait(fmt.Sprintf(`document.getElementById("car-title").textContent === %q`, mountain))
+	waitForCar(b, mountain)
 	chosen(mountain)
 	b.Run(`const e = document.getElementById("control-circuits"); e.value = e.value === "dual" ? "single" : "dual"; e.dispatchEvent(new Event("change"))`)
 	chosen("another car")

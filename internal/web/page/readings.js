@@ -38,15 +38,12 @@ const entries = (block) => block.flatMap((l) => {
 });
 
 // plain is a name of the program's in words.
-export const plain = (name) => (faultNames[name] ?? name).replaceAll("-", " ").toLowerCase();
+const plain = (name) => (faultNames[name] ?? name).replaceAll("-", " ").toLowerCase();
 
-// plainly has an answer's words and tables say faults and tests in words.
+// plainly has an answer's tables say faults and tests in words, as its sentences do.
 export function plainly(shown) {
-  const tests = shown.tables.flatMap(({ head, rows }) => (head[0] === "test" ? rows.map((r) => r[0]) : []));
-  const names = [...new Set([...Object.keys(faultNames), ...tests])].filter((n) => /^[a-z]+(-[a-z]+)+$/.test(n)).sort((a, b) => b.length - a.length);
-  const any = new RegExp(`(?<![\\w.-])(${names.join("|")})(?![\\w.-]*\\w)`, "g");
-  const said = (text) => text.replace(any, (n) => plain(n));
-  return { ...shown, words: shown.words.map(said), tables: shown.tables.map((t) => ({ ...t, rows: t.rows.map((r) => r.map(said)) })) };
+  const said = (cell) => cell.replace(/[a-z]+(?:-[a-z]+)+/g, (name) => plain(name));
+  return { ...shown, tables: shown.tables.map((t) => ({ ...t, rows: t.rows.map((r) => r.map(said)) })) };
 }
 
 // answers are what was answered: the complaint's name, and each reading in a line.
