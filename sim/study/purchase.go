@@ -173,7 +173,11 @@ func (l *Shortlist) Advice(u si.System) string {
 	best := l.Recommended
 	switch {
 	case best == nil:
-		return "Nothing that is simply fitted meets all that was asked; the nearest of each kind stand below."
+		text := "Nothing that is simply fitted meets all that was asked; the nearest of each kind stand below."
+		if l.Untried > 0 {
+			text += fmt.Sprintf(" Not tried: %s of more work (kneepoint choose).", counted(l.Untried, "combination"))
+		}
+		return text
 	case best.parts.effort == 0:
 		return "The parts that are there meet what was wished for; the rest is for more."
 	}
