@@ -2,14 +2,12 @@ package diagnose
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
 	"kneepoint/sim"
 	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/si"
 	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/workshop"
 )
@@ -222,107 +220,11 @@ func suspectsOf(c *sim.Config) []sim.FaultName {
 	})
 }
 
-// A variant is one car to simulate: a fault, or none, and one nuisance moved.
-type variant struct {
-	fault, breakpoint int // of the library's faults, or noFault
-	nuisance          int // of the nuisances, or noNuisance
-}
-
-func (l *Library) variants() []variant {
-	all := []variant{{noFault, 0, noNuisance}}
-	for k := range nuisances {
-		all = append(all, variant{noFault, 0, k})
-	}
-	for f := range l.faults {
-		for i, s := range l.faults[f].breakpoints() {
-			all = append(all, variant{f, i, noNuisance})
-			if slices.Contains(l.faults[f].slopesAt(), s) {
-				for k := range nuisances {
-					all = append(all, variant{f, i, k})
-				}
-			}
-		}
-	}
-	return all
-}
-
-func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
-	all := l.variants()
-	found, _, err := batch.Gather(ctx, len(all), progress, func(ctx context.Context, i int) (outcomes, error) {
-		v := all[i]
-		var faults []sim.Fault
-		if v.fault != noFault {
-			t := &l.faults[v.fault]
-			faults = []sim.Fault{workshop.FaultAt(t.names[0], si.Ratio(t.breakpoints()[v.breakpoint]))}
-		}
-		return l.outcomes(ctx, faults, v.nuisance)
-	})
-	if err != nil {
-		return err
-	}
-	for f := range l.faults {
-		l.faults[f].points = make([]point, len(l.faults[f].breakpoints()))
-	}
-	at := func(v variant) *point {
-		if v.fault == noFault {
-			return &l.sound
-		}
-		return &l.faults[v.fault].points[v.breakpoint]
-	}
-	for i, v := range all {
-		p := at(v)
-		if v.nuisance == noNuisance {
-			p.mean = found[i]
-			continue
-		}
-		if p.slope == nil {
-			p.slope = make([][unknowns]float64, len(l.trials))
-		}
-		for t := range l.trials {
-			p.slope[t][v.nuisance] = l.trials[t].Felt(finite(found[i][t] - p.mean[t]))
-		}
-	}
-	return nil
-}
-
 func finite(v float64) float64 {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return 0
 	}
 	return v
-}
-
-// outcomes simulates one car. What the solver cannot carry to its end has no
-// outcome; only the end of the context, or a sound car that cannot be
-// simulated, is an error.
-func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int) (outcomes, error) {
-	c, g := l.config, workshop.Gauges{}
-	if moved != noNuisance {
-		nuisances[moved].shift(&c, &g, 1)
-		keepReturning(&c)
-	}
-	c.Faults = faults
-	return l.read(ctx, c, g, len(faults) == 0 && moved == noNuisance)
-}
-
-// read simulates tests on a car. What the solver cannot carry to its end is NaN,
-// or an error where it must.
-func (l *Library) read(ctx context.Context, c sim.Config, g workshop.Gauges, must bool) (outcomes, error) {
-	rig := workshop.NewRig(c, l.reserve, g).WithBook(l.book)
-	out := make(outcomes, len(l.trials))
-	for i, t := range l.trials {
-		v, err := rig.Try(ctx, t)
-		switch {
-		case ctx.Err() != nil:
-			return nil, context.Cause(ctx)
-		case err != nil && must:
-			return nil, fmt.Errorf("%s on the car without a fault: %w", t.Words(si.SI), err)
-		case err != nil:
-			v = math.NaN()
-		}
-		out[i] = v
-	}
-	return out, nil
 }
 
 // cellsOf are the cells of a fault, the least severe first.
@@ -371,7 +273,10 @@ func (l *Library) slopeAt(f, t int, s float64) [unknowns]float64 {
 		if !slices.Contains(l.faults[f].slopesAt(), k) {
 			continue
 		}
-		next := l.faults[f].points[i].slope[t]
+		next := l.sound.slope[t]
+		if p := &l.faults[f].points[i]; p.slope != nil {
+			next = p.slope[t]
+		}
 		if s <= k {
 			share := (s - at) / (k - at)
 			for j := range countNuisances {

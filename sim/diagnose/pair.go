@@ -158,12 +158,13 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 			}
 		}
 	}
+	every := l.every()
 	read, _, err := batch.Gather(ctx, len(cars), nil, func(ctx context.Context, i int) (outcomes, error) {
 		p := missing[cars[i].pair]
 		return l.outcomes(ctx, []sim.Fault{
 			workshop.FaultAt(l.faults[p.a].names[0], si.Ratio(pairBreakpoints[cars[i].first])),
 			workshop.FaultAt(l.faults[p.b].names[0], si.Ratio(pairBreakpoints[cars[i].second])),
-		}, noNuisance)
+		}, noNuisance, every)
 	})
 	if err != nil {
 		return err

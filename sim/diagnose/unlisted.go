@@ -117,13 +117,13 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 		return nil
 	}
 	tracks := unlistedTracks()
-	n := len(unlistedBreakpoints)
+	n, every := len(unlistedBreakpoints), l.every()
 	found, _, err := batch.Gather(ctx, len(tracks)*n, nil, func(ctx context.Context, i int) (outcomes, error) {
 		t := tracks[i/n]
 		c := l.config
 		t.shift(&c, factorAt(t.sign*unlistedBreakpoints[i%n]))
 		keepReturning(&c)
-		return l.read(ctx, c, workshop.Gauges{}, false)
+		return l.read(ctx, c, workshop.Gauges{}, every, false)
 	})
 	if err != nil {
 		return err

@@ -23,8 +23,11 @@ func NeededVacuum(ctx context.Context, c sim.Config, s scenario.Reserve) (answer
 	}
 	rig := NewRig(c, s, Gauges{})
 	reaches := func(v float64) (bool, error) {
-		state, err := rig.held(ctx, Conditions{Pedal: verdict.EasyPedal, Vacuum: si.Vacuum(v)})
-		return float64(state.Line) >= float64(line), err
+		held, err := rig.held(ctx, Conditions{Pedal: verdict.EasyPedal, Vacuum: si.Vacuum(v)})
+		if err != nil {
+			return false, err
+		}
+		return float64(held.State().Line) >= float64(line), nil
 	}
 	low, high := 0.0, 0.9*float64(c.Ambient.Pressure)
 	for _, end := range []float64{low, high} {

@@ -38,7 +38,8 @@ type Rig struct {
 	model   *sim.Model
 	running *sim.Session
 	filled  map[si.Vacuum]*sim.Session
-	pressed map[grip]sim.State
+	pressed map[grip]*sim.Session
+	braking map[si.Force]*sim.Session
 	book    *Book
 	likes   map[hangsOn]likeness
 }
@@ -55,7 +56,7 @@ func NewRig(c sim.Config, s scenario.Reserve, g Gauges) *Rig {
 	if s.Deceleration > 0 {
 		s.Pedal, s.Deceleration = lightFoot, 0
 	}
-	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, likes: map[hangsOn]likeness{}, pressed: map[grip]sim.State{}}
+	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, likes: map[hangsOn]likeness{}, pressed: map[grip]*sim.Session{}, braking: map[si.Force]*sim.Session{}}
 }
 
 // WithBook has the rig look up what was done already on cars of its kind, and returns it.
@@ -210,27 +211,44 @@ func (r *Rig) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
 	return r.filled[v], nil
 }
 
-// held is the car with the pedal held and the booster's vacuum kept.
-func (r *Rig) held(ctx context.Context, c Conditions) (sim.State, error) {
+// held is the car with the pedal held, at a hand pump that keeps a vacuum or with none; fork
+// it.
+func (r *Rig) held(ctx context.Context, c Conditions) (*sim.Session, error) {
 	key := grip{c.Pedal, c.Vacuum}
-	if done, ok := r.pressed[key]; ok {
-		return done, nil
+	if s := r.pressed[key]; s != nil {
+		return s, nil
 	}
-	var s *sim.Session
-	var err error
-	if c.Vacuum == 0 {
-		s, err = r.empty(ctx)
-	} else if s, err = r.fill(ctx, c.Vacuum); err == nil {
-		s = s.Fork()
+	free := r.empty
+	if c.Vacuum > 0 {
+		free = func(ctx context.Context) (*sim.Session, error) { return r.fill(ctx, c.Vacuum) }
 	}
+	s, err := pressed(ctx, free, c.Pedal)
+	if err == nil {
+		r.pressed[key] = s
+	}
+	return s, err
+}
+
+// idlingHeld is the car with its engine idling and the pedal held; fork it.
+func (r *Rig) idlingHeld(ctx context.Context, f si.Force) (*sim.Session, error) {
+	if s := r.braking[f]; s != nil {
+		return s, nil
+	}
+	s, err := pressed(ctx, r.idling, f)
+	if err == nil {
+		r.braking[f] = s
+	}
+	return s, err
+}
+
+// pressed is a car of which there is a session with the pedal free, with it held.
+func pressed(ctx context.Context, free func(context.Context) (*sim.Session, error), f si.Force) (*sim.Session, error) {
+	s, err := free(ctx)
 	if err != nil {
-		return sim.State{}, err
+		return nil, err
 	}
-	if err := hold(ctx, s, c.Pedal); err != nil {
-		return sim.State{}, err
-	}
-	r.pressed[key] = s.State()
-	return r.pressed[key], nil
+	s = s.Fork()
+	return s, hold(ctx, s, f)
 }
 
 // hold presses the pedal and gives the chambers time to follow.

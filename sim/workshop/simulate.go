@@ -45,17 +45,14 @@ func (r *Rig) boosterVacuum(ctx context.Context, _ Conditions) (float64, error) 
 }
 
 func (r *Rig) leakDown(ctx context.Context, c Conditions) (float64, error) {
-	filled, err := r.fill(ctx, c.Vacuum)
+	full, err := r.fill(ctx, c.Vacuum)
+	if err == nil && c.Pedal > 0 {
+		full, err = r.held(ctx, c)
+	}
 	if err != nil {
 		return 0, err
 	}
-	s := filled.Fork()
-	if c.Pedal > 0 {
-		if err := hold(ctx, s, c.Pedal); err != nil {
-			return 0, err
-		}
-	}
-	before, after, err := watchStopped(ctx, s, c.Lasts)
+	before, after, err := watchStopped(ctx, full.Fork(), c.Lasts)
 	if err != nil {
 		return 0, err
 	}
@@ -79,24 +76,26 @@ func watchStopped(ctx context.Context, s *sim.Session, lasts si.Time) (before, a
 
 func (r *Rig) linePressure(ctx context.Context, c Conditions) (float64, error) {
 	s, err := r.held(ctx, c)
-	return float64(s.LineFront), err
+	if err != nil {
+		return 0, err
+	}
+	return float64(s.State().LineFront), nil
 }
 
 func (r *Rig) pedalTravel(ctx context.Context, c Conditions) (float64, error) {
 	s, err := r.held(ctx, c)
-	return float64(s.PedalTravel), err
-}
-
-func (r *Rig) pressureCreep(ctx context.Context, c Conditions) (float64, error) {
-	s, err := r.idling(ctx)
 	if err != nil {
 		return 0, err
 	}
-	s = s.Fork()
-	if err := hold(ctx, s, c.Pedal); err != nil {
+	return float64(s.State().PedalTravel), nil
+}
+
+func (r *Rig) pressureCreep(ctx context.Context, c Conditions) (float64, error) {
+	held, err := r.idlingHeld(ctx, c.Pedal)
+	if err != nil {
 		return 0, err
 	}
-	before, after, err := watchStopped(ctx, s, c.Lasts)
+	before, after, err := watchStopped(ctx, held.Fork(), c.Lasts)
 	return float64(after.LineFront - before.LineFront), err
 }
 
@@ -141,13 +140,11 @@ func (r *Rig) stopsLeft(ctx context.Context, c Conditions) (float64, error) {
 
 // pedalSinks presses without vacuum and watches the pedal.
 func (r *Rig) pedalSinks(ctx context.Context, c Conditions) (float64, error) {
-	s, err := r.empty(ctx)
+	held, err := r.held(ctx, Conditions{Pedal: c.Pedal})
 	if err != nil {
 		return 0, err
 	}
-	if err := hold(ctx, s, c.Pedal); err != nil {
-		return 0, err
-	}
+	s := held.Fork()
 	before := s.State().PedalTravel
 	err = s.Advance(ctx, c.Lasts)
 	return max(0, float64(s.State().PedalTravel-before)), err
@@ -156,15 +153,12 @@ func (r *Rig) pedalSinks(ctx context.Context, c Conditions) (float64, error) {
 // airLetIn is the flow of air that the engine, or the pump, goes on drawing in through
 // booster and hose, in kg/s, with the pedal free or held still.
 func (r *Rig) airLetIn(ctx context.Context, c Conditions) (float64, error) {
-	running, err := r.idling(ctx)
-	if err != nil || c.Pedal == 0 {
+	if c.Pedal == 0 {
+		running, err := r.idling(ctx)
 		return drawnIn(running), err
 	}
-	s := running.Fork()
-	if err := hold(ctx, s, c.Pedal); err != nil {
-		return 0, err
-	}
-	return drawnIn(s), nil
+	held, err := r.idlingHeld(ctx, c.Pedal)
+	return drawnIn(held), err
 }
 
 // idleChange is the change of that flow: from a pedal that is free to one that is held, or,
@@ -202,13 +196,11 @@ func (r *Rig) pump(ctx context.Context, s *sim.Session) (sim.State, error) {
 }
 
 func (r *Rig) dropsOnStart(ctx context.Context, _ Conditions) (float64, error) {
-	s, err := r.empty(ctx)
+	held, err := r.held(ctx, Conditions{Pedal: lightFoot})
 	if err != nil {
 		return 0, err
 	}
-	if err := hold(ctx, s, lightFoot); err != nil {
-		return 0, err
-	}
+	s := held.Fork()
 	before := s.State().PedalTravel
 	s.Engine(sim.EngineIdle)
 	err = s.Advance(ctx, startFor)
@@ -238,11 +230,12 @@ func (r *Rig) recharge(ctx context.Context, c Conditions) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	s := running.Fork()
-	target := s.State().FrontVacuum - si.Vacuum(backWithin)
-	if err := hold(ctx, s, c.Pedal); err != nil {
+	target := running.State().FrontVacuum - si.Vacuum(backWithin)
+	held, err := r.idlingHeld(ctx, c.Pedal)
+	if err != nil {
 		return 0, err
 	}
+	s := held.Fork()
 	s.Record()
 	from := s.Time()
 	s.Pedal(0, quickPress)
