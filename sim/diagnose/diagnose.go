@@ -76,7 +76,8 @@ type Diagnosis struct {
 	NotRuledOut []string `json:"not_ruled_out"`
 	// SoundReads is what the sound car would have read, by reading.
 	SoundReads []SoundReading `json:"sound_readings"`
-	// Indistinguishable are faults that no test tells apart, over the severities named.
+	// Indistinguishable are faults that no test tells apart, over the severities named, of
+	// those that the readings leave likely.
 	Indistinguishable []Indistinguishable `json:"indistinguishable"`
 	// Notes are remarks about the input.
 	Notes []string `json:"notes"`
@@ -100,11 +101,11 @@ type SoundReading struct {
 // Diagnose finds what the scenario's readings say, by simulating its car with
 // every fault and severity, and what to test next.
 func Diagnose(ctx context.Context, s *scenario.Scenario, progress batch.Progress) (*Diagnosis, error) {
-	l, err := NewLibrary(ctx, s, s.Readings, progress)
+	l, err := newFocused(ctx, s, s.Readings)
 	if err != nil {
 		return nil, err
 	}
-	d, err := l.Diagnose(ctx, s.Readings)
+	d, err := l.diagnose(ctx, s.Readings, progress)
 	if err != nil {
 		return nil, err
 	}
@@ -117,22 +118,35 @@ func Diagnose(ctx context.Context, s *scenario.Scenario, progress batch.Progress
 // Diagnose finds what readings say; their tests must be those that the library
 // was made for.
 func (l *Library) Diagnose(ctx context.Context, readings []scenario.Reading) (*Diagnosis, error) {
-	d, err := l.Weigh(ctx, readings)
+	return l.diagnose(ctx, readings, nil)
+}
+
+func (l *Library) diagnose(ctx context.Context, readings []scenario.Reading, progress batch.Progress) (*Diagnosis, error) {
+	d, err := l.weighAll(ctx, readings, progress)
 	if err != nil {
 		return nil, err
 	}
 	d.reason()
 	d.contradict()
-	d.Indistinguishable = l.Indistinguishable()
+	d.Indistinguishable = d.l.Indistinguishable()
 	return d, nil
 }
 
 // Weigh is Diagnose without the reasons, for programs that ask often: the
 // suspects and the next test.
 func (l *Library) Weigh(ctx context.Context, readings []scenario.Reading) (*Diagnosis, error) {
+	return l.weighAll(ctx, readings, nil)
+}
+
+func (l *Library) weighAll(ctx context.Context, readings []scenario.Reading, progress batch.Progress) (*Diagnosis, error) {
 	read, err := l.take(readings)
 	if err != nil {
 		return nil, err
+	}
+	if l.focuses {
+		if l, err = l.focus(ctx, read, progress); err != nil {
+			return nil, err
+		}
 	}
 	p, err := l.believe(ctx, read)
 	if err != nil {

@@ -118,12 +118,18 @@ type Indistinguishable struct {
 // gauge's error. Faults that the model has no difference between come first.
 func (l *Library) Indistinguishable() []Indistinguishable {
 	out := []Indistinguishable{}
+	var faults []int
 	for f := range l.faults {
+		if l.closely(f) {
+			faults = append(faults, f)
+		}
+	}
+	for _, f := range faults {
 		for _, same := range l.faults[f].names[1:] {
 			out = append(out, Indistinguishable{string(same), string(l.faults[f].names[0]), 0, 1})
 		}
 	}
-	for f := range l.faults {
+	for _, f := range faults {
 		mine := l.cellsOf(f)
 		report := func(from string, beyond func(c *cell) float64) {
 			if low, high, found := insideOf(mine, beyond); found {
@@ -131,7 +137,7 @@ func (l *Library) Indistinguishable() []Indistinguishable {
 			}
 		}
 		report(NoFault, func(c *cell) float64 { return c.fromSound - 1 })
-		for g := range l.faults {
+		for _, g := range faults {
 			// Where nothing shows, that is all there is to say.
 			report(string(l.faults[g].names[0]), func(c *cell) float64 { return max(c.fromFault[g]-1, 1-c.fromSound) })
 		}

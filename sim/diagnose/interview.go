@@ -57,10 +57,10 @@ func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progr
 	if v.s.Diagnose.Complaint == "" && len(v.s.Readings) == 0 {
 		return complaintQuestion(), false, nil
 	}
-	if err := v.prepare(ctx, progress); err != nil {
+	if err := v.prepare(ctx); err != nil {
 		return q, false, err
 	}
-	if v.now, err = v.library.Weigh(ctx, v.s.Readings); err != nil {
+	if v.now, err = v.library.weighAll(ctx, v.s.Readings, progress); err != nil {
 		return q, false, err
 	}
 	if v.now.Next == nil || v.now.Settled {
@@ -70,12 +70,12 @@ func (v *Interview) Asked(ctx context.Context, u si.System, progress batch.Progr
 }
 
 // prepare sees to a library that knows all that was read.
-func (v *Interview) prepare(ctx context.Context, progress batch.Progress) (err error) {
+func (v *Interview) prepare(ctx context.Context) (err error) {
 	if v.library != nil && v.stale {
 		v.library, err = v.library.reread(ctx, v.s, v.s.Readings)
 	}
 	if v.library == nil && err == nil {
-		v.library, err = NewLibrary(ctx, v.s, v.s.Readings, progress)
+		v.library, err = newFocused(ctx, v.s, v.s.Readings)
 	}
 	v.stale = false
 	return err
@@ -86,10 +86,10 @@ func (v *Interview) Diagnosis(ctx context.Context, progress batch.Progress) (*Di
 	if v.library == nil {
 		return Diagnose(ctx, v.s, progress)
 	}
-	if err := v.prepare(ctx, progress); err != nil {
+	if err := v.prepare(ctx); err != nil {
 		return nil, err
 	}
-	return v.library.Diagnose(ctx, v.s.Readings)
+	return v.library.diagnose(ctx, v.s.Readings, progress)
 }
 
 // Leading says in one line what is most likely so far; it is empty before the first test.

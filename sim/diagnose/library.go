@@ -2,7 +2,6 @@ package diagnose
 
 import (
 	"context"
-	"math"
 	"slices"
 
 	"kneepoint/sim"
@@ -67,6 +66,11 @@ type Library struct {
 
 	pairs *pairs
 	book  *workshop.Book
+	store *store
+	scope scope
+	// focuses says that every set of readings is answered by a library of its own, in which
+	// only what matters to it is looked at closely.
+	focuses bool
 
 	// complaint is what the driver says, and garage what the workshop has.
 	complaint scenario.Complaint
@@ -126,7 +130,30 @@ type cell struct {
 // that can be recommended and those of the readings. Faults in the scenario are
 // left out, since they are what is looked for.
 func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading, progress batch.Progress) (*Library, error) {
-	l := &Library{title: s.Title, note: sourcenote.On(s), config: s.Config, reserve: s.Reserve, book: workshop.NewBook()}
+	l, err := prepare(ctx, s, readings)
+	if err != nil {
+		return nil, err
+	}
+	return l, l.lookAt(ctx, l.whole(), progress)
+}
+
+// lookAt simulates what is in a scope, and lays it out.
+func (l *Library) lookAt(ctx context.Context, s scope, progress batch.Progress) error {
+	l.scope = s
+	if err := l.simulate(ctx, s, progress); err != nil {
+		return err
+	}
+	l.layOut()
+	if err := l.simulateUnlisted(ctx, s); err != nil {
+		return err
+	}
+	l.pairs = &pairs{corrected: map[pairing]bool{}}
+	return nil
+}
+
+// prepare is a library of which nothing has been simulated.
+func prepare(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading) (*Library, error) {
+	l := &Library{title: s.Title, note: sourcenote.On(s), config: s.Config, reserve: s.Reserve, book: workshop.NewBook(), store: newStore()}
 	l.config.Faults = nil
 	l.complaint, l.garage = s.Diagnose.Complaint, s.Diagnose
 	var err error
@@ -168,14 +195,6 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 		l.faults = append(l.faults, track{names: names})
 	}
 	l.count()
-	if err := l.simulate(ctx, progress); err != nil {
-		return nil, err
-	}
-	l.layOut()
-	if err := l.simulateUnlisted(ctx); err != nil {
-		return nil, err
-	}
-	l.pairs = &pairs{corrected: map[pairing]bool{}}
 	return l, nil
 }
 
@@ -220,13 +239,6 @@ func suspectsOf(c *sim.Config) []sim.FaultName {
 	})
 }
 
-func finite(v float64) float64 {
-	if math.IsNaN(v) || math.IsInf(v, 0) {
-		return 0
-	}
-	return v
-}
-
 // cellsOf are the cells of a fault, the least severe first.
 func (l *Library) cellsOf(fault int) []cell {
 	return l.cells[1+fault*severities : 1+(fault+1)*severities]
@@ -234,7 +246,7 @@ func (l *Library) cellsOf(fault int) []cell {
 
 // layOut interpolates every fault over its severities.
 func (l *Library) layOut() {
-	l.cells = append(l.cells[:0], cell{fault: noFault, point: l.sound})
+	l.cells = []cell{{fault: noFault, point: l.sound}}
 	l.fine, l.fineGauges = make([][]outcomes, len(l.faults)), make([][]outcomes, len(l.faults))
 	for f := range l.faults {
 		l.fine[f] = l.means(f, compareSteps)
@@ -259,11 +271,7 @@ const withinStep = 0.28867513459481287 // 1/√12
 
 // means returns the outcomes of a fault at n+1 even severities from 0 to 1.
 func (l *Library) means(f, n int) []outcomes {
-	found := make([]outcomes, len(l.faults[f].points))
-	for i := range found {
-		found[i] = l.faults[f].points[i].mean
-	}
-	return l.interpolate(l.faults[f].breakpoints(), found, n)
+	return l.interpolate(l.faults[f].breakpoints(), l.faults[f].points, n)
 }
 
 // slopeAt interpolates the slopes linearly from the sound car on.

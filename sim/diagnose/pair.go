@@ -5,10 +5,7 @@ import (
 	"math"
 	"sync"
 
-	"kneepoint/sim"
 	"kneepoint/sim/batch"
-	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 // pairLevels is the number of severities of each fault of a pair.
@@ -71,7 +68,9 @@ func (l *Library) layPairs() {
 		var all []pairing
 		for a := range l.faults {
 			for b := a + 1; b < len(l.faults); b++ {
-				all = append(all, pairing{a, b})
+				if p := (pairing{a, b}); len(l.scope.pairs(p)) > 0 {
+					all = append(all, p)
+				}
 			}
 		}
 		const each = pairLevels * pairLevels
@@ -151,27 +150,26 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 	l.pairs.mu.RUnlock()
 	type car struct{ pair, first, second int } // of missing, and two of the breakpoints
 	var cars []car
-	for k := range missing {
-		for i := range pairBreakpoints {
-			for j := range pairBreakpoints {
+	var orders []order
+	for k, p := range missing {
+		for i, first := range pairBreakpoints {
+			for j, second := range pairBreakpoints {
 				cars = append(cars, car{k, i, j})
+				orders = append(orders, order{soundCar.with(0, p.a, first).with(1, p.b, second), l.scope.pairs(p)})
 			}
 		}
 	}
-	every := l.every()
-	read, _, err := batch.Gather(ctx, len(cars), nil, func(ctx context.Context, i int) (outcomes, error) {
-		p := missing[cars[i].pair]
-		return l.outcomes(ctx, []sim.Fault{
-			workshop.FaultAt(l.faults[p.a].names[0], si.Ratio(pairBreakpoints[cars[i].first])),
-			workshop.FaultAt(l.faults[p.b].names[0], si.Ratio(pairBreakpoints[cars[i].second])),
-		}, noNuisance, every)
-	})
+	read, err := l.fetch(ctx, orders, nil)
 	if err != nil {
 		return err
 	}
 	found := make([]grid, len(missing))
 	for i, c := range cars {
-		found[c.pair][c.first+1][c.second+1] = read[i]
+		at := notDone(len(l.trials))
+		for k, t := range orders[i].trials {
+			at[t] = read[i][k]
+		}
+		found[c.pair][c.first+1][c.second+1] = at
 	}
 	l.pairs.mu.Lock()
 	defer l.pairs.mu.Unlock()

@@ -2,64 +2,53 @@ package diagnose
 
 import (
 	"context"
-	"fmt"
 	"math"
 	"slices"
 
-	"kneepoint/sim"
 	"kneepoint/sim/batch"
-	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
-// firstLook are the severities at which a fault is simulated in every trial; what moves none
-// of them is not simulated in between.
-var firstLook = []float64{early, 0.12, 0.24, 0.48, 0.85, 1}
+// How closely a fault is looked at in a trial.
+type look int
+
+const (
+	noLook look = iota
+	// glance is a few severities, with the slopes of the sound car.
+	glance
+	// closeLook is all severities between which something changes, and the slopes.
+	closeLook
+)
+
+// firstLook are the severities at which a fault that is looked at closely is simulated; what
+// moves none of them is not simulated in between. glanceAt are those of a glance.
+var (
+	firstLook = []float64{early, 0.12, 0.24, 0.48, 0.85, 1}
+	glanceAt  = []float64{0.24, 0.6, 1}
+)
 
 // unmoved is the share of the half width of a gauge's error below which a fault moves a
 // trial by nothing: then it moves none of its slopes either (by less than a tenth of the
 // scatter of a reading, TestSlopesOfWhatIsNotMoved).
 const unmoved = 0.05
 
-// A variant is one car to simulate: a fault, or none, and one nuisance moved.
-type variant struct {
-	fault, breakpoint int // of the library's faults, or noFault
-	nuisance          int // of the nuisances, or noNuisance
+// A scope is how closely what can be wrong is looked at, by trial.
+type scope struct {
+	faults  []func(trial int) look
+	figures []func(trial int) look // of the unlistedTracks
+	// pairs are the trials in which a pair is simulated, where it is; none are of a pair that
+	// need not be thought of at all.
+	pairs func(pairing) []int
 }
 
-// An order is one car with the trials to do on it.
-type order struct {
-	variant
-	trials []int
-}
-
-// simulate reads all trials on the sound car and on that with every fault: at some severities
-// first, then at those between which something changes, with the slopes by what is unknown.
-func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
-	for f := range l.faults {
-		l.faults[f].points = make([]point, len(l.faults[f].breakpoints()))
-		for k := range l.faults[f].points {
-			l.faults[f].points[k].mean = notDone(len(l.trials))
-		}
+// whole is everything, closely.
+func (l *Library) whole() scope {
+	closely := func(int) look { return closeLook }
+	every := l.every()
+	return scope{
+		slices.Repeat([]func(int) look{closely}, len(l.faults)),
+		slices.Repeat([]func(int) look{closely}, len(unlistedTracks())),
+		func(pairing) []int { return every },
 	}
-	l.sound = point{mean: notDone(len(l.trials)), slope: make([][unknowns]float64, len(l.trials))}
-	first := l.firstOrders()
-	// Nearly as many cars again follow, each with fewer trials.
-	total := 2 * len(first)
-	if err := l.carryOut(ctx, first, func(done, _ int) { progress.Tell(done, total) }); err != nil {
-		return err
-	}
-	rest := l.restOrders()
-	return l.carryOut(ctx, rest, func(done, of int) { progress.Tell(len(first)+done*len(first)/of, total) })
-}
-
-// notDone are outcomes of trials that were not done.
-func notDone(n int) outcomes {
-	out := make(outcomes, n)
-	for i := range out {
-		out[i] = math.NaN()
-	}
-	return out
 }
 
 // every is all trials.
@@ -71,55 +60,100 @@ func (l *Library) every() []int {
 	return out
 }
 
-// firstOrders are the sound car with its slopes, and every fault at a few severities.
-func (l *Library) firstOrders() []order {
+// which are the trials for which something holds.
+func (l *Library) which(holds func(trial int) bool) []int {
+	var out []int
+	for t := range l.trials {
+		if holds(t) {
+			out = append(out, t)
+		}
+	}
+	return out
+}
+
+// simulate reads the trials of a scope on the sound car and on that with every fault: at some
+// severities first, then at those between which something changes, with the slopes by what is
+// unknown.
+func (l *Library) simulate(ctx context.Context, s scope, progress batch.Progress) error {
+	for f := range l.faults {
+		l.faults[f].points = make([]point, len(l.faults[f].breakpoints()))
+		for k := range l.faults[f].points {
+			l.faults[f].points[k].mean = notDone(len(l.trials))
+		}
+	}
+	l.sound = point{mean: notDone(len(l.trials)), slope: make([][unknowns]float64, len(l.trials))}
+	if err := l.carryOut(ctx, l.firstPlaces(s), stage(progress, 0, 0.5)); err != nil {
+		return err
+	}
+	return l.carryOut(ctx, l.restPlaces(s), stage(progress, 0.5, 1))
+}
+
+// stage is the part of a progress from one share of the whole to another.
+func stage(p batch.Progress, from, to float64) batch.Progress {
+	const all = 1000
+	return func(done, total int) {
+		p.Tell(int(all*(from+(to-from)*float64(done)/float64(total))), all)
+	}
+}
+
+// notDone are outcomes of trials that were not done.
+func notDone(n int) outcomes {
+	out := make(outcomes, n)
+	for i := range out {
+		out[i] = math.NaN()
+	}
+	return out
+}
+
+// A place is a point that an order is for, its means or the slopes by a nuisance.
+type placed struct {
+	*point
+	order
+}
+
+// firstPlaces are the sound car with its slopes, and every fault at a few severities.
+func (l *Library) firstPlaces(s scope) []placed {
 	every := l.every()
-	all := []order{{variant{noFault, 0, noNuisance}, every}}
+	all := []placed{{&l.sound, order{soundCar, every}}}
 	for k := range nuisances {
-		all = append(all, order{variant{noFault, 0, k}, every})
+		all = append(all, placed{&l.sound, order{soundCar.moved(k), every}})
 	}
 	for f := range l.faults {
-		for i, s := range l.faults[f].breakpoints() {
-			if slices.Contains(firstLook, s) {
-				all = append(all, order{variant{f, i, noNuisance}, every})
-			}
+		for i, severity := range l.faults[f].breakpoints() {
+			trials := l.which(func(t int) bool {
+				at := s.faults[f](t)
+				return at == closeLook && slices.Contains(firstLook, severity) || at == glance && slices.Contains(glanceAt, severity)
+			})
+			all = append(all, placed{&l.faults[f].points[i], order{soundCar.with(0, f, severity), trials}})
 		}
 	}
 	return all
 }
 
-// restOrders are the severities between two of which a trial reads otherwise, and the slopes
+// restPlaces are the severities between two of which a trial reads otherwise, and the slopes
 // where it reads otherwise than on the sound car.
-func (l *Library) restOrders() []order {
-	var all []order
-	add := func(v variant, differs func(trial int) bool) {
-		var trials []int
-		for t := range l.trials {
-			if differs(t) {
-				trials = append(trials, t)
-			}
-		}
-		if len(trials) > 0 {
-			all = append(all, order{v, trials})
-		}
-	}
+func (l *Library) restPlaces(s scope) []placed {
+	var all []placed
 	for f := range l.faults {
 		points, breakpoints := l.faults[f].points, l.faults[f].breakpoints()
-		below, above := &l.sound, 0
-		for i, s := range breakpoints {
-			if slices.Contains(firstLook, s) {
+		add := func(i int, v variant, from, to *point) {
+			all = append(all, placed{&points[i], order{v, l.which(func(t int) bool {
+				return s.faults[f](t) == closeLook && l.moves(t, from.mean[t], to.mean[t])
+			})}})
+		}
+		below := &l.sound
+		for i, severity := range breakpoints {
+			if slices.Contains(firstLook, severity) {
 				below = &points[i]
 				continue
 			}
-			for above = i; !slices.Contains(firstLook, breakpoints[above]); {
-				above++
-			}
-			add(variant{f, i, noNuisance}, func(t int) bool { return l.moves(t, below.mean[t], points[above].mean[t]) })
+			above := i + slices.IndexFunc(breakpoints[i:], func(k float64) bool { return slices.Contains(firstLook, k) })
+			add(i, soundCar.with(0, f, severity), below, &points[above])
 		}
-		for _, s := range l.faults[f].slopesAt() {
-			i := slices.Index(breakpoints, s) // looked at first
+		for _, severity := range l.faults[f].slopesAt() {
+			i := slices.Index(breakpoints, severity) // looked at first
 			for k := range nuisances {
-				add(variant{f, i, k}, func(t int) bool { return l.moves(t, l.sound.mean[t], points[i].mean[t]) })
+				add(i, soundCar.with(0, f, severity).moved(k), &l.sound, &points[i])
 			}
 		}
 	}
@@ -138,81 +172,40 @@ func (l *Library) moves(t int, a, b float64) bool {
 
 // carryOut simulates cars and puts what they read where it belongs. A slope is the difference
 // to the car without the nuisance, which must be there.
-func (l *Library) carryOut(ctx context.Context, orders []order, progress batch.Progress) error {
-	found, _, err := batch.Gather(ctx, len(orders), progress, func(ctx context.Context, i int) (outcomes, error) {
-		o := orders[i]
-		var faults []sim.Fault
-		if o.fault != noFault {
-			t := &l.faults[o.fault]
-			faults = []sim.Fault{workshop.FaultAt(t.names[0], si.Ratio(t.breakpoints()[o.breakpoint]))}
-		}
-		return l.outcomes(ctx, faults, o.nuisance, o.trials)
-	})
+func (l *Library) carryOut(ctx context.Context, all []placed, progress batch.Progress) error {
+	orders := make([]order, len(all))
+	for i, p := range all {
+		orders[i] = p.order
+	}
+	found, err := l.fetch(ctx, orders, progress)
 	if err != nil {
 		return err
 	}
 	// Means first, for the slopes.
-	for i, o := range orders {
-		if o.nuisance == noNuisance {
-			p := l.at(o.variant)
-			for k, t := range o.trials {
+	for i, p := range all {
+		if p.nuisance == noNuisance {
+			for k, t := range p.trials {
 				p.mean[t] = found[i][k]
 			}
 		}
 	}
-	for i, o := range orders {
-		if o.nuisance == noNuisance {
+	for i, p := range all {
+		if p.nuisance == noNuisance {
 			continue
 		}
-		p := l.at(o.variant)
 		if p.slope == nil {
-			p.slope = slices.Clone(l.sound.slope)
+			p.point.slope = slices.Clone(l.sound.slope)
 		}
-		for k, t := range o.trials {
-			p.slope[t][o.nuisance] = l.trials[t].Felt(finite(found[i][k] - p.mean[t]))
+		for k, t := range p.trials {
+			p.slope[t][p.nuisance] = l.trials[t].Felt(finite(found[i][k] - p.mean[t]))
 		}
 	}
 	return nil
 }
 
-// at is the point of a variant.
-func (l *Library) at(v variant) *point {
-	if v.fault == noFault {
-		return &l.sound
+func finite(v float64) float64 {
+	if math.IsNaN(v) || math.IsInf(v, 0) {
+		return 0
 	}
-	return &l.faults[v.fault].points[v.breakpoint]
-}
-
-// outcomes simulates some of the trials on one car. What the solver cannot carry to its end has no
-// outcome; only the end of the context, or a sound car that cannot be
-// simulated, is an error.
-func (l *Library) outcomes(ctx context.Context, faults []sim.Fault, moved int, trials []int) (outcomes, error) {
-	c, g := l.config, workshop.Gauges{}
-	if moved != noNuisance {
-		nuisances[moved].shift(&c, &g, 1)
-		keepReturning(&c)
-	}
-	c.Faults = faults
-	return l.read(ctx, c, g, trials, len(faults) == 0 && moved == noNuisance)
-}
-
-// read simulates some of the trials on a car and returns their outcomes in that order. What
-// the solver cannot carry to its end is NaN, or an error where it must.
-func (l *Library) read(ctx context.Context, c sim.Config, g workshop.Gauges, trials []int, must bool) (outcomes, error) {
-	rig := workshop.NewRig(c, l.reserve, g).WithBook(l.book)
-	out := make(outcomes, len(trials))
-	for i, at := range trials {
-		t := l.trials[at]
-		v, err := rig.Try(ctx, t)
-		switch {
-		case ctx.Err() != nil:
-			return nil, context.Cause(ctx)
-		case err != nil && must:
-			return nil, fmt.Errorf("%s on the car without a fault: %w", t.Words(si.SI), err)
-		case err != nil:
-			v = math.NaN()
-		}
-		out[i] = v
-	}
-	return out, nil
+	return v
 }

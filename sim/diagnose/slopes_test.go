@@ -7,10 +7,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"kneepoint/sim"
-	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 // Where a fault moves no reading it moves no slope either, and between two severities that
@@ -29,8 +25,8 @@ func TestSlopesOfWhatIsNotMoved(t *testing.T) {
 					skipped = append(skipped, i)
 				}
 			}
-			faults := []sim.Fault{workshop.FaultAt(l.faults[f].names[0], si.Ratio(s))}
-			read, err := l.outcomes(t.Context(), faults, noNuisance, skipped)
+			car := soundCar.with(0, f, s)
+			read, err := l.outcomes(t.Context(), car, skipped)
 			require.NoError(t, err)
 			at := l.outcomesAt(f, s)
 			for j, i := range skipped {
@@ -48,7 +44,7 @@ func TestSlopesOfWhatIsNotMoved(t *testing.T) {
 						same = append(same, i)
 					}
 				}
-				read, err := l.outcomes(t.Context(), faults, n, same)
+				read, err := l.outcomes(t.Context(), car.moved(n), same)
 				require.NoError(t, err)
 				for j, i := range same {
 					tr := l.trials[i]

@@ -8,9 +8,7 @@ import (
 
 	"kneepoint/internal/portable"
 	"kneepoint/sim"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 // What is not in the list of faults can be anything. Half of it is taken to be a
@@ -67,6 +65,7 @@ const unlistedLevels = 8
 // An unlistedCell is one figure off by one factor, with what every trial reads.
 type unlistedCell struct {
 	figure    string
+	track     int // of the unlistedTracks
 	factor    float64
 	fromSound float64 // the gap to the sound car
 	point
@@ -111,25 +110,25 @@ func (p *posterior) likeliestUnlisted() (figure string, factor, share float64) {
 
 func factorAt(share float64) float64 { return portable.Pow(mostFactor, share) }
 
-// simulateUnlisted simulates the unlistedFigures and lays them out over their factors.
-func (l *Library) simulateUnlisted(ctx context.Context) error {
+// simulateUnlisted simulates the unlistedFigures of a scope and lays them out over their factors.
+func (l *Library) simulateUnlisted(ctx context.Context, s scope) error {
+	l.unlistedCells = nil
 	if l.config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
 	tracks := unlistedTracks()
-	n, every := len(unlistedBreakpoints), l.every()
-	found, _, err := batch.Gather(ctx, len(tracks)*n, nil, func(ctx context.Context, i int) (outcomes, error) {
-		t := tracks[i/n]
-		c := l.config
-		t.shift(&c, factorAt(t.sign*unlistedBreakpoints[i%n]))
-		keepReturning(&c)
-		return l.read(ctx, c, workshop.Gauges{}, every, false)
-	})
-	if err != nil {
+	n := len(unlistedBreakpoints)
+	points := make([]point, len(tracks)*n)
+	var all []placed
+	for i := range points {
+		points[i].mean = notDone(len(l.trials))
+		all = append(all, placed{&points[i], order{soundCar.off(i/n, unlistedBreakpoints[i%n]), l.which(func(t int) bool { return s.figures[i/n](t) != noLook })}})
+	}
+	if err := l.carryOut(ctx, all, nil); err != nil {
 		return err
 	}
 	for k, t := range tracks {
-		even := l.interpolate(unlistedBreakpoints, found[k*n:(k+1)*n], 2*unlistedLevels)
+		even := l.interpolate(unlistedBreakpoints, points[k*n:(k+1)*n], 2*unlistedLevels)
 		for i, within := range stepsOf(even) {
 			at := t.sign * (float64(i) + 0.5) / unlistedLevels
 			p := point{mean: within.middle, slope: make([][unknowns]float64, len(l.trials))}
@@ -137,7 +136,7 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 				p.slope[j] = l.sound.slope[j]
 				p.slope[j][countNuisances] = withinStep * finite(within.high[j]-within.low[j])
 			}
-			l.unlistedCells = append(l.unlistedCells, unlistedCell{t.figure, factorAt(at), l.gap(&p, &l.sound), p})
+			l.unlistedCells = append(l.unlistedCells, unlistedCell{t.figure, k, factorAt(at), l.gap(&p, &l.sound), p})
 		}
 	}
 	return nil
@@ -145,7 +144,7 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 
 // interpolate returns outcomes at n+1 even places from 0 to 1, out of the sound car's
 // at 0 and those found at breakpoints, without overshoot (Fritsch and Butland).
-func (l *Library) interpolate(breakpoints []float64, found []outcomes, n int) []outcomes {
+func (l *Library) interpolate(breakpoints []float64, found []point, n int) []outcomes {
 	out := make([]outcomes, n+1)
 	for i := range out {
 		out[i] = make(outcomes, len(l.trials))
@@ -153,7 +152,7 @@ func (l *Library) interpolate(breakpoints []float64, found []outcomes, n int) []
 	for t := range l.trials {
 		x, y := []float64{0}, []float64{l.sound.mean[t]}
 		for i, k := range breakpoints {
-			if v := found[i][t]; !math.IsNaN(v) {
+			if v := found[i].mean[t]; !math.IsNaN(v) {
 				x, y = append(x, k), append(y, v)
 			}
 		}
