@@ -7,6 +7,7 @@ import (
 	"slices"
 
 	"kneepoint/sim"
+	"kneepoint/sim/batch"
 	"kneepoint/sim/workshop"
 )
 
@@ -90,18 +91,25 @@ func (l *Library) becomes(p *point, fault int, low, high float64) bool {
 	return l.gapTo(p, fault, low, high) < 1
 }
 
-// compareFaults compares every cell with every other fault.
+// compareFaults compares every cell of a fault that is looked at closely with every other
+// such fault.
 func (l *Library) compareFaults() {
-	for i := range l.cells {
+	close := make([]bool, len(l.faults))
+	for f := range close {
+		close[f] = l.closely(f)
+	}
+	// Nothing here can fail, or be stopped.
+	_, _ = batch.ForEach(context.Background(), len(l.cells), nil, func(_ context.Context, i int) error {
 		c := &l.cells[i]
 		c.fromFault = make([]float64, len(l.faults))
 		for f := range l.faults {
 			c.fromFault[f] = farApart
-			if c.fault >= 0 && f != c.fault {
+			if c.fault >= 0 && f != c.fault && close[f] && close[c.fault] {
 				c.fromFault[f] = l.gapTo(&c.point, f, 0, 1)
 			}
 		}
-	}
+		return nil
+	})
 }
 
 // Indistinguishable says that no test tells one fault from another, or from a sound car.
