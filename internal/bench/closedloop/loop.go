@@ -22,6 +22,8 @@ type trial struct {
 	complaint scenario.Complaint
 	// counts are the names that the car's fault counts as.
 	counts []string
+	// short says that the car as written has too little vacuum, beside whatever else it has.
+	short bool
 	// readings are those taken until the diagnosis is settled, as an interview does.
 	readings []scenario.Reading
 	minutes  float64
@@ -103,7 +105,7 @@ func run(ctx context.Context, loops []*loop, n int) ([]*trial, error) {
 
 func (l *loop) one(ctx context.Context, n int) (*trial, error) {
 	c := drawCar(&l.base.Config, n, l.seed, l.faults)
-	t := &trial{car: c}
+	t := &trial{car: c, short: l.short}
 	var err error
 	if t.complaint, err = l.complaint(ctx, c); err != nil {
 		return nil, err
@@ -215,6 +217,24 @@ func (t *trial) judge(d *diagnose.Diagnosis) {
 			break
 		}
 	}
+}
+
+// namesOnlyWhatIs says whether the first answer names nothing that the car does not have: one
+// of its two faults, or the vacuum that it is short of as it is written, too.
+func (t *trial) namesOnlyWhatIs() bool {
+	if t.said[0].right {
+		return true
+	}
+	has := strings.Split(t.car.name, " + ")
+	if t.short {
+		has = append(has, string(sim.FaultLowSourceVacuum))
+	}
+	for _, name := range strings.Split(t.said[0].name, " + ") {
+		if !slices.Contains(has, name) && !slices.Contains(t.counts, name) {
+			return false
+		}
+	}
+	return true
 }
 
 // needsParts says that something has to be bought for a fault: the rest is set, freed or bled.

@@ -96,7 +96,9 @@ func report(ctx context.Context, o options) (string, error) {
 	for _, name := range slices.Sorted(maps.Keys(byFault)) {
 		row(name, byFault[name])
 	}
-	fmt.Fprintf(&b, "\nThe first repair was stated with %.3f on average.\n", meanBegins(trials))
+	fmt.Fprintf(&b, "\nThe first repair was stated with %.3f on average, with a calibration error of %.3f. The first answer names nothing that the car\n"+
+		"does not have in %s: one of two faults, or the vacuum that a car is short of as it is written, counts there.\n",
+		meanBegins(trials), calibrationError(repairsRight(trials)), percent(count(trials, (*trial).namesOnlyWhatIs)))
 	wanted(&b, trials)
 	bins := reliability(trials)
 	if o.plot != "" {

@@ -41,21 +41,40 @@ type bin struct {
 	sum float64 // of the probabilities
 }
 
-// reliability sorts the first answer of every trial by its probability.
-func reliability(trials []*trial) []bin {
+// tenths are the bins of a reliability diagram, empty.
+func tenths() []bin {
 	const n = 10
 	bins := make([]bin, n)
 	for i := range bins {
 		bins[i].low, bins[i].high = float64(i)/n, float64(i+1)/n
 	}
+	return bins
+}
+
+// put adds an answer that was stated with a probability to its bin.
+func put(bins []bin, p float64, right bool) {
+	b := &bins[min(len(bins)-1, int(p*float64(len(bins))))]
+	b.of++
+	b.sum += p
+	if right {
+		b.hits++
+	}
+}
+
+// reliability sorts the first answer of every trial by its probability.
+func reliability(trials []*trial) []bin {
+	bins := tenths()
 	for _, t := range trials {
-		first := t.said[0]
-		b := &bins[min(n-1, int(first.p*n))]
-		b.of++
-		b.sum += first.p
-		if first.right {
-			b.hits++
-		}
+		put(bins, t.said[0].p, t.said[0].right)
+	}
+	return bins
+}
+
+// repairsRight sorts the first repairs.
+func repairsRight(trials []*trial) []bin {
+	bins := tenths()
+	for _, t := range trials {
+		put(bins, t.begins, t.begun)
 	}
 	return bins
 }
@@ -74,21 +93,12 @@ func calibrationError(bins []bin) float64 {
 // answersRight is the reliability of every answer with more than a trace of
 // probability, not of the first alone.
 func answersRight(trials []*trial) []bin {
-	const n, trace = 10, 0.02
-	bins := make([]bin, n)
-	for i := range bins {
-		bins[i].low, bins[i].high = float64(i)/n, float64(i+1)/n
-	}
+	const trace = 0.02
+	bins := tenths()
 	for _, t := range trials {
 		for _, s := range t.said {
-			if s.p < trace {
-				continue
-			}
-			b := &bins[min(n-1, int(s.p*n))]
-			b.of++
-			b.sum += s.p
-			if s.right {
-				b.hits++
+			if s.p >= trace {
+				put(bins, s.p, s.right)
 			}
 		}
 	}
