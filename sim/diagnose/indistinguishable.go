@@ -94,9 +94,9 @@ func (l *Library) becomes(p *point, fault int, low, high float64) bool {
 // compareFaults compares every cell of a fault that is looked at closely with every other
 // such fault.
 func (l *Library) compareFaults() {
-	close := make([]bool, len(l.faults))
-	for f := range close {
-		close[f] = l.closely(f)
+	closely := make([]bool, len(l.faults))
+	for f := range closely {
+		closely[f] = l.closely(f)
 	}
 	// Nothing here can fail, or be stopped.
 	_, _ = batch.ForEach(context.Background(), len(l.cells), nil, func(_ context.Context, i int) error {
@@ -104,7 +104,7 @@ func (l *Library) compareFaults() {
 		c.fromFault = make([]float64, len(l.faults))
 		for f := range l.faults {
 			c.fromFault[f] = farApart
-			if c.fault >= 0 && f != c.fault && close[f] && close[c.fault] {
+			if c.fault >= 0 && f != c.fault && closely[f] && closely[c.fault] {
 				c.fromFault[f] = l.gapTo(&c.point, f, 0, 1)
 			}
 		}

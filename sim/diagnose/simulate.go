@@ -105,7 +105,7 @@ func notDone(n int) outcomes {
 	return out
 }
 
-// A place is a point that an order is for, its means or the slopes by a nuisance.
+// placed is an order with the point that it is for: for its means, or its slopes by a nuisance.
 type placed struct {
 	*point
 	order
