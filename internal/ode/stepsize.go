@@ -26,6 +26,9 @@ const (
 	// The first step after a break takes at most this share of the way to the next
 	// one: the size kept was found for another stretch.
 	breakShare = 0.1
+	// Nor is it more than so many times what the curvature there suggests, which alone is
+	// timid.
+	breakCurves = 4
 	// A step that ends this close to the end time, as a share of itself, goes there.
 	landing = 1e-4
 	// Factor on a step that met a number that is not finite.
