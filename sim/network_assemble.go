@@ -165,15 +165,6 @@ func (p *plant) booster(c *Config, f *effects, outside end, rodMass float64) {
 	p.vacuum = vacuumSeat(p.rod.x, p.hub.x, float64(b.VacuumValve))
 	p.airFlow = outputSlot{n.connect(newPassage(outside, p.rear.end(), p.air)), 0}
 	p.innerFlow = outputSlot{n.connect(newPassage(p.rear.end(), p.front.end(), p.vacuum)), 0}
-
-	leak := func(a, b end, area si.Area) {
-		if area > 0 {
-			n.connect(newPassage(a, b, opening(float64(area))))
-		}
-	}
-	leak(outside, p.front.end(), f.frontShell)
-	leak(outside, p.rear.end(), f.airSeat)
-	leak(p.rear.end(), p.front.end(), f.diaphragm)
 }
 
 // usableStroke is the hub's travel, which the shell ends early when the front
@@ -228,12 +219,6 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 		}
 	}
 	p.checkFlow = outputSlot{n.connect(newPassage(inside.end(), beyond.end(), newCheckValve(inside.p, beyond.p, area*f.checkOpen))), 0}
-	if f.checkValve > 0 {
-		n.connect(newPassage(inside.end(), beyond.end(), opening(float64(f.checkValve))))
-	}
-	if f.hose > 0 {
-		n.connect(newPassage(outside, p.hose.end(), opening(float64(f.hose))))
-	}
 	if c.Pump.FreeFlow > 0 {
 		p.pumped = p.front
 		if p.tank != nil {
@@ -241,6 +226,18 @@ func (p *plant) supply(c *Config, f *effects, outside end) {
 		}
 		p.pumpFlow = outputSlot{n.connect(&pumpLink{&p.in, p.pumped, float64(c.Pump.FreeFlow), ambient}), 0}
 	}
+
+	// Last, so that what a sound car has stands in the same places in a leaking one.
+	leak := func(a, b end, area si.Area) {
+		if area > 0 {
+			n.connect(newPassage(a, b, opening(float64(area))))
+		}
+	}
+	leak(outside, p.front.end(), f.frontShell)
+	leak(outside, p.rear.end(), f.airSeat)
+	leak(p.rear.end(), p.front.end(), f.diaphragm)
+	leak(inside.end(), beyond.end(), f.checkValve)
+	leak(outside, p.hose.end(), f.hose)
 }
 
 // An outputSlot is one output of a link, to be observed.

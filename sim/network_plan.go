@@ -18,75 +18,101 @@ type onState struct {
 }
 
 // finish plans the loops once every part is in place.
-func (n *network) finish() error {
+func (n *network) finish() error { return n.plan(written) }
+
+// A listing is all that is added up in a network, in the order in which its parts were
+// connected.
+type listing struct {
+	feeds    []feed // into the rates of states
+	jacobian jacobianPlan
+	slopes   int
+	// storeSlopes and linkSlopes are how many of them each has.
+	storeSlopes, linkSlopes []int
+}
+
+func (n *network) list() (*listing, error) {
 	bySignal := make([][]onState, n.signals)
 	for _, d := range n.own {
 		bySignal[d.signal] = append(bySignal[d.signal], onState{constantSlope, d.on})
 	}
-	slopes := 0
-	var storeSlopes, linkSlopes []int // how many of each
+	l := &listing{jacobian: jacobianPlan{entry: map[[2]int]int{}}}
 	for _, s := range n.stores {
-		storeSlopes = append(storeSlopes, len(s.depends()))
+		l.storeSlopes = append(l.storeSlopes, len(s.depends()))
 		for _, d := range s.depends() {
-			bySignal[d.signal] = append(bySignal[d.signal], onState{slopes, d.on})
-			slopes++
+			bySignal[d.signal] = append(bySignal[d.signal], onState{l.slopes, d.on})
+			l.slopes++
 		}
 	}
 
-	// into[state] collects what feeds it; a chain leads from states to its rate.
-	into := make([][]feed, len(n.scales))
-	j := jacobianPlan{entry: map[[2]int]int{}}
 	for _, f := range n.flows {
-		into[f.to] = append(into[f.to], feed{f.factor, uint8(f.to), uint8(f.from)})
-		j.chain(f.to, constantSlope, f.factor, bySignal[f.from])
+		l.feeds = append(l.feeds, feed{f.factor, uint8(f.to), uint8(f.from)})
+		l.jacobian.chain(f.to, constantSlope, f.factor, bySignal[f.from])
 	}
 	if most := n.signals + mostOutputs*len(n.links); most > len(values{}) || len(n.scales) > ode.MostStates {
-		return fmt.Errorf("%d signals and outputs and %d states, want at most %d and %d",
+		return nil, fmt.Errorf("%d signals and outputs and %d states, want at most %d and %d",
 			most, len(n.scales), len(values{}), ode.MostStates)
 	}
-	for i, l := range n.links {
-		targets := l.targets()
+	for i, link := range n.links {
+		targets := link.targets()
 		if len(targets) > mostOutputs {
-			return fmt.Errorf("%T has %d outputs, want at most %d", l, len(targets), mostOutputs)
+			return nil, fmt.Errorf("%T has %d outputs, want at most %d", link, len(targets), mostOutputs)
 		}
 		outs := n.signals + mostOutputs*i
-		linkSlopes = append(linkSlopes, len(l.couples()))
+		l.linkSlopes = append(l.linkSlopes, len(link.couples()))
 		for o, list := range targets {
 			for _, t := range list {
 				if t.state != nowhere {
-					into[t.state] = append(into[t.state], feed{t.factor, uint8(t.state), uint8(outs + o)})
+					l.feeds = append(l.feeds, feed{t.factor, uint8(t.state), uint8(outs + o)})
 				}
 			}
 		}
-		for _, c := range l.couples() {
+		for _, c := range link.couples() {
 			for _, t := range targets[c.output] {
 				if t.state != nowhere {
-					j.chain(t.state, slopes, t.factor, bySignal[c.signal])
+					l.jacobian.chain(t.state, l.slopes, t.factor, bySignal[c.signal])
 				}
 			}
-			slopes++
+			l.slopes++
 		}
 	}
+	return l, nil
+}
 
-	n.feeds = dealt(into)
+// plan makes loops of what none of the sums that are known does.
+func (n *network) plan(known []sums) error {
+	l, err := n.list()
+	if err != nil {
+		return err
+	}
+	j := &l.jacobian
+	w, inFeeds, inChains := writtenOut(len(n.scales), l.feeds, j.chains, known)
+	n.written, n.feedFactors = w, feedFactors(l.feeds[:inFeeds])
+	n.feeds = dealt(len(n.scales), l.feeds[inFeeds:])
 	n.sig = new(values)
 	n.sort()
 	for _, c := range n.constants {
 		n.sig[c.signal] = c.value
 	}
-	n.slope = make([]float64, slopes)
+	n.slope = make([]float64, l.slopes)
 	var rest []float64
-	n.storeSlope, rest = shares(n.slope, storeSlopes)
-	n.linkSlope, _ = shares(rest, linkSlopes)
-	n.compile(&j)
-	var err error
+	n.storeSlope, rest = shares(n.slope, l.storeSlopes)
+	n.linkSlope, _ = shares(rest, l.linkSlopes)
+	n.level = make([]float64, len(j.pattern)+len(n.scales))
+	n.timeSingles, n.timeTerms = nil, nil
+	n.compile(j, j.chains[:inChains])
+	n.slopeFactors = slopeFactors(n.singles, n.terms, n.pairs)
+	n.compile(j, j.chains[inChains:])
 	n.pattern, err = ode.NewPattern(len(n.scales), j.pattern)
 	return err
 }
 
-// dealt returns the feeds of all states, the first of each, then the second of each:
-// so that no sum waits for the one before it.
-func dealt(into [][]feed) []feed {
+// dealt returns the feeds in another order, the first of each state, then the second of
+// each: so that no sum waits for the one before it.
+func dealt(states int, feeds []feed) []feed {
+	into := make([][]feed, states)
+	for _, f := range feeds {
+		into[f.to] = append(into[f.to], f)
+	}
 	var all []feed
 	for round, more := 0, true; more; round++ {
 		more = false
@@ -153,12 +179,11 @@ func (j *jacobianPlan) chain(row stateSlot, slope int, factor float64, states []
 	}
 }
 
-// compile sorts the chains by what they lead from and by how many of their slopes
-// can change.
-func (n *network) compile(j *jacobianPlan) {
-	n.level = make([]float64, len(j.pattern)+len(n.scales))
-	n.singles, n.terms, n.timeSingles, n.timeTerms = nil, nil, nil, nil
-	for _, c := range j.chains {
+// compile sorts chains by what they lead from and by how many of their slopes can
+// change. What never changes, and what is of time, adds up over several calls.
+func (n *network) compile(j *jacobianPlan, chains []chain) {
+	n.singles, n.terms = nil, nil
+	for _, c := range chains {
 		entry, level := int(c.row), len(j.pattern)+int(c.row)
 		singles, terms := &n.timeSingles, &n.timeTerms
 		if c.col != inTime {

@@ -91,6 +91,11 @@ type network struct {
 	flows     []flow
 	constants []constant
 
+	// written are sums written out, nil if there are none for this car, with their
+	// factors; feeds, singles, terms and pairs are what they leave.
+	written                   *sums
+	feedFactors, slopeFactors []float64
+
 	feeds []feed
 	// Stores and links by kind: nearly all of the work are gases and passages, which
 	// are called as what they are.
@@ -226,7 +231,11 @@ func (n *network) observe(t float64, y []float64) {
 func (n *network) Rates(t float64, y, dy []float64) {
 	n.observe(t, y)
 	sig := n.sig
-	clear(dy)
+	if n.written != nil {
+		n.written.rates(sig, n.feedFactors, dy)
+	} else {
+		clear(dy)
+	}
 	for i := range n.feeds {
 		f := &n.feeds[i]
 		dy[f.to] += f.factor * sig[f.from]
@@ -243,9 +252,13 @@ func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
 		l.slopes(n.sig, n.linkSlope[i])
 	}
 	entries := len(jac)
-	copy(jac, n.level)
-	copy(dfdt, n.level[entries:])
 	slope := n.slope
+	if n.written != nil {
+		n.written.jacobian(slope, n.level, n.slopeFactors, jac)
+	} else {
+		copy(jac, n.level)
+	}
+	copy(dfdt, n.level[entries:])
 	for _, s := range n.singles {
 		jac[s.entry] += s.factor * slope[s.slope]
 	}

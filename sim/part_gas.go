@@ -10,7 +10,7 @@ type gas struct {
 	p, t         signalSlot
 	choked       signalSlot // choked flow out of it through a conductance of 1
 	volume       float64
-	byEnergy     float64 // pressure for each J where the volume does not change
+	perVolume    float64 // 1/volume
 	// byTravel is the volume for each metre of hub travel, on the state hub.
 	byTravel float64
 	hub      stateSlot
@@ -19,15 +19,15 @@ type gas struct {
 // newGas hands out the slots of a gas store; hub is nowhere for fixed walls.
 func (n *network) newGas(name string, volume, byTravel, ambient, temperature float64, hub stateSlot) *gas {
 	g := &gas{
-		mass:     n.state(name+" mass", 0.001*ambient*volume/(physics.GasConstant*temperature)),
-		energy:   n.state(name+" energy", 0.001*ambient*volume/(physics.Gamma-1)),
-		p:        n.signal(),
-		t:        n.signal(),
-		choked:   n.signal(),
-		volume:   volume,
-		byEnergy: (physics.Gamma - 1) / volume,
-		byTravel: byTravel,
-		hub:      hub,
+		mass:      n.state(name+" mass", 0.001*ambient*volume/(physics.GasConstant*temperature)),
+		energy:    n.state(name+" energy", 0.001*ambient*volume/(physics.Gamma-1)),
+		p:         n.signal(),
+		t:         n.signal(),
+		choked:    n.signal(),
+		volume:    volume,
+		perVolume: 1 / volume,
+		byTravel:  byTravel,
+		hub:       hub,
 	}
 	n.place(g)
 	n.gases = append(n.gases, g)
@@ -48,17 +48,17 @@ func (g *gas) space(y []float64) float64 {
 }
 
 func (g *gas) pressure(y []float64) float64 {
-	if g.hub == nowhere {
-		return g.byEnergy * y[g.energy]
-	}
 	return (physics.Gamma - 1) * y[g.energy] / g.space(y)
 }
 
 func (g *gas) read(_ float64, y []float64, sig *values) {
-	p := g.pressure(y)
-	t := y[g.energy] / (y[g.mass] * physics.HeatAtVolume)
-	sig[g.p], sig[g.t] = p, t
-	sig[g.choked] = physics.ChokedFlow(1, p, t)
+	mass, energy, perVolume := y[g.mass], y[g.energy], g.perVolume
+	if g.hub != nowhere {
+		perVolume = 1 / (g.volume + g.byTravel*y[g.hub])
+	}
+	sig[g.p] = (physics.Gamma - 1) * energy * perVolume
+	sig[g.t] = energy / (mass * physics.HeatAtVolume)
+	sig[g.choked] = physics.ChokedFlowOf(mass, energy, perVolume)
 }
 
 // depends leaves out the choked flow: whoever reads it knows how it follows from

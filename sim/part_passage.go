@@ -59,11 +59,11 @@ func (l *passage) act(sig *values, out *outputs) {
 		return
 	}
 	pa, pb := sig[l.a.p], sig[l.b.p]
-	from, t, r := sig[l.a.choked], sig[l.a.t], pb
+	from, t := sig[l.a.choked], sig[l.a.t]
 	if pa < pb {
-		c, from, t, pa, r = -c, sig[l.b.choked], sig[l.b.t], pb, pa
+		c, from, t, pa, pb = -c, sig[l.b.choked], sig[l.b.t], pb, pa
 	}
-	m := c * from * physics.FlowShare(r/pa)
+	m := c * from * physics.FlowShare(pa, pb)
 	out[0], out[1] = m, m*physics.HeatAtPressure*t
 }
 

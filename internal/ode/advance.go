@@ -33,7 +33,8 @@ func (s *Solver) Advance(ctx context.Context, tEnd float64, sink func(*Step) err
 	if s.h == 0 {
 		s.h = s.startingStep(tEnd - s.t)
 	} else if !s.fresh {
-		s.h = min(s.h, max(breakShare*(tEnd-s.t), s.smallest()))
+		way := tEnd - s.t
+		s.h = min(s.h, max(breakShare*way, s.smallest()), breakCurves*s.startingStep(way))
 	}
 	left := s.maxSteps
 	for since := 0; s.t < tEnd; since++ {

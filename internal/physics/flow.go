@@ -29,9 +29,9 @@ var laminarScale = portable.Pow(1+laminar*laminar, 0.25)
 // percent of the pressure ratio is laminar.
 func MassFlow(c, p1, t1, p2, t2 float64) float64 {
 	if p1 >= p2 {
-		return ChokedFlow(c, p1, t1) * FlowShare(p2/p1)
+		return ChokedFlow(c, p1, t1) * FlowShare(p1, p2)
 	}
-	return -ChokedFlow(c, p2, t2) * FlowShare(p1/p2)
+	return -ChokedFlow(c, p2, t2) * FlowShare(p2, p1)
 }
 
 // FlowSlopes returns the flow in kg/s through a sonic conductance of 1 from air at p1
@@ -61,13 +61,24 @@ func ChokedFlow(c, p, t float64) float64 {
 	return c * p * ReferenceDensity * math.Sqrt(ReferenceTemperature/t)
 }
 
-// FlowShare is the flow over the choked flow where the downstream pressure is r
-// times the upstream one, from 0 to 1.
-func FlowShare(r float64) float64 {
-	if r <= CriticalRatio {
+// chokedByRoot is ChokedFlow(1, ...) of a gas over the root of its mass times its energy,
+// times its volume.
+var chokedByRoot = (Gamma - 1) * ReferenceDensity * math.Sqrt(ReferenceTemperature*HeatAtVolume)
+
+// ChokedFlowOf is ChokedFlow(1, p, t) of so many kg of air with an internal energy in J,
+// perVolume for each m³: pressure and temperature in one root.
+func ChokedFlowOf(mass, energy, perVolume float64) float64 {
+	return chokedByRoot * perVolume * math.Sqrt(mass*energy)
+}
+
+// FlowShare is the flow from the pressure p1 to p2, not above p1, over the choked flow:
+// from 0 to 1. It is the flow function of p2/p1, as FlowSlopes has it, with one division
+// for all.
+func FlowShare(p1, p2 float64) float64 {
+	if p2 <= CriticalRatio*p1 {
 		return 1
 	}
-	u := (r - CriticalRatio) / (1 - CriticalRatio)
-	z := 1 - u*u
-	return laminarScale * z / math.Sqrt(math.Sqrt(z*z+laminar*laminar))
+	z := (p1 - p2) * (p2 + (1-2*CriticalRatio)*p1) * (1 / ((1 - CriticalRatio) * (1 - CriticalRatio)))
+	w := laminar * p1 * p1
+	return laminarScale * z / (p1 * math.Sqrt(math.Sqrt(z*z+w*w)))
 }

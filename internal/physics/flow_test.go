@@ -120,3 +120,13 @@ func TestFlowSlopesMatchDifferences(t *testing.T) {
 		assert.Zero(t, byT2)
 	})
 }
+
+// A gas's choked flow by its mass and energy is that by its pressure and temperature.
+func TestChokedFlowOfMassAndEnergy(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, at := rapid.Float64Range(5e3, 150e3).Draw(t, "p"), rapid.Float64Range(200, 400).Draw(t, "t")
+		v := rapid.Float64Range(1e-5, 1e-1).Draw(t, "v")
+		got := ChokedFlowOf(p*v/(GasConstant*at), p*v/(Gamma-1), 1/v)
+		assert.InEpsilon(t, ChokedFlow(1, p, at), got, 1e-14)
+	})
+}
