@@ -85,11 +85,11 @@ func (n *network) plan(known []sums) error {
 		return err
 	}
 	j := &l.jacobian
-	w, inFeeds, inChains := writtenOut(len(n.scales), l.feeds, j.chains, known)
-	n.written, n.feedFactors = w, feedFactors(l.feeds[:inFeeds])
-	n.feeds = dealt(len(n.scales), l.feeds[inFeeds:])
 	n.sig = new(values)
 	n.sort()
+	w, inFeeds, inChains := writtenOut(n, l.feeds, j.chains, known)
+	n.written, n.feedFactors = w, feedFactors(l.feeds[:inFeeds])
+	n.feeds = dealt(len(n.scales), l.feeds[inFeeds:])
 	for _, c := range n.constants {
 		n.sig[c.signal] = c.value
 	}

@@ -210,19 +210,24 @@ func (n *network) Pattern() *ode.Pattern { return n.pattern }
 // observe fills the signals and the outputs.
 func (n *network) observe(t float64, y []float64) {
 	sig := n.sig
-	for _, d := range n.own {
+	var done partCounts
+	if w := n.written; w != nil {
+		w.observe(n, t, y, sig)
+		done = w.parts
+	}
+	for _, d := range n.own[done.own:] {
 		sig[d.signal] = y[d.on]
 	}
-	for _, g := range n.gases {
+	for _, g := range n.gases[done.gases:] {
 		g.read(t, y, sig)
 	}
-	for _, s := range n.others {
+	for _, s := range n.others[done.others:] {
 		s.read(t, y, sig)
 	}
-	for _, w := range n.passages {
+	for _, w := range n.passages[done.passages:] {
 		w.link.act(sig, w.out)
 	}
-	for _, w := range n.rest {
+	for _, w := range n.rest[done.rest:] {
 		w.link.act(sig, w.out)
 	}
 }
@@ -245,11 +250,16 @@ func (n *network) Rates(t float64, y, dy []float64) {
 // Jacobian implements ode.System. The signals are those of the call of Rates
 // before it.
 func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
-	for i, s := range n.stores {
-		s.slopes(t, y, n.sig, n.storeSlope[i])
+	var done partCounts
+	if w := n.written; w != nil {
+		w.slopes(n, t, y, n.sig)
+		done = w.parts
 	}
-	for i, l := range n.links {
-		l.slopes(n.sig, n.linkSlope[i])
+	for i := done.stores; i < len(n.stores); i++ {
+		n.stores[i].slopes(t, y, n.sig, n.storeSlope[i])
+	}
+	for i := done.links; i < len(n.links); i++ {
+		n.links[i].slopes(n.sig, n.linkSlope[i])
 	}
 	entries := len(jac)
 	slope := n.slope

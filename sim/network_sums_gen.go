@@ -5,6 +5,7 @@ package sim
 var written = []sums{
 	{
 		size: 15,
+		own:  "\x04\x01\x05\x02\x06\x03\a\x04",
 		feeds: "\x01\x05\x00\x02\x03\x02\x02\x05\x02\x03\a\x00\a\r\x02\x05\n\x02\x05\b\x02\x06\v\x02\x06\t\x02\t" +
 			"\x01\x02\t\x0f\x02\v\x01\x02\v\x12\x02\x04\x14\x02\x0e\x01\x02\x0e\x1b\x02\x00\x1d\x00\x04 \x02\t!" +
 			"\x00\v\"\x00\x04#\x02\x04&\x02\x02'\x02\n)\x00\v*\x00\n,\x01\b,\x00\v-\x01" +
@@ -52,11 +53,16 @@ var written = []sums{
 			"\x0e\tt\x00\x11\x00\x00\x0e\bt\x00\x12\x00\x00\t\x0eu\x00\x1d\x00\x01\t\ru\x00\x1e\x00\x01" +
 			"\x0e\x0eu\x00\x1d\x00\x00\x0e\ru\x00\x1e\x00\x00\t\tv\x00\x10\x00\x01\t\x03v\x00\x13\x00\x01" +
 			"\x0e\tv\x00\x10\x00\x00\x0e\x03v\x00\x13\x00\x00\t\x0ew\x00\x1c\x00\x01\x0e\x0ew\x00\x1c\x00\x00",
+		parts:    partCounts{own: 4, gases: 3, others: 6, passages: 6, rest: 5, stores: 9, links: 11},
+		has:      has0,
+		observe:  observe0,
+		slopes:   slopes0,
 		rates:    rates0,
 		jacobian: jacobian0,
 	},
 	{
 		size: 17,
+		own:  "\x04\x01\x05\x02\x06\x03\a\x04",
 		feeds: "\x01\x05\x00\x02\x03\x02\x02\x05\x02\x03\a\x00\a\r\x02\x05\n\x02\x05\b\x02\x06\v\x02\x06\t\x02\t" +
 			"\x01\x02\t\x0f\x02\v\x01\x02\v\x12\x02\x04\x14\x02\x0e\x01\x02\x0e\x1b\x02\x10\x01\x00\x10\x1e\x01\x00 " +
 			"\x00\x04#\x02\t$\x00\v%\x00\x04&\x02\x04)\x02\x02*\x02\n,\x00\v-\x00\n/\x01" +
@@ -113,11 +119,16 @@ var written = []sums{
 			"\t\x10\x84\x00 \x00\x01\t\x0f\x84\x00!\x00\x01\x10\x10\x84\x00 \x00\x00\x10\x0f\x84\x00!\x00\x00" +
 			"\t\t\x85\x00\x10\x00\x01\t\x03\x85\x00\x13\x00\x01\x10\t\x85\x00\x10\x00\x00\x10\x03\x85\x00\x13\x00\x00" +
 			"\t\x10\x86\x00\x1f\x00\x01\x10\x10\x86\x00\x1f\x00\x00",
+		parts:    partCounts{own: 4, gases: 4, others: 6, passages: 7, rest: 5, stores: 10, links: 12},
+		has:      has1,
+		observe:  observe1,
+		slopes:   slopes1,
 		rates:    rates1,
 		jacobian: jacobian1,
 	},
 	{
 		size: 17,
+		own:  "\x04\x01\x05\x02\x06\x03\a\x04",
 		feeds: "\x01\x05\x00\x02\x03\x02\x02\x05\x02\x03\a\x00\a\r\x02\x05\n\x02\x05\b\x02\x06\v\x02\x06\t\x02\t" +
 			"\x01\x02\t\x0f\x02\v\x01\x02\v\x12\x02\x04\x14\x02\x0e\x01\x02\x0e\x1b\x02\x10\x01\x00\x10\x1e\x01\x00 " +
 			"\x00\x04#\x02\t$\x00\v%\x00\x04&\x02\x04)\x02\x02*\x02\n,\x00\v-\x00\n/\x01" +
@@ -171,11 +182,16 @@ var written = []sums{
 			"\x0e\x10\x7f\x00 \x00\x00\x0e\x0f\x7f\x00!\x00\x00\x10\x0e\x80\x00\x1d\x00\x01\x10\r\x80\x00\x1e\x00\x01" +
 			"\x0e\x0e\x80\x00\x1d\x00\x00\x0e\r\x80\x00\x1e\x00\x00\x10\x10\x81\x00\x1f\x00\x01\x0e\x10\x81\x00\x1f\x00\x00" +
 			"\x10\x0e\x82\x00\x1c\x00\x01\x0e\x0e\x82\x00\x1c\x00\x00",
+		parts:    partCounts{own: 4, gases: 4, others: 6, passages: 7, rest: 5, stores: 10, links: 12},
+		has:      has2,
+		observe:  observe2,
+		slopes:   slopes2,
 		rates:    rates2,
 		jacobian: jacobian2,
 	},
 	{
 		size: 14,
+		own:  "\x04\x01\x05\x02\x06\x03\a\x04",
 		feeds: "\x01\x05\x00\x02\x03\x02\x02\x05\x02\x03\a\x00\x05\n\x02\x05\b\x02\x06\v\x02\x06\t\x02\b\x01\x02\b" +
 			"\x0f\x02\n\x01\x02\n\x12\x02\x04\x14\x02\r\x01\x02\r\x1b\x02\x00\x1d\x00\x04 \x02\b!\x00\n\"" +
 			"\x00\x04#\x02\x04&\x02\x02'\x02\t)\x00\n*\x00\t,\x01\a,\x00\n-\x01\b-\x00" +
@@ -223,11 +239,16 @@ var written = []sums{
 			"\b\fr\x00\x1b\x00\x01\r\rr\x00\x1a\x00\x00\r\fr\x00\x1b\x00\x00\b\bs\x00\r\x00\x01" +
 			"\b\x03s\x00\x10\x00\x01\r\bs\x00\r\x00\x00\r\x03s\x00\x10\x00\x00\b\rt\x00\x19\x00\x01" +
 			"\r\rt\x00\x19\x00\x00",
+		parts:    partCounts{own: 4, gases: 3, others: 6, passages: 6, rest: 5, stores: 9, links: 11},
+		has:      has3,
+		observe:  observe3,
+		slopes:   slopes3,
 		rates:    rates3,
 		jacobian: jacobian3,
 	},
 	{
 		size: 14,
+		own:  "\x04\x01\x05\x02\x06\x03\a\x04",
 		feeds: "\x01\x05\x00\x02\x03\x02\x02\x05\x02\x03\a\x00\a\r\x02\x05\n\x02\x05\b\x02\x06\v\x02\x06\t\x02\t" +
 			"\x01\x02\t\x0f\x02\v\x01\x02\v\x12\x02\x04\x14\x02\r\x01\x02\r\x18\x02\x00\x1a\x00\x04\x1d\x02\t\x1e" +
 			"\x00\v\x1f\x00\x04 \x02\x04#\x02\x02$\x02\n&\x00\v'\x00\n)\x01\b)\x00\v*\x01" +
@@ -272,11 +293,16 @@ var written = []sums{
 			"\r\b^\x00\x12\x00\x00\t\r_\x00\x1b\x00\x01\t\f_\x00\x1c\x00\x01\r\r_\x00\x1b\x00\x00" +
 			"\r\f_\x00\x1c\x00\x00\t\t`\x00\x10\x00\x01\t\x03`\x00\x13\x00\x01\r\t`\x00\x10\x00\x00" +
 			"\r\x03`\x00\x13\x00\x00\t\ra\x00\x1a\x00\x01\r\ra\x00\x1a\x00\x00",
+		parts:    partCounts{own: 4, gases: 3, others: 6, passages: 4, rest: 4, stores: 9, links: 8},
+		has:      has4,
+		observe:  observe4,
+		slopes:   slopes4,
 		rates:    rates4,
 		jacobian: jacobian4,
 	},
 	{
 		size: 6,
+		own:  "\x04\x01\x05\x02",
 		feeds: "\x01\x05\x00\x02\x03\x02\x02\x05\x02\x05\v\x02\x03\b\x02\x03\x06\x02\x04\t\x02\x04\a\x02\x00\r\x00\x02" +
 			"\x10\x02",
 		chains: "\x01\x02\xff\xff\xff\xff\x00\x02\xff\xff\xff\x00\x00\x02\x02\x00\xff\xff\x01\x00\x02\x02\x02\xff\xff\xff\xff\x02" +
@@ -286,9 +312,127 @@ var written = []sums{
 			"\x00\x00\x11\x00\x01\x00\x00\x00\x03\x12\x00\x02\x00\x00\x00\x04\x13\x00\x03\x00\x00\x02\x01\x14\x00\xff\xff\x02" +
 			"\x02\x02\x15\x00\xff\xff\x02\x02\x02\x16\x00\x10\x00\x02\x02\x01\x17\x00\t\x00\x02\x02\x05\x17\x00\n\x00\x02" +
 			"\x02\x03\x17\x00\v\x00\x02",
+		parts:    partCounts{own: 2, gases: 0, others: 5, passages: 0, rest: 2, stores: 5, links: 2},
+		has:      has5,
+		observe:  observe5,
+		slopes:   slopes5,
 		rates:    rates5,
 		jacobian: jacobian5,
 	},
+}
+
+func has0(n *network) bool {
+	ok := true
+	is := func(yes bool) { ok = ok && yes }
+	var yes bool
+	_, yes = n.stores[0].(*driver)
+	is(yes)
+	_, yes = n.stores[1].(*circuit)
+	is(yes)
+	_, yes = n.stores[2].(*circuit)
+	is(yes)
+	_, yes = n.stores[3].(*master)
+	is(yes)
+	_, yes = n.stores[4].(*gas)
+	is(yes)
+	_, yes = n.stores[5].(*gas)
+	is(yes)
+	_, yes = n.stores[6].(*heading)
+	is(yes)
+	_, yes = n.stores[7].(*manifold)
+	is(yes)
+	_, yes = n.stores[8].(*gas)
+	is(yes)
+	_, yes = n.links[0].(*seeking)
+	is(yes)
+	_, yes = n.links[1].(*diaphragm)
+	is(yes)
+	_, yes = n.links[2].(*hubSuspension)
+	is(yes)
+	_, yes = n.links[3].(*reaction)
+	is(yes)
+	_, yes = n.links[4].(*passage)
+	is(yes)
+	_, yes = n.links[5].(*passage)
+	is(yes)
+	_, yes = n.links[6].(*intake)
+	is(yes)
+	_, yes = n.links[7].(*passage)
+	is(yes)
+	_, yes = n.links[8].(*passage)
+	is(yes)
+	_, yes = n.links[9].(*passage)
+	is(yes)
+	_, yes = n.links[10].(*passage)
+	is(yes)
+	_, yes = n.passages[0].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[1].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[2].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[3].link.c.(throttled)
+	is(yes)
+	_, yes = n.passages[4].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[5].link.c.(*checkValve)
+	is(yes)
+	return ok
+}
+
+func observe0(n *network, t float64, y []float64, sig *values) {
+	x, g, s := (*[15]float64)(y), (*[3]*gas)(n.gases), (*[6]store)(n.others)
+	p, l := (*[6]wired[*passage])(n.passages), (*[5]wired[link])(n.rest)
+	_, _ = g, p
+	sig[4] = x[1]
+	sig[5] = x[2]
+	sig[6] = x[3]
+	sig[7] = x[4]
+	g[0].read(t, y, sig)
+	g[1].read(t, y, sig)
+	g[2].read(t, y, sig)
+	s[0].(*driver).read(t, y, sig)
+	s[1].(*circuit).read(t, y, sig)
+	s[2].(*circuit).read(t, y, sig)
+	s[3].(*master).read(t, y, sig)
+	s[4].(*heading).read(t, y, sig)
+	s[5].(*manifold).read(t, y, sig)
+	p[0].link.through(p[0].link.c.(*seat).value(sig), sig, p[0].out)
+	p[1].link.through(p[1].link.c.(*seat).value(sig), sig, p[1].out)
+	p[2].link.through(p[2].link.always, sig, p[2].out)
+	p[3].link.through(p[3].link.c.(throttled).value(sig), sig, p[3].out)
+	p[4].link.through(p[4].link.always, sig, p[4].out)
+	p[5].link.through(p[5].link.c.(*checkValve).value(sig), sig, p[5].out)
+	l[0].link.(*seeking).act(sig, l[0].out)
+	l[1].link.(*diaphragm).act(sig, l[1].out)
+	l[2].link.(*hubSuspension).act(sig, l[2].out)
+	l[3].link.(*reaction).act(sig, l[3].out)
+	l[4].link.(*intake).act(sig, l[4].out)
+}
+
+func slopes0(n *network, t float64, y []float64, sig *values) {
+	d := (*[120]float64)(n.slope)
+	s, l := (*[9]store)(n.stores), (*[11]link)(n.links)
+	s[0].(*driver).slopes(t, y, sig, d[0:2])
+	s[1].(*circuit).slopes(t, y, sig, d[2:3])
+	s[2].(*circuit).slopes(t, y, sig, d[3:4])
+	s[3].(*master).slopes(t, y, sig, d[4:16])
+	s[4].(*gas).slopes(t, y, sig, d[16:20])
+	s[5].(*gas).slopes(t, y, sig, d[20:24])
+	s[6].(*heading).slopes(t, y, sig, d[24:25])
+	s[7].(*manifold).slopes(t, y, sig, d[25:28])
+	s[8].(*gas).slopes(t, y, sig, d[28:31])
+	l[0].(*seeking).slopes(sig, d[31:34])
+	l[1].(*diaphragm).slopes(sig, d[34:40])
+	l[2].(*hubSuspension).slopes(sig, d[40:42])
+	l[3].(*reaction).slopes(sig, d[42:56])
+	l[4].(*passage).slopes(sig, d[56:68])
+	l[5].(*passage).slopes(sig, d[68:80])
+	l[6].(*intake).slopes(sig, d[80:82])
+	l[7].(*passage).slopes(sig, d[82:90])
+	l[8].(*passage).slopes(sig, d[90:100])
+	l[9].(*passage).slopes(sig, d[100:108])
+	l[10].(*passage).slopes(sig, d[108:120])
 }
 
 func rates0(s *values, factors, dy []float64) {
@@ -388,6 +532,130 @@ func jacobian0(slope, level, factors, jac []float64) {
 	j[72] = -s[115]*s[28] - s[117]*s[29] - s[119]*s[28]
 	j[73] = s[116] * s[18]
 	j[74] = -s[117] * s[30]
+}
+
+func has1(n *network) bool {
+	ok := true
+	is := func(yes bool) { ok = ok && yes }
+	var yes bool
+	_, yes = n.stores[0].(*driver)
+	is(yes)
+	_, yes = n.stores[1].(*circuit)
+	is(yes)
+	_, yes = n.stores[2].(*circuit)
+	is(yes)
+	_, yes = n.stores[3].(*master)
+	is(yes)
+	_, yes = n.stores[4].(*gas)
+	is(yes)
+	_, yes = n.stores[5].(*gas)
+	is(yes)
+	_, yes = n.stores[6].(*heading)
+	is(yes)
+	_, yes = n.stores[7].(*manifold)
+	is(yes)
+	_, yes = n.stores[8].(*gas)
+	is(yes)
+	_, yes = n.stores[9].(*gas)
+	is(yes)
+	_, yes = n.links[0].(*seeking)
+	is(yes)
+	_, yes = n.links[1].(*diaphragm)
+	is(yes)
+	_, yes = n.links[2].(*hubSuspension)
+	is(yes)
+	_, yes = n.links[3].(*reaction)
+	is(yes)
+	_, yes = n.links[4].(*passage)
+	is(yes)
+	_, yes = n.links[5].(*passage)
+	is(yes)
+	_, yes = n.links[6].(*intake)
+	is(yes)
+	_, yes = n.links[7].(*passage)
+	is(yes)
+	_, yes = n.links[8].(*passage)
+	is(yes)
+	_, yes = n.links[9].(*passage)
+	is(yes)
+	_, yes = n.links[10].(*passage)
+	is(yes)
+	_, yes = n.links[11].(*passage)
+	is(yes)
+	_, yes = n.passages[0].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[1].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[2].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[3].link.c.(throttled)
+	is(yes)
+	_, yes = n.passages[4].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[5].link.c.(*checkValve)
+	is(yes)
+	_, yes = n.passages[6].link.c.(*checkValve)
+	is(yes)
+	return ok
+}
+
+func observe1(n *network, t float64, y []float64, sig *values) {
+	x, g, s := (*[17]float64)(y), (*[4]*gas)(n.gases), (*[6]store)(n.others)
+	p, l := (*[7]wired[*passage])(n.passages), (*[5]wired[link])(n.rest)
+	_, _ = g, p
+	sig[4] = x[1]
+	sig[5] = x[2]
+	sig[6] = x[3]
+	sig[7] = x[4]
+	g[0].read(t, y, sig)
+	g[1].read(t, y, sig)
+	g[2].read(t, y, sig)
+	g[3].read(t, y, sig)
+	s[0].(*driver).read(t, y, sig)
+	s[1].(*circuit).read(t, y, sig)
+	s[2].(*circuit).read(t, y, sig)
+	s[3].(*master).read(t, y, sig)
+	s[4].(*heading).read(t, y, sig)
+	s[5].(*manifold).read(t, y, sig)
+	p[0].link.through(p[0].link.c.(*seat).value(sig), sig, p[0].out)
+	p[1].link.through(p[1].link.c.(*seat).value(sig), sig, p[1].out)
+	p[2].link.through(p[2].link.always, sig, p[2].out)
+	p[3].link.through(p[3].link.c.(throttled).value(sig), sig, p[3].out)
+	p[4].link.through(p[4].link.always, sig, p[4].out)
+	p[5].link.through(p[5].link.c.(*checkValve).value(sig), sig, p[5].out)
+	p[6].link.through(p[6].link.c.(*checkValve).value(sig), sig, p[6].out)
+	l[0].link.(*seeking).act(sig, l[0].out)
+	l[1].link.(*diaphragm).act(sig, l[1].out)
+	l[2].link.(*hubSuspension).act(sig, l[2].out)
+	l[3].link.(*reaction).act(sig, l[3].out)
+	l[4].link.(*intake).act(sig, l[4].out)
+}
+
+func slopes1(n *network, t float64, y []float64, sig *values) {
+	d := (*[135]float64)(n.slope)
+	s, l := (*[10]store)(n.stores), (*[12]link)(n.links)
+	s[0].(*driver).slopes(t, y, sig, d[0:2])
+	s[1].(*circuit).slopes(t, y, sig, d[2:3])
+	s[2].(*circuit).slopes(t, y, sig, d[3:4])
+	s[3].(*master).slopes(t, y, sig, d[4:16])
+	s[4].(*gas).slopes(t, y, sig, d[16:20])
+	s[5].(*gas).slopes(t, y, sig, d[20:24])
+	s[6].(*heading).slopes(t, y, sig, d[24:25])
+	s[7].(*manifold).slopes(t, y, sig, d[25:28])
+	s[8].(*gas).slopes(t, y, sig, d[28:31])
+	s[9].(*gas).slopes(t, y, sig, d[31:34])
+	l[0].(*seeking).slopes(sig, d[34:37])
+	l[1].(*diaphragm).slopes(sig, d[37:43])
+	l[2].(*hubSuspension).slopes(sig, d[43:45])
+	l[3].(*reaction).slopes(sig, d[45:59])
+	l[4].(*passage).slopes(sig, d[59:71])
+	l[5].(*passage).slopes(sig, d[71:83])
+	l[6].(*intake).slopes(sig, d[83:85])
+	l[7].(*passage).slopes(sig, d[85:93])
+	l[8].(*passage).slopes(sig, d[93:103])
+	l[9].(*passage).slopes(sig, d[103:111])
+	l[10].(*passage).slopes(sig, d[111:123])
+	l[11].(*passage).slopes(sig, d[123:135])
 }
 
 func rates1(s *values, factors, dy []float64) {
@@ -503,6 +771,130 @@ func jacobian1(slope, level, factors, jac []float64) {
 	j[86] = -s[132] * s[33]
 }
 
+func has2(n *network) bool {
+	ok := true
+	is := func(yes bool) { ok = ok && yes }
+	var yes bool
+	_, yes = n.stores[0].(*driver)
+	is(yes)
+	_, yes = n.stores[1].(*circuit)
+	is(yes)
+	_, yes = n.stores[2].(*circuit)
+	is(yes)
+	_, yes = n.stores[3].(*master)
+	is(yes)
+	_, yes = n.stores[4].(*gas)
+	is(yes)
+	_, yes = n.stores[5].(*gas)
+	is(yes)
+	_, yes = n.stores[6].(*heading)
+	is(yes)
+	_, yes = n.stores[7].(*manifold)
+	is(yes)
+	_, yes = n.stores[8].(*gas)
+	is(yes)
+	_, yes = n.stores[9].(*gas)
+	is(yes)
+	_, yes = n.links[0].(*seeking)
+	is(yes)
+	_, yes = n.links[1].(*diaphragm)
+	is(yes)
+	_, yes = n.links[2].(*hubSuspension)
+	is(yes)
+	_, yes = n.links[3].(*reaction)
+	is(yes)
+	_, yes = n.links[4].(*passage)
+	is(yes)
+	_, yes = n.links[5].(*passage)
+	is(yes)
+	_, yes = n.links[6].(*intake)
+	is(yes)
+	_, yes = n.links[7].(*passage)
+	is(yes)
+	_, yes = n.links[8].(*passage)
+	is(yes)
+	_, yes = n.links[9].(*passage)
+	is(yes)
+	_, yes = n.links[10].(*passage)
+	is(yes)
+	_, yes = n.links[11].(*passage)
+	is(yes)
+	_, yes = n.passages[0].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[1].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[2].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[3].link.c.(throttled)
+	is(yes)
+	_, yes = n.passages[4].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[5].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[6].link.c.(*checkValve)
+	is(yes)
+	return ok
+}
+
+func observe2(n *network, t float64, y []float64, sig *values) {
+	x, g, s := (*[17]float64)(y), (*[4]*gas)(n.gases), (*[6]store)(n.others)
+	p, l := (*[7]wired[*passage])(n.passages), (*[5]wired[link])(n.rest)
+	_, _ = g, p
+	sig[4] = x[1]
+	sig[5] = x[2]
+	sig[6] = x[3]
+	sig[7] = x[4]
+	g[0].read(t, y, sig)
+	g[1].read(t, y, sig)
+	g[2].read(t, y, sig)
+	g[3].read(t, y, sig)
+	s[0].(*driver).read(t, y, sig)
+	s[1].(*circuit).read(t, y, sig)
+	s[2].(*circuit).read(t, y, sig)
+	s[3].(*master).read(t, y, sig)
+	s[4].(*heading).read(t, y, sig)
+	s[5].(*manifold).read(t, y, sig)
+	p[0].link.through(p[0].link.c.(*seat).value(sig), sig, p[0].out)
+	p[1].link.through(p[1].link.c.(*seat).value(sig), sig, p[1].out)
+	p[2].link.through(p[2].link.always, sig, p[2].out)
+	p[3].link.through(p[3].link.c.(throttled).value(sig), sig, p[3].out)
+	p[4].link.through(p[4].link.always, sig, p[4].out)
+	p[5].link.through(p[5].link.always, sig, p[5].out)
+	p[6].link.through(p[6].link.c.(*checkValve).value(sig), sig, p[6].out)
+	l[0].link.(*seeking).act(sig, l[0].out)
+	l[1].link.(*diaphragm).act(sig, l[1].out)
+	l[2].link.(*hubSuspension).act(sig, l[2].out)
+	l[3].link.(*reaction).act(sig, l[3].out)
+	l[4].link.(*intake).act(sig, l[4].out)
+}
+
+func slopes2(n *network, t float64, y []float64, sig *values) {
+	d := (*[131]float64)(n.slope)
+	s, l := (*[10]store)(n.stores), (*[12]link)(n.links)
+	s[0].(*driver).slopes(t, y, sig, d[0:2])
+	s[1].(*circuit).slopes(t, y, sig, d[2:3])
+	s[2].(*circuit).slopes(t, y, sig, d[3:4])
+	s[3].(*master).slopes(t, y, sig, d[4:16])
+	s[4].(*gas).slopes(t, y, sig, d[16:20])
+	s[5].(*gas).slopes(t, y, sig, d[20:24])
+	s[6].(*heading).slopes(t, y, sig, d[24:25])
+	s[7].(*manifold).slopes(t, y, sig, d[25:28])
+	s[8].(*gas).slopes(t, y, sig, d[28:31])
+	s[9].(*gas).slopes(t, y, sig, d[31:34])
+	l[0].(*seeking).slopes(sig, d[34:37])
+	l[1].(*diaphragm).slopes(sig, d[37:43])
+	l[2].(*hubSuspension).slopes(sig, d[43:45])
+	l[3].(*reaction).slopes(sig, d[45:59])
+	l[4].(*passage).slopes(sig, d[59:71])
+	l[5].(*passage).slopes(sig, d[71:83])
+	l[6].(*intake).slopes(sig, d[83:85])
+	l[7].(*passage).slopes(sig, d[85:93])
+	l[8].(*passage).slopes(sig, d[93:103])
+	l[9].(*passage).slopes(sig, d[103:111])
+	l[10].(*passage).slopes(sig, d[111:119])
+	l[11].(*passage).slopes(sig, d[119:131])
+}
+
 func rates2(s *values, factors, dy []float64) {
 	k, d := (*[18]float64)(factors), (*[17]float64)(dy)
 	d[0] = s[32]
@@ -616,6 +1008,120 @@ func jacobian2(slope, level, factors, jac []float64) {
 	j[86] = -s[128] * s[30]
 }
 
+func has3(n *network) bool {
+	ok := true
+	is := func(yes bool) { ok = ok && yes }
+	var yes bool
+	_, yes = n.stores[0].(*driver)
+	is(yes)
+	_, yes = n.stores[1].(*circuit)
+	is(yes)
+	_, yes = n.stores[2].(*circuit)
+	is(yes)
+	_, yes = n.stores[3].(*master)
+	is(yes)
+	_, yes = n.stores[4].(*gas)
+	is(yes)
+	_, yes = n.stores[5].(*gas)
+	is(yes)
+	_, yes = n.stores[6].(*heading)
+	is(yes)
+	_, yes = n.stores[7].(*manifold)
+	is(yes)
+	_, yes = n.stores[8].(*gas)
+	is(yes)
+	_, yes = n.links[0].(*seeking)
+	is(yes)
+	_, yes = n.links[1].(*diaphragm)
+	is(yes)
+	_, yes = n.links[2].(*hubSuspension)
+	is(yes)
+	_, yes = n.links[3].(*reaction)
+	is(yes)
+	_, yes = n.links[4].(*passage)
+	is(yes)
+	_, yes = n.links[5].(*passage)
+	is(yes)
+	_, yes = n.links[6].(*intake)
+	is(yes)
+	_, yes = n.links[7].(*passage)
+	is(yes)
+	_, yes = n.links[8].(*passage)
+	is(yes)
+	_, yes = n.links[9].(*passage)
+	is(yes)
+	_, yes = n.links[10].(*passage)
+	is(yes)
+	_, yes = n.passages[0].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[1].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[2].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[3].link.c.(throttled)
+	is(yes)
+	_, yes = n.passages[4].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[5].link.c.(*checkValve)
+	is(yes)
+	return ok
+}
+
+func observe3(n *network, t float64, y []float64, sig *values) {
+	x, g, s := (*[14]float64)(y), (*[3]*gas)(n.gases), (*[6]store)(n.others)
+	p, l := (*[6]wired[*passage])(n.passages), (*[5]wired[link])(n.rest)
+	_, _ = g, p
+	sig[4] = x[1]
+	sig[5] = x[2]
+	sig[6] = x[3]
+	sig[7] = x[4]
+	g[0].read(t, y, sig)
+	g[1].read(t, y, sig)
+	g[2].read(t, y, sig)
+	s[0].(*driver).read(t, y, sig)
+	s[1].(*circuit).read(t, y, sig)
+	s[2].(*circuit).read(t, y, sig)
+	s[3].(*master).read(t, y, sig)
+	s[4].(*heading).read(t, y, sig)
+	s[5].(*manifold).read(t, y, sig)
+	p[0].link.through(p[0].link.c.(*seat).value(sig), sig, p[0].out)
+	p[1].link.through(p[1].link.c.(*seat).value(sig), sig, p[1].out)
+	p[2].link.through(p[2].link.always, sig, p[2].out)
+	p[3].link.through(p[3].link.c.(throttled).value(sig), sig, p[3].out)
+	p[4].link.through(p[4].link.always, sig, p[4].out)
+	p[5].link.through(p[5].link.c.(*checkValve).value(sig), sig, p[5].out)
+	l[0].link.(*seeking).act(sig, l[0].out)
+	l[1].link.(*diaphragm).act(sig, l[1].out)
+	l[2].link.(*hubSuspension).act(sig, l[2].out)
+	l[3].link.(*reaction).act(sig, l[3].out)
+	l[4].link.(*intake).act(sig, l[4].out)
+}
+
+func slopes3(n *network, t float64, y []float64, sig *values) {
+	d := (*[117]float64)(n.slope)
+	s, l := (*[9]store)(n.stores), (*[11]link)(n.links)
+	s[0].(*driver).slopes(t, y, sig, d[0:2])
+	s[1].(*circuit).slopes(t, y, sig, d[2:3])
+	s[2].(*circuit).slopes(t, y, sig, d[3:4])
+	s[3].(*master).slopes(t, y, sig, d[4:13])
+	s[4].(*gas).slopes(t, y, sig, d[13:17])
+	s[5].(*gas).slopes(t, y, sig, d[17:21])
+	s[6].(*heading).slopes(t, y, sig, d[21:22])
+	s[7].(*manifold).slopes(t, y, sig, d[22:25])
+	s[8].(*gas).slopes(t, y, sig, d[25:28])
+	l[0].(*seeking).slopes(sig, d[28:31])
+	l[1].(*diaphragm).slopes(sig, d[31:37])
+	l[2].(*hubSuspension).slopes(sig, d[37:39])
+	l[3].(*reaction).slopes(sig, d[39:53])
+	l[4].(*passage).slopes(sig, d[53:65])
+	l[5].(*passage).slopes(sig, d[65:77])
+	l[6].(*intake).slopes(sig, d[77:79])
+	l[7].(*passage).slopes(sig, d[79:87])
+	l[8].(*passage).slopes(sig, d[87:97])
+	l[9].(*passage).slopes(sig, d[97:105])
+	l[10].(*passage).slopes(sig, d[105:117])
+}
+
 func rates3(s *values, factors, dy []float64) {
 	k, d := (*[17]float64)(factors), (*[14]float64)(dy)
 	d[0] = s[29]
@@ -711,6 +1217,104 @@ func jacobian3(slope, level, factors, jac []float64) {
 	j[71] = -s[114] * s[27]
 }
 
+func has4(n *network) bool {
+	ok := true
+	is := func(yes bool) { ok = ok && yes }
+	var yes bool
+	_, yes = n.stores[0].(*driver)
+	is(yes)
+	_, yes = n.stores[1].(*circuit)
+	is(yes)
+	_, yes = n.stores[2].(*circuit)
+	is(yes)
+	_, yes = n.stores[3].(*master)
+	is(yes)
+	_, yes = n.stores[4].(*gas)
+	is(yes)
+	_, yes = n.stores[5].(*gas)
+	is(yes)
+	_, yes = n.stores[6].(*heading)
+	is(yes)
+	_, yes = n.stores[7].(*bench)
+	is(yes)
+	_, yes = n.stores[8].(*gas)
+	is(yes)
+	_, yes = n.links[0].(*seeking)
+	is(yes)
+	_, yes = n.links[1].(*diaphragm)
+	is(yes)
+	_, yes = n.links[2].(*hubSuspension)
+	is(yes)
+	_, yes = n.links[3].(*reaction)
+	is(yes)
+	_, yes = n.links[4].(*passage)
+	is(yes)
+	_, yes = n.links[5].(*passage)
+	is(yes)
+	_, yes = n.links[6].(*passage)
+	is(yes)
+	_, yes = n.links[7].(*passage)
+	is(yes)
+	_, yes = n.passages[0].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[1].link.c.(*seat)
+	is(yes)
+	_, yes = n.passages[2].link.c.(fixed)
+	is(yes)
+	_, yes = n.passages[3].link.c.(*checkValve)
+	is(yes)
+	return ok
+}
+
+func observe4(n *network, t float64, y []float64, sig *values) {
+	x, g, s := (*[14]float64)(y), (*[3]*gas)(n.gases), (*[6]store)(n.others)
+	p, l := (*[4]wired[*passage])(n.passages), (*[4]wired[link])(n.rest)
+	_, _ = g, p
+	sig[4] = x[1]
+	sig[5] = x[2]
+	sig[6] = x[3]
+	sig[7] = x[4]
+	g[0].read(t, y, sig)
+	g[1].read(t, y, sig)
+	g[2].read(t, y, sig)
+	s[0].(*driver).read(t, y, sig)
+	s[1].(*circuit).read(t, y, sig)
+	s[2].(*circuit).read(t, y, sig)
+	s[3].(*master).read(t, y, sig)
+	s[4].(*heading).read(t, y, sig)
+	s[5].(*bench).read(t, y, sig)
+	p[0].link.through(p[0].link.c.(*seat).value(sig), sig, p[0].out)
+	p[1].link.through(p[1].link.c.(*seat).value(sig), sig, p[1].out)
+	p[2].link.through(p[2].link.always, sig, p[2].out)
+	p[3].link.through(p[3].link.c.(*checkValve).value(sig), sig, p[3].out)
+	l[0].link.(*seeking).act(sig, l[0].out)
+	l[1].link.(*diaphragm).act(sig, l[1].out)
+	l[2].link.(*hubSuspension).act(sig, l[2].out)
+	l[3].link.(*reaction).act(sig, l[3].out)
+}
+
+func slopes4(n *network, t float64, y []float64, sig *values) {
+	d := (*[98]float64)(n.slope)
+	s, l := (*[9]store)(n.stores), (*[8]link)(n.links)
+	s[0].(*driver).slopes(t, y, sig, d[0:2])
+	s[1].(*circuit).slopes(t, y, sig, d[2:3])
+	s[2].(*circuit).slopes(t, y, sig, d[3:4])
+	s[3].(*master).slopes(t, y, sig, d[4:16])
+	s[4].(*gas).slopes(t, y, sig, d[16:20])
+	s[5].(*gas).slopes(t, y, sig, d[20:24])
+	s[6].(*heading).slopes(t, y, sig, d[24:25])
+	s[7].(*bench).slopes(t, y, sig, d[25:26])
+	s[8].(*gas).slopes(t, y, sig, d[26:29])
+	l[0].(*seeking).slopes(sig, d[29:32])
+	l[1].(*diaphragm).slopes(sig, d[32:38])
+	l[2].(*hubSuspension).slopes(sig, d[38:40])
+	l[3].(*reaction).slopes(sig, d[40:54])
+	l[4].(*passage).slopes(sig, d[54:66])
+	l[5].(*passage).slopes(sig, d[66:78])
+	l[6].(*passage).slopes(sig, d[78:86])
+	l[7].(*passage).slopes(sig, d[86:98])
+}
+
 func rates4(s *values, factors, dy []float64) {
 	k, d := (*[18]float64)(factors), (*[14]float64)(dy)
 	d[0] = s[26]
@@ -802,6 +1406,54 @@ func jacobian4(slope, level, factors, jac []float64) {
 	j[67] = -s[93]*s[26] - s[95]*s[27] - s[97]*s[26]
 	j[68] = s[94] * s[18]
 	j[69] = -s[95] * s[28]
+}
+
+func has5(n *network) bool {
+	ok := true
+	is := func(yes bool) { ok = ok && yes }
+	var yes bool
+	_, yes = n.stores[0].(*driver)
+	is(yes)
+	_, yes = n.stores[1].(*circuit)
+	is(yes)
+	_, yes = n.stores[2].(*circuit)
+	is(yes)
+	_, yes = n.stores[3].(*master)
+	is(yes)
+	_, yes = n.stores[4].(*heading)
+	is(yes)
+	_, yes = n.links[0].(*seeking)
+	is(yes)
+	_, yes = n.links[1].(*directRod)
+	is(yes)
+	return ok
+}
+
+func observe5(n *network, t float64, y []float64, sig *values) {
+	x, g, s := (*[6]float64)(y), (*[0]*gas)(n.gases), (*[5]store)(n.others)
+	p, l := (*[0]wired[*passage])(n.passages), (*[2]wired[link])(n.rest)
+	_, _ = g, p
+	sig[4] = x[1]
+	sig[5] = x[2]
+	s[0].(*driver).read(t, y, sig)
+	s[1].(*circuit).read(t, y, sig)
+	s[2].(*circuit).read(t, y, sig)
+	s[3].(*master).read(t, y, sig)
+	s[4].(*heading).read(t, y, sig)
+	l[0].link.(*seeking).act(sig, l[0].out)
+	l[1].link.(*directRod).act(sig, l[1].out)
+}
+
+func slopes5(n *network, t float64, y []float64, sig *values) {
+	d := (*[24]float64)(n.slope)
+	s, l := (*[5]store)(n.stores), (*[2]link)(n.links)
+	s[0].(*driver).slopes(t, y, sig, d[0:2])
+	s[1].(*circuit).slopes(t, y, sig, d[2:3])
+	s[2].(*circuit).slopes(t, y, sig, d[3:4])
+	s[3].(*master).slopes(t, y, sig, d[4:16])
+	s[4].(*heading).slopes(t, y, sig, d[16:17])
+	l[0].(*seeking).slopes(sig, d[17:20])
+	l[1].(*directRod).slopes(sig, d[20:24])
 }
 
 func rates5(s *values, factors, dy []float64) {

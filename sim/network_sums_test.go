@@ -29,8 +29,11 @@ func TestKernelsOfSumsAreCurrent(t *testing.T) {
 		l, err := n.list()
 		require.NoError(t, err)
 		require.NoError(t, n.plan(nil))
-		fmt.Fprintf(&b, "{\nsize: %d,\nfeeds: %s,\nchains: %s,\nrates: rates%d,\njacobian: jacobian%d,\n},\n",
-			n.Size(), literal(feedKeys(l.feeds)), literal(chainKeys(l.jacobian.chains)), i, i)
+		fmt.Fprintf(&b, "{\nsize: %d,\nown: %s,\nfeeds: %s,\nchains: %s,\nparts: %s,\n"+
+			"has: has%d,\nobserve: observe%[6]d,\nslopes: slopes%[6]d,\nrates: rates%[6]d,\njacobian: jacobian%[6]d,\n},\n",
+			n.Size(), literal(ownKeys(n.own)), literal(feedKeys(l.feeds)), literal(chainKeys(l.jacobian.chains)),
+			strings.TrimPrefix(fmt.Sprintf("%#v", n.counts()), "sim."), i)
+		writeCalls(&bodies, i, n)
 		writeRates(&bodies, i, n.Size(), l.feeds)
 		writeJacobian(&bodies, i, n)
 	}
@@ -138,6 +141,69 @@ func sized(n int) []sum {
 		list[i].factor = &factor
 	}
 	return list
+}
+
+// kind is the type of a part as this package names it.
+func kind(part any) string { return strings.ReplaceAll(fmt.Sprintf("%T", part), "sim.", "") }
+
+// writeCalls writes what calls the parts, and what asks whether they are there.
+func writeCalls(w io.Writer, number int, n *network) {
+	fmt.Fprintf(w, "func has%d(n *network) bool {\nok := true\nis := func(yes bool) { ok = ok && yes }\n", number)
+	is := func(list string, i int, of any) {
+		fmt.Fprintf(w, "_, yes = n.%s.(%s)\nis(yes)\n", fmt.Sprintf(list, i), kind(of))
+	}
+	fmt.Fprint(w, "var yes bool\n")
+	for i, s := range n.stores {
+		is("stores[%d]", i, s)
+	}
+	for i, l := range n.links {
+		is("links[%d]", i, l)
+	}
+	for i, p := range n.passages {
+		is("passages[%d].link.c", i, p.link.c)
+	}
+	fmt.Fprint(w, "return ok\n}\n\n")
+
+	fmt.Fprintf(w, "func observe%d(n *network, t float64, y []float64, sig *values) {\n", number)
+	fmt.Fprintf(w, "x, g, s := (*[%d]float64)(y), (*[%d]*gas)(n.gases), (*[%d]store)(n.others)\n", n.Size(), len(n.gases), len(n.others))
+	fmt.Fprintf(w, "p, l := (*[%d]wired[*passage])(n.passages), (*[%d]wired[link])(n.rest)\n", len(n.passages), len(n.rest))
+	fmt.Fprint(w, "_, _ = g, p\n")
+	for _, d := range n.own {
+		fmt.Fprintf(w, "sig[%d] = x[%d]\n", d.signal, d.on)
+	}
+	for i := range n.gases {
+		fmt.Fprintf(w, "g[%d].read(t, y, sig)\n", i)
+	}
+	for i, s := range n.others {
+		fmt.Fprintf(w, "s[%d].(%s).read(t, y, sig)\n", i, kind(s))
+	}
+	for i, p := range n.passages {
+		c := fmt.Sprintf("p[%d].link.c.(%s).value(sig)", i, kind(p.link.c))
+		if p.link.fixed {
+			c = fmt.Sprintf("p[%d].link.always", i)
+		}
+		fmt.Fprintf(w, "p[%d].link.through(%s, sig, p[%[1]d].out)\n", i, c)
+	}
+	for i, r := range n.rest {
+		fmt.Fprintf(w, "l[%d].link.(%s).act(sig, l[%[1]d].out)\n", i, kind(r.link))
+	}
+	fmt.Fprint(w, "}\n\n")
+
+	fmt.Fprintf(w, "func slopes%d(n *network, t float64, y []float64, sig *values) {\n", number)
+	fmt.Fprintf(w, "d := (*[%d]float64)(n.slope)\n", len(n.slope))
+	fmt.Fprintf(w, "s, l := (*[%d]store)(n.stores), (*[%d]link)(n.links)\n", len(n.stores), len(n.links))
+	at := 0
+	for i, s := range n.stores {
+		to := at + len(n.storeSlope[i])
+		fmt.Fprintf(w, "s[%d].(%s).slopes(t, y, sig, d[%d:%d])\n", i, kind(s), at, to)
+		at = to
+	}
+	for i, l := range n.links {
+		to := at + len(n.linkSlope[i])
+		fmt.Fprintf(w, "l[%d].(%s).slopes(sig, d[%d:%d])\n", i, kind(l), at, to)
+		at = to
+	}
+	fmt.Fprint(w, "}\n\n")
 }
 
 func writeRates(w io.Writer, number, size int, feeds []feed) {

@@ -52,8 +52,10 @@ func (l *passage) conductance(sig *values) float64 {
 	return l.c.value(sig)
 }
 
-func (l *passage) act(sig *values, out *outputs) {
-	c := l.conductance(sig)
+func (l *passage) act(sig *values, out *outputs) { l.through(l.conductance(sig), sig, out) }
+
+// through is act with the conductance that the passage has at present.
+func (l *passage) through(c float64, sig *values, out *outputs) {
 	if c == 0 {
 		out[0], out[1] = 0, 0
 		return

@@ -8,7 +8,7 @@ import (
 // Shares of the scale by which CheckJacobian moves a state. Neighbours are compared
 // with each other, which tells too wide a step (curvature, a corner nearby) and too
 // small a one (rounding) from a good one.
-var checkSteps = [...]float64{1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7}
+var checkSteps = [...]float64{1e-2, 1e-3, 1e-4, 1e-5, 1e-6, 1e-7, 1e-8, 1e-9}
 
 // checkFloor is the share of the largest scaled derivative in a row below which a
 // difference quotient is taken for noise.
