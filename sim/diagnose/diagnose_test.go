@@ -86,6 +86,9 @@ func weighed(t testing.TB, l *Library, readings []scenario.Reading) *Diagnosis {
 // With every test done without error, a middling fault comes first, by its own
 // name or among those no test tells it from.
 func TestEveryFaultIsFoundByAllTests(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	l := library(t)
 	for _, name := range sim.FaultNames() {
@@ -342,6 +345,9 @@ func TestManualPedalIsDiagnosed(t *testing.T) {
 
 // Filled in, the sheet is a scenario whose readings are those of the tests.
 func TestSheetRoundTrip(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	s := garage(t, "leaky-shell")
 	for _, u := range []si.System{si.US, si.SI} {

@@ -76,6 +76,9 @@ var flowMeans = map[string][]sim.FaultName{
 // Where the flow and a diagnosis of the same readings part, the diagnosis is not sure of
 // anything wrong, and asks on where the flow ends with a part to replace, or with nothing.
 func TestPublishedFlow(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	s := garage(t, "stock-ten-inch")
 	l, err := NewLibrary(t.Context(), s, []scenario.Reading{standing}, nil)

@@ -15,6 +15,9 @@ import (
 // What is simulated for some readings alone gives the answer that everything simulated does:
 // the same chances, and a next test that is worth as much.
 func TestFocusIsOnWhatMatters(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	whole := library(t)
 	focused := *whole

@@ -98,6 +98,9 @@ func TestDangerStandsInTheFirstLines(t *testing.T) {
 
 // What was not looked for is said of a car with nothing wrong but a vacuum that is short.
 func TestDangerIsSaidOfACarShortOfVacuum(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	l := shortCar(t)
 	d, err := l.Diagnose(t.Context(), exact(t, l, nil, 0, 1, 2))
@@ -115,6 +118,9 @@ func TestDangerIsSaidOfACarShortOfVacuum(t *testing.T) {
 // With a vacuum that is short, that alone is wrong in six of ten cars whose pedal is hard, as
 // is judged.
 func TestShortVacuumBeforeAnyReading(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	l := shortCar(t).Under(scenario.ComplaintHard)
 	d := weighed(t, l, nil)

@@ -12,6 +12,9 @@ import (
 // Where a fault moves no reading it moves no slope either, and between two severities that
 // read alike it reads like both: both are not simulated, so they are here.
 func TestSlopesOfWhatIsNotMoved(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	l := library(t)
 	every := l.every()

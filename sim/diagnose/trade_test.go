@@ -62,6 +62,9 @@ func entry(r map[string]any) string {
 // Thirty cases of the trade against what a workshop would say. It holds the number that
 // come first, so that a change of it is seen; TestTradeCases -v lists the misses.
 func TestTradeCases(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	data, err := os.ReadFile("../../testdata/trade.toml")
 	require.NoError(t, err)

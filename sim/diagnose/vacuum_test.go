@@ -68,6 +68,9 @@ func shortCar(t testing.TB) *Library {
 // Whatever is read on a car that is short of vacuum as it is written, there is an answer
 // whose chances add up to 1.
 func TestCarShortOfVacuumIsAnswered(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	l := shortCar(t).Under(scenario.ComplaintLow)
 	sound := exact(t, l, nil, allTests(l)...)
@@ -94,6 +97,9 @@ func TestCarShortOfVacuumIsAnswered(t *testing.T) {
 // A pump leaves the booster at any vacuum between its switches: what a gauge shows there
 // is a sound car's.
 func TestPumpedVacuumWithinTheSwitchesIsSound(t *testing.T) {
+	if testing.Short() {
+		t.Skip("it simulates many cars")
+	}
 	t.Parallel()
 	s := garage(t, "big-cam-pump")
 	s.Config.Pump.On, s.Config.Pump.Off = 20*si.InchOfMercury, 24*si.InchOfMercury // and enough of it
