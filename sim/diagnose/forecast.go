@@ -106,7 +106,10 @@ func (l *Library) forecast(p *posterior, i int, least float64) *forecast {
 	case t.Counts():
 		f.bins = bins{0, 1, workshop.MostStops + 1}
 	default:
-		low, high := reach(all)
+		low, high := 0.0, t.Most(l.sound.mean[i], &l.config)
+		if len(all) > 0 { // else nothing that can be simulated is believed
+			low, high = reach(all)
+		}
 		f.low, f.n = max(0, low), outcomeBins
 		f.width = (high - f.low) / outcomeBins
 	}

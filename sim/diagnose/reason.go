@@ -144,7 +144,7 @@ func (d *Diagnosis) because(s *Suspect, u si.System) []string {
 			expected = "about " + expected
 		}
 		line := fmt.Sprintf("%s: read %s; this would give %s, a sound car %s: %s", spoken(t, u), shown, expected, sound, verdict)
-		if s.class == soundClass {
+		if s.class == soundClass || math.IsNaN(e.expected) { // of what has no weight at all
 			line = fmt.Sprintf("%s: read %s; a sound car gives %s: %s", spoken(t, u), shown, sound, verdict)
 		}
 		out = append(out, line)
