@@ -18,8 +18,8 @@ import (
 
 var writeKernels = flag.Bool("kernels", false, "write network_kernels_gen.go anew")
 
-// usual are the cars whose linear algebra is written out; any other takes a fifth
-// more time. Leaks and other faults do not change the pattern.
+// usual are the cars whose linear algebra, sums and calls are written out; any other takes half
+// as much time again. Leaks and other faults do not change the pattern.
 func usual() []Config {
 	var cars []Config
 	usual := func(change func(*Config)) {
