@@ -197,12 +197,14 @@ func (c candidate) judged(s *scenario.Scenario, p Performance) *ChooseOption {
 		o.refuse(func(u si.System) string { return c.fits(s.Choose, u) })
 		return o
 	}
-	car, err := c.in(s)
-	if err != nil {
-		o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
-		return o
+	if !p.AssistedStops.Exists() { // what made its stops could be built
+		if _, err := c.in(s); err != nil {
+			o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
+			return o
+		}
 	}
-	o.Performance, o.lock = p, verdict.RoadOf(&car.Config).FirstLock()
+	// No candidate has other brakes.
+	o.Performance, o.lock = p, verdict.RoadOf(&s.Config).FirstLock()
 	o.judge(s.Choose)
 	return o
 }
