@@ -197,12 +197,14 @@ func (c candidate) judged(s *scenario.Scenario, p Performance) *ChooseOption {
 		o.refuse(func(u si.System) string { return c.fits(s.Choose, u) })
 		return o
 	}
-	car, err := c.in(s)
-	if err != nil {
-		o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
-		return o
+	if !p.AssistedStops.Exists() { // what made its stops could be built
+		if _, err := c.in(s); err != nil {
+			o.refuse(func(si.System) string { return "cannot be built: " + err.Error() })
+			return o
+		}
 	}
-	o.Performance, o.lock = p, verdict.RoadOf(&car.Config).FirstLock()
+	// No candidate has other brakes.
+	o.Performance, o.lock = p, verdict.RoadOf(&s.Config).FirstLock()
 	o.judge(s.Choose)
 	return o
 }
@@ -249,11 +251,20 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 	if err != nil {
 		return nil, err
 	}
+	if err := o.runStop(ctx, car, parked); err != nil {
+		return nil, err
+	}
+	return parked, o.makeSeries(ctx, car, parked, nil)
+}
+
+// makeSeries makes the stops one after another, and times how the vacuum comes back. That
+// is left out where the stops with the engine dead are not worth it, if that is asked.
+func (o *ChooseOption) makeSeries(ctx context.Context, car *scenario.Scenario, parked *parkedCar, worth func(*ReserveResult) bool) error {
 	// What ends early jumps with the inputs: no more stops than are wanted are all made.
 	counting := car.Reserve.Stops > car.Choose.StopsLeft
-	asked, err := demanding(ctx, car, parked, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: counting, recharge: true, traffic: true, upTo: car.Choose.DeadLimit})
+	asked, err := demanding(ctx, car, parked, car.Reserve.Engine, car.Reserve.Stops, stopping{counting: counting, recharge: true, traffic: true, upTo: car.Choose.DeadLimit, worth: worth})
 	if err != nil {
-		return nil, err
+		return err
 	}
 	o.AssistedStops = answer.Maybe(asked.AssistedStops)
 	o.NeededPedal = asked.Stops[0].Needed
@@ -263,7 +274,7 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 	if car.Reserve.Engine != sim.EngineOff {
 		dead, err = demanding(ctx, car, parked, sim.EngineOff, car.Reserve.Stops, stopping{counting: counting, upTo: car.Choose.DeadLimit})
 		if err != nil {
-			return nil, err
+			return err
 		}
 	}
 	if car.Config.Booster.Kind != sim.BoosterNone {
@@ -271,13 +282,18 @@ func (o *ChooseOption) makeStops(ctx context.Context, car *scenario.Scenario) (*
 		o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
 		o.DeadForce = (&ReserveResult{Stops: dead.Stops[:min(len(dead.Stops), max(1, car.Choose.StopsLeft))]}).hardest()
 	}
+	return nil
+}
+
+// runStop makes the stop with the engine idling.
+func (o *ChooseOption) runStop(ctx context.Context, car *scenario.Scenario, parked *parkedCar) error {
 	running, err := demanding(ctx, car, parked, sim.EngineIdle, 1, stopping{helpedLeast: true})
 	if err != nil {
-		return nil, err
+		return err
 	}
 	first := running.Stops[0]
 	o.RunningPedal, o.PedalTravel, o.Missing = first.Needed, first.TravelAtNeeded, first.missing
-	return parked, nil
+	return nil
 }
 
 // demanding makes the scenario's stops with the demand of its choice; parked is its car,

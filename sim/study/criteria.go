@@ -24,10 +24,7 @@ type finding struct {
 // than a foot can do. A manual pedal has no vacuum to lose: what it asks of the foot is
 // the same with the engine dead, so the stops left and the recharge do not count for it.
 func (o *ChooseOption) judge(c scenario.Choose) {
-	o.findings = []finding{
-		atMost("pedal force", o.RunningPedal, c.PedalLimit).because(o.noStop()),
-		atMost("pedal travel", o.PedalTravel, c.TravelLimit),
-	}
+	o.findings = o.ofRunStop(c)
 	if !o.ManualRatio.Exists() {
 		o.findings = append(o.findings,
 			stopsLeft(o.DeadStops, o.DeadForce, c),
@@ -37,6 +34,14 @@ func (o *ChooseOption) judge(c scenario.Choose) {
 		o.findings = append(o.findings, trafficForce(o.TrafficPedal, c.PedalLimit), keepsUp(o.Traffic))
 	}
 	o.settle()
+}
+
+// ofRunStop are the findings of the stop with the engine idling.
+func (o *ChooseOption) ofRunStop(c scenario.Choose) []finding {
+	return []finding{
+		atMost("pedal force", o.RunningPedal, c.PedalLimit).because(o.noStop()),
+		atMost("pedal travel", o.PedalTravel, c.TravelLimit),
+	}
 }
 
 // noStop says why the ordinary stop cannot be had; nil where it can.

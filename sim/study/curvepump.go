@@ -85,8 +85,24 @@ func (p *pumpedCar) least(ctx context.Context) (low keptVacuum, err error) {
 		low.config.Pump = sim.Pump{}
 		return low, nil
 	}
+	if low.vacuum == c.Pump.On {
+		low.config, _, err = p.heldOn(ctx)
+		return low, err
+	}
 	low.config, _, err = heldAt(ctx, c, low.vacuum)
 	return low, err
+}
+
+// heldOn is heldAt where the pump starts. The session is to be forked.
+func (p *pumpedCar) heldOn(ctx context.Context) (sim.Config, *sim.Session, error) {
+	if p.held == nil {
+		c, s, err := heldAt(ctx, p.config, p.config.Pump.On)
+		if err != nil {
+			return c, nil, err
+		}
+		p.heldBy, p.held = c, s
+	}
+	return p.heldBy, p.held, nil
 }
 
 // heldAt returns the car without its pump, and with a bench in the engine's place that

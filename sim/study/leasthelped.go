@@ -43,14 +43,13 @@ func (p *pumpedCar) leastHelped(ctx context.Context, set scenario.Reserve, d dem
 	if err != nil || !p.reaches() || pumpedVacuum(p.alone.State()) > c.Pump.On {
 		return begun, err
 	}
-	if p.held == nil {
-		if _, p.held, err = heldAt(ctx, c, c.Pump.On); err != nil {
-			return nil, err
-		}
+	_, held, err := p.heldOn(ctx)
+	if err != nil {
+		return nil, err
 	}
-	more, err := needsMore(ctx, p.held, begun, set, d)
+	more, err := needsMore(ctx, held, begun, set, d)
 	if err != nil || more {
-		return p.held.Fork(), err
+		return held.Fork(), err
 	}
 	return begun, nil
 }

@@ -28,12 +28,7 @@ func LeastPump(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) 
 			car.Config.Pump = pumpToFit(s)
 			car.Config.Pump.FreeFlow = si.VolumeFlow(flow)
 		}
-		o := newOption(presentParts(&car))
-		if err := o.simulateStops(ctx, &car); err != nil {
-			return false, err
-		}
-		o.judge(s.Choose)
-		return o.Passes, nil
+		return passes(ctx, &car)
 	})
 }
 

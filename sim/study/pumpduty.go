@@ -56,8 +56,10 @@ type pumpedCar struct {
 	firstFill answer.Maybe
 	// alone has settled too, without the pump.
 	alone *sim.Session
-	// held is kept at the vacuum where the pump starts by a bench; nil until asked for.
-	held *sim.Session
+	// held is kept at the vacuum where the pump starts by a bench, which heldBy describes;
+	// nil until asked for.
+	held   *sim.Session
+	heldBy sim.Config
 }
 
 // fillUp starts the car without any vacuum and lets it settle with the engine idling.

@@ -140,6 +140,8 @@ type stopping struct {
 	upTo     si.Force
 	// enough, if there, ends the series once a count that is asked for is decided.
 	enough func(*ReserveResult) bool
+	// worth, if there, says by the stops whether the recharge and all after it is asked for.
+	worth func(*ReserveResult) bool
 }
 
 // simulate fills the result.
@@ -202,7 +204,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 		}
 	}
 	w.Tell(set.Stops, set.Stops)
-	if r.config.Booster.Kind == sim.BoosterNone {
+	if r.config.Booster.Kind == sim.BoosterNone || want.worth != nil && !want.worth(r) {
 		return nil
 	}
 	if err := r.recharges(ctx, d, want); err != nil {

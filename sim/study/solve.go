@@ -85,17 +85,11 @@ func presentParts(s *scenario.Scenario) candidate {
 // leastVacuum is the least vacuum at the source, where the car is, with which
 // the present parts pass.
 func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-	passes := func(v float64) (bool, error) {
+	return smallest(0, mostVacuum(s.Config), leastVacuumWithin, func(v float64) (bool, error) {
 		car := *s
 		car.Config = at(s.Config, si.Vacuum(v))
-		o := newOption(presentParts(s))
-		if err := o.simulateStops(ctx, &car); err != nil {
-			return false, err
-		}
-		o.judge(s.Choose)
-		return o.Passes, nil
-	}
-	return smallest(0, mostVacuum(s.Config), leastVacuumWithin, passes)
+		return passes(ctx, &car)
+	})
 }
 
 // LeastReservoir is the least tank with which the present parts have the stops
