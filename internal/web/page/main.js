@@ -170,10 +170,10 @@ function speak(frame) {
 
 // The car.
 
-async function start(document) {
+async function start(document, asked = api.create(document)) {
   state.first = document;
   try {
-    const made = await api.create(document);
+    const made = await asked;
     state.drive = made.drive;
     $("gone").hidden = true;
     take(made.car, document.text ? other : started);
@@ -551,6 +551,11 @@ function wire(setup) {
 async function begin() {
   reread();
   const setup = await api.setup();
+  // A car that the program was started with goes before a kept one, but not before what was
+  // made of it in this tab.
+  const kept = again(setup.given) || !setup.given ? recallJSON("car") : null;
+  const first = kept?.text ? { name: String(kept.name), text: String(kept.text) } : {};
+  const asked = api.create(first); // settled while the rest of the page is made
   units.load(setup.units);
   say($("caution"), setup.caution);
   wire(setup);
@@ -559,10 +564,7 @@ async function begin() {
   why = new Why(setup.complaints, shared);
   chooseTheme(["light", "dark"].includes(recall("theme")) ? recall("theme") : "auto");
   chooseUnits(recall("units") === "si" ? "si" : "us");
-  // A car that the program was started with goes before a kept one, but not before what was
-  // made of it in this tab.
-  const kept = again(setup.given) || !setup.given ? recallJSON("car") : null;
-  await start(kept?.text ? { name: String(kept.name), text: String(kept.text) } : {});
+  await start(first, asked);
   requestAnimationFrame(tick);
   const door = recall("door");
   if (door && doors.has(door)) doors.open(door, false);
