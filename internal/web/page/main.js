@@ -146,8 +146,9 @@ function dials(f) {
   if (fill !== dials.fill) $("pedal").firstElementChild.style.transform = `scaleY(${dials.fill = fill})`;
 }
 
-// speak says what happens: on the page at once, to a screen reader when it lasts.
-const spoken = { words: "", since: 0, said: "", described: 0 };
+// speak says what happens: on the page at once, to a screen reader when it lasts, and where
+// the foot has come to when it stays there.
+const spoken = { words: "", since: 0, said: "", force: "", still: 0, at: "", described: 0 };
 
 function speak(frame) {
   const words = phaseWords(frame, state.manual), now = performance.now();
@@ -157,8 +158,14 @@ function speak(frame) {
   }
   // A phase that is over at once would only flicker.
   if (now - spoken.since > 120) say($("now"), words);
-  if (now - spoken.since > 700 && spoken.said !== words) {
+  const force = units.text("force", frame.pedal_n);
+  if (force !== spoken.force) {
+    spoken.force = force;
+    spoken.still = now;
+  }
+  if (now - spoken.since > 700 && (spoken.said !== words || (now - spoken.still > 700 && spoken.at !== force))) {
     spoken.said = words;
+    spoken.at = force;
     $("said").textContent = summary(frame, state.manual);
   }
   if (now - spoken.described > 1000) {
