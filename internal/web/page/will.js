@@ -11,6 +11,9 @@ import { Work } from "./work.js";
 
 const $ = (id) => document.getElementById(id);
 
+// inWords is what a scenario has for a question, without the groups of its keys.
+const inWords = (said) => said.replace(/(?:[a-z_]+\.)*([a-z_]+) = /g, (_, key) => `${key.replaceAll("_", " ")} `);
+
 // What nobody knows is left out of what is sent.
 const dontKnow = "don't know";
 
@@ -118,7 +121,7 @@ export class Will {
   tell({ said, slips }) {
     let first = null;
     for (const [question, f] of this.fields) {
-      f.said.textContent = said[question] ? `The car has ${said[question]}; an empty field keeps that.` : "";
+      f.said.textContent = said[question] ? `The car has ${inWords(said[question])}; an empty field keeps that.` : "";
       f.slip.hidden = !slips[question];
       f.slip.textContent = slips[question] ? `${question}: ${slips[question]}` : "";
       if (slips[question]) {
@@ -149,7 +152,7 @@ export class Will {
     const open = [...this.fields].filter(([question]) => !found.said[question] && !answers.some((a) => a.question === question && a.answer !== dontKnow)).map(([question]) => question);
     const answered = $("will-answered").textContent = answers.length ? `Answered: ${answers.map((a) => `${a.question}: ${a.answer}`).join("; ")}.` : "Nothing was answered.";
     const known = Object.entries(found.said).filter(([question]) => !answers.some((a) => a.question === question));
-    this.rests = [answered, known.length ? `Known of the car: ${known.map(([question, said]) => `${question}: ${said.replace(/[a-z_.]+ = /g, "")}`).join("; ")}.` : "",
+    this.rests = [answered, known.length ? `Known of the car: ${known.map(([question, said]) => `${question}: ${inWords(said)}`).join("; ")}.` : "",
       open.length ? `Not known, so a usual figure stands in: ${open.join("; ")}.` : ""];
     this.show();
     this.age();
