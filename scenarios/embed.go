@@ -3,8 +3,10 @@
 package scenarios
 
 import (
+	"bytes"
 	"embed"
 	"fmt"
+	"strconv"
 	"strings"
 )
 
@@ -34,6 +36,27 @@ func Read(name string) ([]byte, error) {
 		return nil, fmt.Errorf("there is no starter scenario %q", name)
 	}
 	return text, nil
+}
+
+// Title returns a starter's title without reading the rest, which takes a page long where
+// there are many; the empty text where it has none.
+func Title(name string) string {
+	text, err := Read(name)
+	if err != nil {
+		return ""
+	}
+	for line := range bytes.Lines(text) {
+		quoted, ok := bytes.CutPrefix(line, []byte("title = "))
+		if !ok {
+			continue
+		}
+		title, err := strconv.Unquote(string(bytes.TrimSpace(quoted)))
+		if err != nil {
+			return ""
+		}
+		return title
+	}
+	return ""
 }
 
 // Log returns the gauge log of that name that goes with a starter: "gauge-log.csv".

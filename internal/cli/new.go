@@ -1,7 +1,6 @@
 package cli
 
 import (
-	"bytes"
 	"errors"
 	"fmt"
 	"io"
@@ -95,13 +94,7 @@ type starter struct {
 func starters() []starter {
 	var out []starter
 	for _, name := range scenarios.Names() {
-		s := starter{Name: name}
-		if text, err := scenarios.Read(name); err == nil {
-			if read, err := scenario.Read(bytes.NewReader(text), name); err == nil {
-				s.Title = read.Title
-			}
-		}
-		out = append(out, s)
+		out = append(out, starter{Name: name, Title: scenarios.Title(name)})
 	}
 	return out
 }

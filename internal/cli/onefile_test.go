@@ -239,7 +239,7 @@ func TestOneFileHasThreeDoors(t *testing.T) {
 func TestOneFileInAnOldBrowser(t *testing.T) {
 	text, err := os.ReadFile(onePage(t))
 	require.NoError(t, err)
-	// The page's script is the last; before it WebAssembly goes, which its policy has to allow.
+	// Before the page's own script WebAssembly goes, which its policy has to allow.
 	old := filepath.Join(t.TempDir(), "old.html")
 	const policy = "script-src '"
 	page := strings.Replace(string(text), policy, "script-src 'sha256-"+scriptSum("delete globalThis.WebAssembly;")+"' '", 1)

@@ -14,6 +14,7 @@ import (
 
 	"kneepoint/internal/film"
 	"kneepoint/internal/report"
+	"kneepoint/internal/web"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/ask"
@@ -72,7 +73,8 @@ func (c *console) front(ctx context.Context, s *scenario.Scenario, studies []rep
 	if err != nil {
 		return nil, err
 	}
-	out := &report.Front{Stops: page.Stops(), Notes: page.Notes(u), Question: "Will it stop?", Verdict: page.Verdict(u)}
+	ofCar := web.FrontOfCar(page, u)
+	out := &report.Front{Stops: ofCar.Stops, Notes: ofCar.Notes, Question: ofCar.Question, Verdict: ofCar.Verdict}
 	for _, l := range f.lines() {
 		out.Lines = append(out.Lines, report.Line{Name: l.name, Text: *l.to})
 	}
@@ -81,13 +83,10 @@ func (c *console) front(ctx context.Context, s *scenario.Scenario, studies []rep
 		return nil, err
 	}
 	if !mend {
-		out.Do, out.Worth = page.Advice(u), page.Worth()
+		out.Do, out.Worth = ofCar.Do, ofCar.Worth
 	}
 	if out.Measure == nil {
-		out.NoMeasure = "None of the figures that were not measured would turn the verdict by itself."
-		for _, step := range page.First(u) {
-			out.Measure = append(out.Measure, report.Measure{What: capital(step.What), Why: "may be " + strings.TrimPrefix(step.May, "or ") + "; " + step.Then, How: sentence(step.How)})
-		}
+		out.Measure, out.NoMeasure = ofCar.Measure, ofCar.NoMeasure
 	}
 	return out, still(ctx, s, page.Situations[0].Pedal, out, u)
 }
@@ -95,14 +94,8 @@ func (c *console) front(ctx context.Context, s *scenario.Scenario, studies []rep
 // mend puts what is wrong with the car on the page, and says whether anything is: then
 // that comes before all purchases.
 func (c *console) mend(ctx context.Context, s *scenario.Scenario, studies []report.Study, out *report.Front, u si.System, w batch.Progress) (bool, error) {
-	var with []string
-	for _, b := range diagnose.BrokenIn(&s.Config) {
-		text := "This car is taken with " + b.What + "."
-		if b.Parked {
-			text += " Do not drive it before that is put right."
-		}
-		with, out.Do = append(with, text), append(out.Do, b.Do)
-	}
+	with, do := web.Broken(&s.Config)
+	out.Do = do
 	out.Verdict = append(with, out.Verdict...)
 	if !s.IsSet("reading") {
 		return len(out.Do) > 0, nil
@@ -115,11 +108,9 @@ func (c *console) mend(ctx context.Context, s *scenario.Scenario, studies []repo
 	if len(out.Do) > 0 {
 		out.StopsTitle = "Without what the readings show the same car would need this:"
 	}
-	verdict, do := found.Plain(u)
-	out.Question, out.Verdict, out.Do = "What is wrong?", append(verdict, with...), append(do, out.Do...)
-	if test, how, sound, ok := found.PlainNext(u); ok {
-		out.Measure = []report.Measure{{What: capital(test), How: how + " A sound car reads " + sound + "."}}
-	}
+	ofFault := web.FrontOfFault(found, u)
+	out.Question, out.Verdict, out.Do = ofFault.Question, append(ofFault.Verdict, with...), append(ofFault.Do, out.Do...)
+	out.Measure = ofFault.Measure
 	return true, nil
 }
 
@@ -152,13 +143,3 @@ func still(ctx context.Context, s *scenario.Scenario, pedal answer.Maybe, out *r
 		si.Format(si.DimForce, float64(force), u))
 	return nil
 }
-
-// sentence makes one of words.
-func sentence(text string) string {
-	if text == "" {
-		return ""
-	}
-	return capital(text) + "."
-}
-
-func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }

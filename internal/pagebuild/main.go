@@ -17,6 +17,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strings"
 )
 
@@ -80,8 +81,8 @@ func assemble(root string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	policy := fmt.Sprintf("default-src 'none'; script-src '%s' '%s' 'wasm-unsafe-eval'; style-src '%s'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
-		hash(script), hash(old), hash(look))
+	policy := fmt.Sprintf("default-src 'none'; script-src '%s' '%s' '%s' 'wasm-unsafe-eval'; style-src '%s'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
+		hash(script), hash(old), hash([]byte(handOver)), hash(look))
 	parts := [][2]string{
 		{`<meta charset="utf-8">`, `<meta charset="utf-8">` + "\n" + `<meta http-equiv="Content-Security-Policy" content="` + policy + `">`},
 		{`<link rel="icon" href="knee.svg" type="image/svg+xml">`, `<link rel="icon" href="data:image/svg+xml;base64,` + base64.StdEncoding.EncodeToString(icon) + `">`},
@@ -90,8 +91,7 @@ func assemble(root string) ([]byte, error) {
 		{`<script type="module" src="main.js"></script>` + "\n", ""},
 		{`<script nomodule defer src="old.js"></script>` + "\n", ""},
 		{`</body>`, `<script type="text/plain" id="worker">` + string(worker) + "</script>\n" +
-			`<script type="application/gzip" id="program">` + program + "</script>\n" +
-			"<script>" + string(script) + "</script>\n<script>" + string(old) + "</script>\n</body>"},
+			"<script>" + string(script) + "</script>\n<script>" + string(old) + "</script>\n" + program + "</body>"},
 	}
 	page := string(html)
 	for _, p := range parts {
@@ -163,8 +163,24 @@ func program(root string) (string, error) {
 	if err := z.Close(); err != nil {
 		return "", err
 	}
-	// Base64 would take a fifteenth more; a < could end the element that holds this.
-	letters := make([]byte, ascii85.MaxEncodedLen(packed.Len()))
-	letters = letters[:ascii85.Encode(letters, packed.Bytes())]
-	return strings.ReplaceAll(string(letters), "<", "v"), nil
+	return pieces(packed.Bytes()), nil
+}
+
+// handOver stands behind each piece of the program, for the page's script to take it while
+// the browser reads the next.
+const handOver = "window.kneepointPiece&&kneepointPiece()"
+
+// pieceBytes is how much of the packed program is one piece: whole groups of Ascii85.
+const pieceBytes = 64 << 12
+
+// pieces are the elements that hold the packed program.
+func pieces(packed []byte) string {
+	var out strings.Builder
+	for piece := range slices.Chunk(packed, pieceBytes) {
+		// Base64 would take a fifteenth more; a < could end the element that holds this.
+		letters := make([]byte, ascii85.MaxEncodedLen(len(piece)))
+		letters = letters[:ascii85.Encode(letters, piece)]
+		fmt.Fprintf(&out, "<script type=\"application/gzip\">%s</script><script>%s</script>\n", strings.ReplaceAll(string(letters), "<", "v"), handOver)
+	}
+	return out.String()
 }

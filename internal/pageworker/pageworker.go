@@ -6,6 +6,7 @@ package pageworker
 
 import (
 	"context"
+	"runtime/debug"
 	"sync"
 	"syscall/js"
 
@@ -15,8 +16,13 @@ import (
 	"kneepoint/sim/scenario"
 )
 
+// mostMemory is from where on a worker collects its garbage more often, in bytes: memory that
+// a program in WebAssembly has taken once it never gives back, and a page has several.
+const mostMemory = 48 << 20
+
 // Run hands its functions to the worker's script and stays.
 func Run() {
+	debug.SetMemoryLimit(mostMemory)
 	start, err := scenario.Builtin()
 	if err != nil {
 		panic(err) // nothing was read that could be wrong

@@ -50,16 +50,9 @@ func Show(ans answer.Answer, units si.System) (Shown, error) {
 		if t.Detail {
 			continue
 		}
-		shown := ShownTable{Name: t.Name, Rows: make([][]string, len(t.Rows))}
-		for i, c := range t.Columns {
-			col, err := newColumn(t, i, c, units, false)
-			if err != nil {
-				return out, err
-			}
-			shown.Head, shown.Left = append(shown.Head, col.head), append(shown.Left, col.left)
-			for r := range shown.Rows {
-				shown.Rows[r] = append(shown.Rows[r], col.cells[r])
-			}
+		shown, err := ShowTable(t, units)
+		if err != nil {
+			return out, err
 		}
 		out.Tables = append(out.Tables, shown)
 	}
@@ -80,6 +73,22 @@ func Show(ans answer.Answer, units si.System) (Shown, error) {
 		}
 	}
 	return out, nil
+}
+
+// ShowTable sets a table in a system of units.
+func ShowTable(t answer.Table, units si.System) (ShownTable, error) {
+	shown := ShownTable{Name: t.Name, Rows: make([][]string, len(t.Rows))}
+	for i, c := range t.Columns {
+		col, err := newColumn(t, i, c, units, false)
+		if err != nil {
+			return shown, err
+		}
+		shown.Head, shown.Left = append(shown.Head, col.head), append(shown.Left, col.left)
+		for r := range shown.Rows {
+			shown.Rows[r] = append(shown.Rows[r], col.cells[r])
+		}
+	}
+	return shown, nil
 }
 
 func axisTitle(a answer.Axis, units si.System) string {

@@ -186,6 +186,9 @@ func TestSetupListsWhatThereIs(t *testing.T) {
 	c.get("/api/setup", http.StatusOK, &got)
 	assert.Len(t, got.Faults, len(sim.FaultNames()))
 	assert.Len(t, got.Starters, len(scenarios.Names()))
+	for _, one := range got.Starters {
+		assert.Equal(t, starterScenario(t, one.Name).Title, one.Title)
+	}
 	assert.NotEmpty(t, got.Caution)
 	assert.Equal(t, "inHg", got.Units["us"]["vacuum"].Name)
 	assert.Equal(t, "MPa", got.Units["si"]["pressure"].Name)

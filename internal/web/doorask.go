@@ -5,8 +5,11 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/report"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
 )
 
 // An askRequest holds what was answered to the questions about a car, over what its
@@ -42,6 +45,8 @@ type askReply struct {
 	// would take it for known.
 	Page     shownReply `json:"page"`
 	Document string     `json:"document"`
+	// Front is what is printed for the customer, by the name of the units.
+	Front map[string]frontReply `json:"front"`
 }
 
 func (a *api) ask(w *responder, r *asked) {
@@ -95,7 +100,17 @@ func (out *askReply) find(r *asked, answers *ask.Answers) error {
 		return err
 	}
 	out.Document = car.Scenario.Given()
-	out.Page, err = newShownReply(page)
+	if out.Page, err = newShownReply(page); err != nil {
+		return err
+	}
+	out.Front, err = newFrontReply(func(u si.System) *report.Front {
+		f := FrontOfCar(page, u)
+		// What is broken is mended before anything is bought.
+		if with, do := Broken(&car.Scenario.Config); len(do) > 0 {
+			f.Verdict, f.Do, f.Worth = append(with, f.Verdict...), do, answer.Table{}
+		}
+		return f
+	})
 	return err
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"sync"
 
+	"kneepoint/internal/report"
 	"kneepoint/sim/diagnose"
 	"kneepoint/sim/si"
 )
@@ -53,6 +54,8 @@ type interviewReply struct {
 	Question *diagnose.Question `json:"question"`
 	// Diagnosis is there where it was asked for, or no question is left.
 	Diagnosis shownReply `json:"diagnosis"`
+	// Front is there beside it: what is printed for the customer, by the name of the units.
+	Front map[string]frontReply `json:"front"`
 }
 
 // interviews keeps those under way by their text: the cars with every fault that are
@@ -156,6 +159,9 @@ func (a *api) goOn(r *asked, in interviewRequest) (interviewReply, error) {
 			return out, err
 		}
 		if out.Diagnosis, err = newShownReply(d); err != nil {
+			return out, err
+		}
+		if out.Front, err = newFrontReply(func(u si.System) *report.Front { return FrontOfFault(d, u) }); err != nil {
 			return out, err
 		}
 	}

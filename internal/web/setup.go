@@ -1,13 +1,12 @@
 package web
 
 import (
-	"bytes"
+	"cmp"
 
 	"kneepoint/internal/report"
 	"kneepoint/scenarios"
 	"kneepoint/sim"
 	"kneepoint/sim/ask"
-	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 	"kneepoint/sim/workshop"
@@ -62,13 +61,7 @@ func newSetup() setup {
 		s.Units[system.String()] = units
 	}
 	for _, name := range scenarios.Names() {
-		title := name
-		if text, err := scenarios.Read(name); err == nil {
-			if read, err := scenario.Read(bytes.NewReader(text), name); err == nil && read.Title != "" {
-				title = read.Title
-			}
-		}
-		s.Starters = append(s.Starters, starter{name, title})
+		s.Starters = append(s.Starters, starter{name, cmp.Or(scenarios.Title(name), name)})
 	}
 	s.Lessons = lessonSetup{verdict.EasyPedal, verdict.HeavyPedal, bench, findable}
 	for _, name := range sim.FaultNames() {

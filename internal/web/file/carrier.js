@@ -4,8 +4,6 @@
 import { Crew, Hand } from "./crew.js";
 import { bytesOf } from "./letters.js";
 
-const held = (id) => document.getElementById(id).textContent;
-
 // What is too old says so in one sentence.
 function missing() {
   if (typeof WebAssembly !== "object") return "WebAssembly";
@@ -13,15 +11,27 @@ function missing() {
   return "";
 }
 
-async function unpack() {
+// The program stands behind this script in pieces. Each is unpacked and compiled as soon as
+// the browser has read it, while it reads the next, and goes from the page then.
+async function compile() {
   const lack = missing();
   if (lack) throw Object.assign(new Error(`This browser is too old for the program inside this page: it has no ${lack}.`), { told: true });
-  const stream = new Blob([bytesOf(held("program"))]).stream().pipeThrough(new DecompressionStream("gzip"));
-  return WebAssembly.compile(await new Response(stream).arrayBuffer());
+  const pieces = new ReadableStream({
+    start(to) {
+      globalThis.kneepointPiece = () => {
+        const piece = document.currentScript.previousElementSibling;
+        to.enqueue(bytesOf(piece.textContent));
+        piece.remove();
+      };
+      document.addEventListener("DOMContentLoaded", () => to.close(), { once: true });
+    },
+  });
+  const code = pieces.pipeThrough(new DecompressionStream("gzip"));
+  return WebAssembly.compileStreaming(new Response(code, { headers: { "Content-Type": "application/wasm" } }));
 }
 
-const program = unpack();
-const script = URL.createObjectURL(new Blob([held("worker")], { type: "text/javascript" }));
+const program = compile();
+const script = URL.createObjectURL(new Blob([document.getElementById("worker").textContent], { type: "text/javascript" }));
 
 // Each worker takes some 50 MB, so that more cores than these stay without one.
 const mostWorkers = 3;

@@ -8,30 +8,31 @@ export class Hand {
     this.script = script;
     this.waiting = new Map();
     this.next = 0;
-    this.worker = null;
+    this.worker = this.started = null;
     this.hear = () => {};
   }
 
-  // start has a worker ready; a request does so too.
-  async start() {
-    const module = await this.program;
-    if (this.worker) return;
-    this.worker = new Worker(this.script);
-    this.worker.onmessage = ({ data }) => {
+  // start has a worker ready, and gives it; a request does so too. Its thread and script
+  // come up while the program is being compiled.
+  start() { return this.started ??= this.launch(); }
+
+  async launch() {
+    const worker = this.worker = new Worker(this.script);
+    worker.onmessage = ({ data }) => {
       if (data.crew) return this.hear(this, data);
       this.waiting.get(data.id)?.done(data);
       this.waiting.delete(data.id);
     };
-    this.worker.onerror = (e) => this.end(new Error(e.message || "the program inside this page has stopped"));
-    this.worker.postMessage({ module });
+    worker.onerror = (e) => this.end(new Error(e.message || "the program inside this page has stopped"));
+    worker.postMessage({ module: await this.program });
+    return worker;
   }
 
-  async call(method, path, body, job) {
-    await this.start();
+  call(method, path, body, job) {
     const id = ++this.next;
     return new Promise((done, failed) => {
       this.waiting.set(id, { done, failed });
-      this.worker.postMessage({ id, method, path, body: body === undefined ? "" : JSON.stringify(body), job });
+      this.start().then((worker) => worker.postMessage({ id, method, path, body: body === undefined ? "" : JSON.stringify(body), job }), failed);
     });
   }
 
@@ -39,7 +40,7 @@ export class Hand {
 
   end(why) {
     this.worker?.terminate();
-    this.worker = null;
+    this.worker = this.started = null;
     for (const { failed } of this.waiting.values()) failed(why);
     this.waiting.clear();
   }

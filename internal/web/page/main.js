@@ -146,8 +146,9 @@ function dials(f) {
   if (fill !== dials.fill) $("pedal").firstElementChild.style.transform = `scaleY(${dials.fill = fill})`;
 }
 
-// speak says what happens: on the page at once, to a screen reader when it lasts.
-const spoken = { words: "", since: 0, said: "", described: 0 };
+// speak says what happens: on the page at once, to a screen reader when it lasts, and where
+// the foot has come to when it stays there.
+const spoken = { words: "", since: 0, said: "", force: "", still: 0, at: "", described: 0 };
 
 function speak(frame) {
   const words = phaseWords(frame, state.manual), now = performance.now();
@@ -157,8 +158,14 @@ function speak(frame) {
   }
   // A phase that is over at once would only flicker.
   if (now - spoken.since > 120) say($("now"), words);
-  if (now - spoken.since > 700 && spoken.said !== words) {
+  const force = units.text("force", frame.pedal_n);
+  if (force !== spoken.force) {
+    spoken.force = force;
+    spoken.still = now;
+  }
+  if (now - spoken.since > 700 && (spoken.said !== words || (now - spoken.still > 700 && spoken.at !== force))) {
     spoken.said = words;
+    spoken.at = force;
     $("said").textContent = summary(frame, state.manual);
   }
   if (now - spoken.described > 1000) {
@@ -170,10 +177,10 @@ function speak(frame) {
 
 // The car.
 
-async function start(document) {
+async function start(document, asked = api.create(document)) {
   state.first = document;
   try {
-    const made = await api.create(document);
+    const made = await asked;
     state.drive = made.drive;
     $("gone").hidden = true;
     take(made.car, document.text ? other : started);
@@ -551,6 +558,11 @@ function wire(setup) {
 async function begin() {
   reread();
   const setup = await api.setup();
+  // A car that the program was started with goes before a kept one, but not before what was
+  // made of it in this tab.
+  const kept = again(setup.given) || !setup.given ? recallJSON("car") : null;
+  const first = kept?.text ? { name: String(kept.name), text: String(kept.text) } : {};
+  const asked = api.create(first); // settled while the rest of the page is made
   units.load(setup.units);
   say($("caution"), setup.caution);
   wire(setup);
@@ -559,10 +571,7 @@ async function begin() {
   why = new Why(setup.complaints, shared);
   chooseTheme(["light", "dark"].includes(recall("theme")) ? recall("theme") : "auto");
   chooseUnits(recall("units") === "si" ? "si" : "us");
-  // A car that the program was started with goes before a kept one, but not before what was
-  // made of it in this tab.
-  const kept = again(setup.given) || !setup.given ? recallJSON("car") : null;
-  await start(kept?.text ? { name: String(kept.name), text: String(kept.text) } : {});
+  await start(first, asked);
   requestAnimationFrame(tick);
   const door = recall("door");
   if (door && doors.has(door)) doors.open(door, false);

@@ -5,7 +5,8 @@ import { picture } from "./picture.js";
 
 let tables = 0;
 
-function table({ name, head, left, rows }) {
+// table sets one table of an answer.
+export function table({ name, head, left, rows }) {
   const id = `table-${++tables}`;
   const side = (i) => (left[i] ? {} : { class: "number" });
   return element("div", { class: "shown-table", role: "region", tabindex: "0", "aria-labelledby": id },

@@ -4,6 +4,7 @@
 import * as api from "./api.js";
 import { element } from "./html.js";
 import { answers, plainly, without } from "./readings.js";
+import { printFor } from "./customer.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
 import { Work } from "./work.js";
@@ -24,6 +25,7 @@ export class Why {
     $("why-anew").addEventListener("click", () => this.back(true));
     $("why-finish").addEventListener("click", () => this.go({ finish: true }));
     $("why-print").addEventListener("click", () => print());
+    $("why-customer").addEventListener("click", () => printFor(this.asked.front[chosen()], [$("why-printed").textContent]));
     $("log-open").addEventListener("click", () => $("log-file").click());
     $("log-file").addEventListener("change", () => {
       const [file] = $("log-file").files;
@@ -132,7 +134,7 @@ export class Why {
     $("why-given").hidden = given.length === 0;
     $("why-given").querySelector("summary").textContent = given.length === 1 ? "What was answered" : `The ${given.length} answers so far`;
     $("why-given").querySelector("ol").replaceChildren(...given.map((g) => element("li", {}, g)));
-    $("why-printed").textContent = given.length ? `Answered: ${given.join("; ")}` : "";
+    $("why-printed").textContent = given.length ? `Answered: ${given.map((g) => g.replace(/\.$/, "")).join("; ")}.` : "";
     $("why-question").hidden = !q;
     for (const id of ["why-next", "why-cant"]) $(id).hidden = !q;
     $("why-cant").hidden = !q || q.key === "complaint";

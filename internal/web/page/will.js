@@ -4,11 +4,15 @@ import * as api from "./api.js";
 import { element } from "./html.js";
 import { keep, recallJSON } from "./kept.js";
 import { carOf, withSearchOf } from "./readings.js";
+import { printFor } from "./customer.js";
 import { show } from "./shown.js";
 import { chosen } from "./units.js";
 import { Work } from "./work.js";
 
 const $ = (id) => document.getElementById(id);
+
+// inWords is what a scenario has for a question, without the groups of its keys.
+const inWords = (said) => said.replace(/(?:[a-z_]+\.)*([a-z_]+) = /g, (_, key) => `${key.replaceAll("_", " ")} `);
 
 // What nobody knows is left out of what is sent.
 const dontKnow = "don't know";
@@ -27,6 +31,7 @@ export class Will {
       this.changed();
     });
     $("will-print").addEventListener("click", () => print());
+    $("will-customer").addEventListener("click", () => printFor(this.front[chosen()], this.rests));
     $("will-press").addEventListener("click", () => car.press());
     // The answers over the car that they were given for, and the car that they made of it.
     this.over = recallJSON("answers");
@@ -94,7 +99,7 @@ export class Will {
     const old = Boolean(this.page) && JSON.stringify(this.given()) !== this.page.given;
     $("will-old").hidden = !old;
     $("will-answer").classList.toggle("old", old);
-    $("will-print").disabled = old;
+    for (const id of ["will-print", "will-customer"]) $(id).disabled = old;
   }
 
   // changed has the answers read, one after the other.
@@ -116,7 +121,7 @@ export class Will {
   tell({ said, slips }) {
     let first = null;
     for (const [question, f] of this.fields) {
-      f.said.textContent = said[question] ? `The car has ${said[question]}; an empty field keeps that.` : "";
+      f.said.textContent = said[question] ? `The car has ${inWords(said[question])}; an empty field keeps that.` : "";
       f.slip.hidden = !slips[question];
       f.slip.textContent = slips[question] ? `${question}: ${slips[question]}` : "";
       if (slips[question]) {
@@ -143,7 +148,12 @@ export class Will {
       return;
     }
     this.page = { ...found.page, given: JSON.stringify(answers) };
-    $("will-answered").textContent = answers.length ? `Answered: ${answers.map((a) => `${a.question}: ${a.answer}`).join("; ")}.` : "Nothing was answered.";
+    this.front = found.front;
+    const open = [...this.fields].filter(([question]) => !found.said[question] && !answers.some((a) => a.question === question && a.answer !== dontKnow)).map(([question]) => question);
+    const answered = $("will-answered").textContent = answers.length ? `Answered: ${answers.map((a) => `${a.question}: ${a.answer}`).join("; ")}.` : "Nothing was answered.";
+    const known = Object.entries(found.said).filter(([question]) => !answers.some((a) => a.question === question));
+    this.rests = [answered, known.length ? `Known of the car: ${known.map(([question, said]) => `${question}: ${inWords(said)}`).join("; ")}.` : "",
+      open.length ? `Not known, so a usual figure stands in: ${open.join("; ")}.` : ""];
     this.show();
     this.age();
     $("will-answer").hidden = false;

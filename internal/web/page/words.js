@@ -38,8 +38,8 @@ export function phaseWords(frame, manual) {
 
 // summary is a whole picture in one sentence, for who cannot see it.
 export function summary(frame, manual) {
-  const line = manual ? frame.manual.line_front_pa : frame.line_front_pa;
-  let out = `${phaseWords(frame, manual)} Pedal ${text("force", frame.pedal_n)}, line pressure ${text("pressure", line)}`;
+  const { line_front_pa: line, deceleration_mps2: slowing } = manual ? frame.manual : frame;
+  let out = `${phaseWords(frame, manual)} Pedal ${text("force", frame.pedal_n)}, line pressure ${text("pressure", line)}, slowing by ${text("acceleration", slowing)}`;
   if (frame.front_vacuum_pa !== null) out += `, vacuum in front ${text("vacuum", frame.front_vacuum_pa)}, behind ${text("vacuum", frame.working_vacuum_pa)}`;
   return out.replaceAll("\u00a0", " ") + ".";
 }
