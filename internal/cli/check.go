@@ -10,10 +10,10 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/sourcenote"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/study"
 )
 

@@ -10,8 +10,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/batch"
 	"kneepoint/scenarios"
-	"kneepoint/sim/batch"
 )
 
 // A table joins programs in one process to a crew, as a page joins its workers.

@@ -7,8 +7,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 )

@@ -13,9 +13,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/batch"
 	"kneepoint/scenarios"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/fit"
 	"kneepoint/sim/gaugelog"
 	"kneepoint/sim/scenario"

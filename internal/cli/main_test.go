@@ -15,8 +15,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )

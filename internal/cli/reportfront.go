@@ -12,13 +12,13 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/batch"
 	"kneepoint/internal/film"
 	"kneepoint/internal/report"
 	"kneepoint/internal/web"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/ask"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"

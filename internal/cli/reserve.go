@@ -5,9 +5,9 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )

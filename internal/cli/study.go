@@ -9,8 +9,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 )
 

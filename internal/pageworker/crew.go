@@ -7,7 +7,7 @@ import (
 	"errors"
 	"syscall/js"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 )
 
 // A crew are the workers of one page that answer one request together. The page deals out

@@ -10,9 +10,9 @@ import (
 	"sync"
 	"syscall/js"
 
+	"kneepoint/internal/batch"
 	"kneepoint/internal/cli"
 	"kneepoint/internal/web"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 )
 

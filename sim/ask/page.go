@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"slices"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"

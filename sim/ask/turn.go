@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"slices"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/study"

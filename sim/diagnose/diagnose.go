@@ -7,8 +7,8 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/workshop"

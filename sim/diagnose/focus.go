@@ -4,7 +4,7 @@ import (
 	"context"
 	"slices"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/workshop"
 )

@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/workshop"
 )
 

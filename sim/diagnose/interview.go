@@ -6,7 +6,7 @@ import (
 	"slices"
 	"strings"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/workshop"

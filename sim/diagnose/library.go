@@ -4,10 +4,10 @@ import (
 	"context"
 	"slices"
 
+	"kneepoint/internal/batch"
+	"kneepoint/internal/sourcenote"
 	"kneepoint/sim"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/workshop"
 )
 

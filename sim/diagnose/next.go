@@ -6,8 +6,8 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"

@@ -5,7 +5,7 @@ import (
 	"math"
 	"sync"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 )
 
 // pairLevels is the number of severities of each fault of a pair.

@@ -7,8 +7,8 @@ import (
 	"math/rand/v2"
 	"strings"
 
+	"kneepoint/internal/batch"
 	"kneepoint/internal/portable"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/workshop"

@@ -5,7 +5,7 @@ import (
 	"math"
 	"slices"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 )
 
 // How closely a fault is looked at in a trial.

@@ -6,7 +6,7 @@ import (
 	"math"
 	"sync"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 	"kneepoint/sim/si"
 	"kneepoint/sim/workshop"
 )

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/batch"
 	"kneepoint/internal/leastsquares"
 	"kneepoint/internal/portable"
 	"kneepoint/sim"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/gaugelog"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"

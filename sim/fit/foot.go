@@ -4,8 +4,8 @@ import (
 	"context"
 	"math"
 
+	"kneepoint/internal/batch"
 	"kneepoint/internal/portable"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/gaugelog"
 )
 

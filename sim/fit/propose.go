@@ -8,8 +8,8 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"kneepoint/internal/batch"
 	"kneepoint/internal/portable"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/si"
 )
 

@@ -9,7 +9,7 @@ import (
 	"testing"
 	"time"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 
 	"github.com/stretchr/testify/require"
 )

@@ -4,12 +4,12 @@ import (
 	"context"
 	"math"
 
+	"kneepoint/internal/batch"
+	"kneepoint/internal/sourcenote"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/verdict"
 )
 

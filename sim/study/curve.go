@@ -4,11 +4,11 @@ import (
 	"context"
 	"encoding/json"
 
+	"kneepoint/internal/sourcenote"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/sourcenote"
 )
 
 // CurveOptions says what a force curve is drawn for besides the scenario's own.

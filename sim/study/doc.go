@@ -6,10 +6,10 @@ package study
 import (
 	"context"
 
+	"kneepoint/internal/batch"
+	"kneepoint/internal/precision"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
-	"kneepoint/sim/precision"
 )
 
 // A Watch is told how much of a study is done, out of how much. A nil one is

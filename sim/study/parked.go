@@ -3,8 +3,8 @@ package study
 import (
 	"context"
 
+	"kneepoint/internal/precision"
 	"kneepoint/sim"
-	"kneepoint/sim/precision"
 )
 
 // A parkedCar is a car at rest with its engine running. It is settled once for all that

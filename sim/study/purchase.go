@@ -7,7 +7,7 @@ import (
 	"slices"
 	"strings"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )

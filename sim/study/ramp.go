@@ -3,8 +3,8 @@ package study
 import (
 	"context"
 
+	"kneepoint/internal/precision"
 	"kneepoint/sim"
-	"kneepoint/sim/precision"
 	"kneepoint/sim/si"
 )
 

@@ -3,11 +3,11 @@ package study
 import (
 	"context"
 
+	"kneepoint/internal/sourcenote"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/verdict"
 )
 

@@ -5,7 +5,7 @@ import (
 
 	"gonum.org/v1/gonum/stat"
 
-	"kneepoint/sim/batch"
+	"kneepoint/internal/batch"
 )
 
 // A judged criterion holds or not, by a room that is not below 0 where it does and goes

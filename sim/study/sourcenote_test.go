@@ -7,8 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/sourcenote"
 	"kneepoint/sim/si"
-	"kneepoint/sim/sourcenote"
 	"kneepoint/sim/verdict"
 )
 

@@ -3,9 +3,9 @@ package study
 import (
 	"context"
 
+	"kneepoint/internal/batch"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/batch"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"

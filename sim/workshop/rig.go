@@ -5,8 +5,8 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/precision"
 	"kneepoint/sim"
-	"kneepoint/sim/precision"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
