@@ -208,8 +208,8 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 	case d.Settled:
 		lead = "No test that is left is worth its minutes. If it should be surer all the same, the next test"
 	}
-	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate) and is expected to tell %.2f bits.",
-		lead, spoken(n.trial, u), n.trial.How(u), n.Minutes, n.Bits)}
+	words := []string{fmt.Sprintf("%s: %s. %s It takes about %.0f minutes (estimate).",
+		lead, spoken(n.trial, u), n.trial.How(u), n.Minutes)}
 	words[0] += fmt.Sprintf(" A sound car reads %s.", n.healthy(u))
 	for i := range n.Outcomes {
 		o := &n.Outcomes[i]
