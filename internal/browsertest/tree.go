@@ -149,14 +149,14 @@ func (b *Tab) Key(key string) {
 const mostStops = 150
 
 // TabTo goes on by the Tab key until what has the focus has that role, and a name that
-// begins so.
+// begins or ends so.
 func (b *Tab) TabTo(role, name string) Heard {
 	b.t.Helper()
 	var passed []string
 	for range mostStops {
 		b.Key("Tab")
 		h := b.Focused()
-		if h.Role == role && strings.HasPrefix(h.Name, name) {
+		if h.Role == role && (strings.HasPrefix(h.Name, name) || strings.HasSuffix(h.Name, name)) {
 			return h
 		}
 		passed = append(passed, h.Role+" "+h.Name)
