@@ -34,7 +34,7 @@ type Solver struct {
 
 	h         float64 // size to try next; 0: to be estimated
 	fresh     bool    // h does not come from a step taken
-	logBefore float64 // binary logarithm of the error accepted last
+	logBefore float64 // logarithm of the error accepted last
 
 	sides, sidesNew []float64 // values of the guards at y, and at ynew
 	lastHit         float64

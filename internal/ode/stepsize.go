@@ -2,6 +2,8 @@ package ode
 
 import (
 	"math"
+
+	"kneepoint/internal/portable"
 )
 
 // Step size control: proportional-integral, as for the method's kin in Hairer and
@@ -33,39 +35,21 @@ const (
 	shrinkBroken = 0.1
 )
 
-// growth is the factor for the step after one accepted with error err, log the binary
+// growth is the factor for the step after one accepted with error err, log the
 // logarithm of the error accepted before.
 func growth(err, logBefore float64) (factor, log float64) {
 	// A tiny error would only overflow the quotient, which is limited anyway.
-	l := roughLog2(math.Max(err, 1e-12))
-	factor = safety * roughExp2(piBeta*logBefore-piExponent*l)
+	l := portable.Log(math.Max(err, 1e-12))
+	factor = safety * portable.Exp(piBeta*logBefore-piExponent*l)
 	return min(max(factor, shrinkMost), growMost), max(l, logSmallestError)
 }
 
 // shrinkage is the factor for another try after a step refused with error err.
 func shrinkage(err float64) float64 {
-	return min(max(safeAgain*roughExp2(-piExponent*roughLog2(err)), shrinkMost), safeAgain)
+	return min(max(safeAgain*portable.Pow(err, -piExponent), shrinkMost), safeAgain)
 }
 
-var logSmallestError = roughLog2(smallestError)
-
-// roughLog2 is the binary logarithm of a normal number above 0, off by 0.0002 at most and
-// exact at powers of two: a step's size needs no more, and asks for it at every try.
-func roughLog2(x float64) float64 {
-	const bits, bias = 52, 1023
-	b := math.Float64bits(x)
-	u := math.Float64frombits(b&(1<<bits-1)|bias<<bits) - 1
-	return float64(int(b>>bits)-bias) + u + u*(1-u)*(0.438379+u*(0.0806532*u-0.237501))
-}
-
-// roughExp2 is 2 to the x, for x from -1000 to 1000, off by a share of 0.0002 at most and
-// exact at whole numbers.
-func roughExp2(x float64) float64 {
-	const bits, bias = 52, 1023
-	n := math.Floor(x)
-	u := x - n
-	return math.Float64frombits(uint64(int(n)+bias)<<bits) * (1 + u + u*(1-u)*(-0.304143-0.0791450*u))
-}
+var logSmallestError = portable.Log(smallestError)
 
 // fit adapts a step of size h to the way that is left: all of it if the step gets
 // there or nearly so, half of it if two steps would.
