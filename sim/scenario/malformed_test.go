@@ -2,6 +2,7 @@ package scenario_test
 
 import (
 	"errors"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -260,7 +261,7 @@ var malformed = []struct {
 		`car.toml:15: reading[0].error: read "2 kPa", which is a pressure, want a length, e.g. "10 in" or "254 mm"`,
 	}},
 	{"unknown test", car + "[[reading]]\ntest = \"sniff\"", nil, []string{
-		`car.toml:11: reading[0].test: read "sniff", want "leak-down", "manifold-vacuum", "booster-vacuum", "line-pressure", "stops-left", "pedal-drops-on-start", "pressure-creep", "pedal-travel", "pedal-settles", "recharge", "pedal-sinks", "hiss", "pedal-feel", "wheel-drags", "check-valve-blow", "fluid-in-hose", "pinch-hoses", "pump-up", "parking-brake-lifts", "toe-lift-frees", "nuts-free", "pipe-frees", "bleeder-frees", "idle-changes", "fluid-level", "fountain" or "linings-bad"`,
+		`car.toml:11: reading[0].test: read "sniff", want ` + everyTest(),
 	}},
 	{"header without end", "[booster\ndiameter = \"10 in\"\n", nil, []string{
 		`car.toml:1: line: read [booster, want [booster]`,
@@ -374,4 +375,14 @@ func TestMalformedInputIsNamedWithItsPlace(t *testing.T) {
 			require.Equal(t, c.want, strings.Split(input.Error(), "\n"))
 		})
 	}
+}
+
+// everyTest is the names of all tests, as a message lists them.
+func everyTest() string {
+	var names []string
+	for _, f := range scenario.TestForms() {
+		names = append(names, strconv.Quote(string(f.Test)))
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " or " + names[last]
 }
