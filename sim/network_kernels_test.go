@@ -53,14 +53,20 @@ func TestKernelsAreCurrent(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, ode.WriteKernel(&b, fmt.Sprintf("kernel%d", i), p.net.Pattern()))
 	}
-	want, err := format.Source(b.Bytes())
+	isCurrent(t, file, b.Bytes())
+}
+
+// isCurrent holds a generated file against what it is to be, or writes it.
+func isCurrent(t *testing.T, file string, code []byte) {
+	t.Helper()
+	want, err := format.Source(code)
 	require.NoError(t, err)
 	if *writeKernels {
 		require.NoError(t, os.WriteFile(file, want, 0o644))
 	}
 	got, err := os.ReadFile(file)
 	require.NoError(t, err)
-	assert.True(t, bytes.Equal(want, got), "network_kernels_gen.go is of another model; -kernels writes it anew")
+	assert.True(t, bytes.Equal(want, got), "%s is of another model; -kernels writes it anew", file)
 }
 
 // TestKernelsChangeNothing runs each of the usual cars with its kernel and with the

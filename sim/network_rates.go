@@ -236,8 +236,8 @@ func (n *network) observe(t float64, y []float64) {
 func (n *network) Rates(t float64, y, dy []float64) {
 	n.observe(t, y)
 	sig := n.sig
-	if n.written != nil {
-		n.written.rates(sig, n.feedFactors, dy)
+	if w := n.written; w != nil {
+		w.rates(sig, n.feedFactors, dy)
 	} else {
 		clear(dy)
 	}
@@ -250,8 +250,9 @@ func (n *network) Rates(t float64, y, dy []float64) {
 // Jacobian implements ode.System. The signals are those of the call of Rates
 // before it.
 func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
+	w := n.written
 	var done partCounts
-	if w := n.written; w != nil {
+	if w != nil {
 		w.slopes(n, t, y, n.sig)
 		done = w.parts
 	}
@@ -263,8 +264,8 @@ func (n *network) Jacobian(t float64, y, jac, dfdt []float64) {
 	}
 	entries := len(jac)
 	slope := n.slope
-	if n.written != nil {
-		n.written.jacobian(slope, n.level, n.slopeFactors, jac)
+	if w != nil {
+		w.jacobian(slope, n.level, n.slopeFactors, jac)
 	} else {
 		copy(jac, n.level)
 	}

@@ -3,10 +3,8 @@ package sim
 import (
 	"bytes"
 	"fmt"
-	"go/format"
 	"io"
 	"math"
-	"os"
 	"strconv"
 	"strings"
 	"testing"
@@ -40,14 +38,7 @@ func TestKernelsOfSumsAreCurrent(t *testing.T) {
 	b.WriteString("}\n\n")
 	_, err := bodies.WriteTo(&b)
 	require.NoError(t, err)
-	want, err := format.Source(b.Bytes())
-	require.NoError(t, err)
-	if *writeKernels {
-		require.NoError(t, os.WriteFile(file, want, 0o644))
-	}
-	got, err := os.ReadFile(file)
-	require.NoError(t, err)
-	assert.True(t, bytes.Equal(want, got), "%s is of another model; -kernels writes it anew", file)
+	isCurrent(t, file, b.Bytes())
 }
 
 // TestKernelsOfSumsAreTheLoops compares both, of sound cars and of cars that have more:

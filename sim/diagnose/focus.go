@@ -33,8 +33,8 @@ func newFocused(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 // readings alone, and not on what else was simulated before.
 func (l *Library) focus(ctx context.Context, readings []taken, progress batch.Progress) (*Library, error) {
 	if len(readings) == 0 {
-		f := l.anew(l.trials)
-		return f, f.lookAt(ctx, f.whole(), progress)
+		f := l.anew(l.trials, l.menu)
+		return f, f.complete(ctx, f.whole(), progress)
 	}
 	first, read := l.ofRead(readings)
 	if err := first.lookAt(ctx, first.whole(), stage(progress, 0, 0.6)); err != nil {
@@ -44,15 +44,15 @@ func (l *Library) focus(ctx context.Context, readings []taken, progress batch.Pr
 	if err != nil {
 		return nil, err
 	}
-	f := l.anew(l.trials)
-	return f, f.lookAt(ctx, f.scopeOf(p, readings), stage(progress, 0.6, 1))
+	f := l.anew(l.trials, l.menu)
+	return f, f.complete(ctx, f.scopeOf(p, readings), stage(progress, 0.6, 1))
 }
 
-// anew is a library of some trials of which nothing is laid out.
-func (l *Library) anew(trials []workshop.Trial) *Library {
+// anew is a library of some trials, of which nothing is laid out; menu as in a [Library].
+func (l *Library) anew(trials []workshop.Trial, menu int) *Library {
 	f := *l
 	f.focuses = false
-	f.trials, f.menu = trials, min(l.menu, len(trials))
+	f.trials, f.menu = trials, menu
 	f.faults = slices.Clone(l.faults)
 	return &f
 }
@@ -69,9 +69,7 @@ func (l *Library) ofRead(readings []taken) (*Library, []taken) {
 		}
 		read[i].at = at
 	}
-	f := l.anew(trials)
-	f.menu = len(trials)
-	return f, read
+	return l.anew(trials, len(trials)), read
 }
 
 // scopeOf is what a belief that knows only the trials that were read leaves worth looking at.

@@ -134,20 +134,29 @@ func NewLibrary(ctx context.Context, s *scenario.Scenario, readings []scenario.R
 	if err != nil {
 		return nil, err
 	}
-	return l, l.lookAt(ctx, l.whole(), progress)
+	return l, l.complete(ctx, l.whole(), progress)
 }
 
-// lookAt simulates what is in a scope, and lays it out.
+// complete is lookAt, with the faults compared with each other: all that an answer takes.
+func (l *Library) complete(ctx context.Context, s scope, progress batch.Progress) error {
+	if err := l.lookAt(ctx, s, progress); err != nil {
+		return err
+	}
+	l.compareFaults()
+	return nil
+}
+
+// lookAt simulates what is in a scope, and lays it out: as much as readings are weighed by.
 func (l *Library) lookAt(ctx context.Context, s scope, progress batch.Progress) error {
 	l.scope = s
-	if err := l.simulate(ctx, s, progress); err != nil {
+	if err := l.simulate(ctx, progress); err != nil {
 		return err
 	}
 	l.layOut()
-	if err := l.simulateUnlisted(ctx, s); err != nil {
+	if err := l.simulateUnlisted(ctx); err != nil {
 		return err
 	}
-	l.pairs = &pairs{corrected: map[pairing]bool{}}
+	l.pairs = &pairs{}
 	return nil
 }
 
@@ -263,7 +272,6 @@ func (l *Library) layOut() {
 			l.cells = append(l.cells, cell{fault: f, severity: s, point: p, fromSound: l.gap(&p, &l.sound)})
 		}
 	}
-	l.compareFaults()
 }
 
 // withinStep is the standard deviation of what lies anywhere in a step.

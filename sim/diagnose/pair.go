@@ -3,6 +3,7 @@ package diagnose
 import (
 	"context"
 	"math"
+	"slices"
 	"sync"
 
 	"kneepoint/internal/batch"
@@ -19,14 +20,12 @@ type pairing struct{ a, b int }
 var pairBreakpoints = [...]float64{0.5, 0.9}
 
 // pairs are all cars with two faults. Their outcomes are put together from those
-// of the single faults; a pair that matters is simulated at a few severities, and
-// what the estimate misses there is taken off in between.
+// of the single faults, once; for some readings a pair that matters to them is simulated at a
+// few severities, and what the estimate misses there is taken off in between, of a copy: what
+// they say hangs on no others.
 type pairs struct {
 	lay   sync.Once
 	cells []pairCell
-
-	mu        sync.RWMutex
-	corrected map[pairing]bool
 }
 
 type pairCell struct {
@@ -138,32 +137,25 @@ func (l *Library) compare(c *pairCell) {
 
 func level(i int) float64 { return (float64(i) + 0.5) / pairLevels }
 
-// correct simulates the pairs of the given cells, if they have not been yet.
-func (l *Library) correct(ctx context.Context, best []*pairCell) error {
-	l.pairs.mu.RLock()
-	var missing []pairing
-	for _, c := range best {
-		if !l.pairs.corrected[c.pairing] {
-			missing = append(missing, c.pairing)
-		}
-	}
-	l.pairs.mu.RUnlock()
-	type car struct{ pair, first, second int } // of missing, and two of the breakpoints
+// corrected simulates the pairs of the best cells and returns a copy of all cells in which
+// they are corrected.
+func (l *Library) corrected(ctx context.Context, best []*pairCell) ([]pairCell, error) {
+	type car struct{ pair, first, second int } // of the best, and two of the breakpoints
 	var cars []car
 	var orders []order
-	for k, p := range missing {
+	for k, c := range best {
 		for i, first := range pairBreakpoints {
 			for j, second := range pairBreakpoints {
 				cars = append(cars, car{k, i, j})
-				orders = append(orders, order{soundCar.with(0, p.a, first).with(1, p.b, second), l.scope.pairs(p)})
+				orders = append(orders, order{soundCar.with(0, c.a, first).with(1, c.b, second), l.scope.pairs(c.pairing)})
 			}
 		}
 	}
 	read, err := l.fetch(ctx, orders, nil)
 	if err != nil {
-		return err
+		return nil, err
 	}
-	found := make([]grid, len(missing))
+	found := make([]grid, len(best))
 	for i, c := range cars {
 		at := notDone(len(l.trials))
 		for k, t := range orders[i].trials {
@@ -171,28 +163,11 @@ func (l *Library) correct(ctx context.Context, best []*pairCell) error {
 		}
 		found[c.pair][c.first+1][c.second+1] = at
 	}
-	l.pairs.mu.Lock()
-	defer l.pairs.mu.Unlock()
-	for k, p := range missing {
-		if !l.pairs.corrected[p] {
-			l.pairs.corrected[p] = true
-			l.takeOff(p, l.missed(p, &found[k]))
-		}
+	cells := slices.Clone(l.pairs.cells)
+	for k, c := range best {
+		l.takeOff(cells, c.pairing, l.missed(c.pairing, &found[k]))
 	}
-	return nil
-}
-
-// SimulatePairs simulates all pairs of faults, for programs that diagnose many
-// cars of a kind; a single diagnosis simulates those that matter to it.
-func (l *Library) SimulatePairs(ctx context.Context) error {
-	l.layPairs()
-	var all []*pairCell
-	for i := range l.pairs.cells {
-		if n := len(all); n == 0 || all[n-1].pairing != l.pairs.cells[i].pairing {
-			all = append(all, &l.pairs.cells[i])
-		}
-	}
-	return l.correct(ctx, all)
+	return cells, nil
 }
 
 // A grid has something for every trial at severity 0 and at the breakpoints of each of
@@ -233,9 +208,9 @@ func (l *Library) outcomesAt(f int, severity float64) outcomes {
 }
 
 // takeOff corrects all cells of a pair.
-func (l *Library) takeOff(p pairing, misses *grid) {
-	for i := range l.pairs.cells {
-		c := &l.pairs.cells[i]
+func (l *Library) takeOff(cells []pairCell, p pairing, misses *grid) {
+	for i := range cells {
+		c := &cells[i]
 		if c.pairing != p {
 			continue
 		}

@@ -265,8 +265,7 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 		return hypothesis{faults: [2]int{c.a, c.b}, severities: c.severities, point: by, flatter: flatter}
 	}
 	cells := l.pairs.cells
-	l.pairs.mu.RLock()
-	if simulate && len(l.pairs.corrected) < len(l.faults)*(len(l.faults)-1)/2 {
+	if simulate {
 		best := map[pairing]scored{}
 		for i := range cells {
 			c := &cells[i]
@@ -279,13 +278,11 @@ func (l *Library) addPairs(ctx context.Context, p *posterior, simulate bool) err
 				best[c.pairing] = scored{c, h.capped}
 			}
 		}
-		l.pairs.mu.RUnlock()
-		if err := l.correct(ctx, bestPairs(best)); err != nil {
+		var err error
+		if cells, err = l.corrected(ctx, bestPairs(best)); err != nil {
 			return err
 		}
-		l.pairs.mu.RLock()
 	}
-	defer l.pairs.mu.RUnlock()
 	if len(p.readings) == 0 {
 		p.hypotheses = slices.Grow(p.hypotheses, 2*len(cells))
 	}

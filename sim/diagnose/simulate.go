@@ -71,10 +71,10 @@ func (l *Library) which(holds func(trial int) bool) []int {
 	return out
 }
 
-// simulate reads the trials of a scope on the sound car and on that with every fault: at some
+// simulate reads the trials of the scope on the sound car and on that with every fault: at some
 // severities first, then at those between which something changes, with the slopes by what is
 // unknown.
-func (l *Library) simulate(ctx context.Context, s scope, progress batch.Progress) error {
+func (l *Library) simulate(ctx context.Context, progress batch.Progress) error {
 	for f := range l.faults {
 		l.faults[f].points = make([]point, len(l.faults[f].breakpoints()))
 		for k := range l.faults[f].points {
@@ -82,10 +82,10 @@ func (l *Library) simulate(ctx context.Context, s scope, progress batch.Progress
 		}
 	}
 	l.sound = point{mean: notDone(len(l.trials)), slope: make([][unknowns]float64, len(l.trials))}
-	if err := l.carryOut(ctx, l.firstPlaces(s), stage(progress, 0, 0.5)); err != nil {
+	if err := l.carryOut(ctx, l.firstPlaces(), stage(progress, 0, 0.5)); err != nil {
 		return err
 	}
-	return l.carryOut(ctx, l.restPlaces(s), stage(progress, 0.5, 1))
+	return l.carryOut(ctx, l.restPlaces(), stage(progress, 0.5, 1))
 }
 
 // stage is the part of a progress from one share of the whole to another.
@@ -112,7 +112,7 @@ type placed struct {
 }
 
 // firstPlaces are the sound car with its slopes, and every fault at a few severities.
-func (l *Library) firstPlaces(s scope) []placed {
+func (l *Library) firstPlaces() []placed {
 	every := l.every()
 	all := []placed{{&l.sound, order{soundCar, every}}}
 	for k := range nuisances {
@@ -121,7 +121,7 @@ func (l *Library) firstPlaces(s scope) []placed {
 	for f := range l.faults {
 		for i, severity := range l.faults[f].breakpoints() {
 			trials := l.which(func(t int) bool {
-				at := s.faults[f](t)
+				at := l.scope.faults[f](t)
 				return at == closeLook && slices.Contains(firstLook, severity) || at == glance && slices.Contains(glanceAt, severity)
 			})
 			all = append(all, placed{&l.faults[f].points[i], order{soundCar.with(0, f, severity), trials}})
@@ -132,13 +132,13 @@ func (l *Library) firstPlaces(s scope) []placed {
 
 // restPlaces are the severities between two of which a trial reads otherwise, and the slopes
 // where it reads otherwise than on the sound car.
-func (l *Library) restPlaces(s scope) []placed {
+func (l *Library) restPlaces() []placed {
 	var all []placed
 	for f := range l.faults {
 		points, breakpoints := l.faults[f].points, l.faults[f].breakpoints()
 		add := func(i int, v variant, from, to *point) {
 			all = append(all, placed{&points[i], order{v, l.which(func(t int) bool {
-				return s.faults[f](t) == closeLook && l.moves(t, from.mean[t], to.mean[t])
+				return l.scope.faults[f](t) == closeLook && l.moves(t, from.mean[t], to.mean[t])
 			})}})
 		}
 		below := &l.sound

@@ -53,7 +53,9 @@ type order struct {
 	trials []int
 }
 
-// A store has what was simulated on one kind of car, for any number of questions.
+// A store has what was simulated on one kind of car, for any number of questions. The
+// workshop's book tells likenesses between cars, but has only what this program did itself;
+// here is what all of a crew did.
 type store struct {
 	mu    sync.Mutex
 	found map[simulated]float64

@@ -110,8 +110,8 @@ func (p *posterior) likeliestUnlisted() (figure string, factor, share float64) {
 
 func factorAt(share float64) float64 { return portable.Pow(mostFactor, share) }
 
-// simulateUnlisted simulates the unlistedFigures of a scope and lays them out over their factors.
-func (l *Library) simulateUnlisted(ctx context.Context, s scope) error {
+// simulateUnlisted simulates the unlistedFigures of the scope and lays them out over their factors.
+func (l *Library) simulateUnlisted(ctx context.Context) error {
 	l.unlistedCells = nil
 	if l.config.Booster.Kind == sim.BoosterNone {
 		return nil
@@ -122,7 +122,7 @@ func (l *Library) simulateUnlisted(ctx context.Context, s scope) error {
 	var all []placed
 	for i := range points {
 		points[i].mean = notDone(len(l.trials))
-		all = append(all, placed{&points[i], order{soundCar.off(i/n, unlistedBreakpoints[i%n]), l.which(func(t int) bool { return s.figures[i/n](t) != noLook })}})
+		all = append(all, placed{&points[i], order{soundCar.off(i/n, unlistedBreakpoints[i%n]), l.which(func(t int) bool { return l.scope.figures[i/n](t) != noLook })}})
 	}
 	if err := l.carryOut(ctx, all, nil); err != nil {
 		return err

@@ -39,15 +39,15 @@ type Rig struct {
 	running *sim.Session
 	filled  map[si.Vacuum]*sim.Session
 	pressed map[grip]*sim.Session
-	braking map[si.Force]*sim.Session
 	book    *Book
 	likes   map[hangsOn]likeness
 }
 
-// A grip is a pedal force held with a vacuum kept.
+// A grip is a pedal force held with the engine idling, or with a vacuum kept by a hand pump.
 type grip struct {
-	pedal si.Force
-	kept  si.Vacuum
+	pedal  si.Force
+	kept   si.Vacuum
+	idling bool
 }
 
 // NewRig takes a car into the workshop; the pumps of stops-left are pressed as
@@ -56,7 +56,7 @@ func NewRig(c sim.Config, s scenario.Reserve, g Gauges) *Rig {
 	if s.Deceleration > 0 {
 		s.Pedal, s.Deceleration = lightFoot, 0
 	}
-	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, likes: map[hangsOn]likeness{}, pressed: map[grip]*sim.Session{}, braking: map[si.Force]*sim.Session{}}
+	return &Rig{config: c, reserve: s, gauges: g, filled: map[si.Vacuum]*sim.Session{}, likes: map[hangsOn]likeness{}, pressed: map[grip]*sim.Session{}}
 }
 
 // WithBook has the rig look up what was done already on cars of its kind, and returns it.
@@ -214,41 +214,38 @@ func (r *Rig) fill(ctx context.Context, v si.Vacuum) (*sim.Session, error) {
 // held is the car with the pedal held, at a hand pump that keeps a vacuum or with none; fork
 // it.
 func (r *Rig) held(ctx context.Context, c Conditions) (*sim.Session, error) {
-	key := grip{c.Pedal, c.Vacuum}
-	if s := r.pressed[key]; s != nil {
-		return s, nil
-	}
-	free := r.empty
-	if c.Vacuum > 0 {
-		free = func(ctx context.Context) (*sim.Session, error) { return r.fill(ctx, c.Vacuum) }
-	}
-	s, err := pressed(ctx, free, c.Pedal)
-	if err == nil {
-		r.pressed[key] = s
-	}
-	return s, err
+	return r.press(ctx, grip{pedal: c.Pedal, kept: c.Vacuum})
 }
 
 // idlingHeld is the car with its engine idling and the pedal held; fork it.
 func (r *Rig) idlingHeld(ctx context.Context, f si.Force) (*sim.Session, error) {
-	if s := r.braking[f]; s != nil {
-		return s, nil
-	}
-	s, err := pressed(ctx, r.idling, f)
-	if err == nil {
-		r.braking[f] = s
-	}
-	return s, err
+	return r.press(ctx, grip{pedal: f, idling: true})
 }
 
-// pressed is a car of which there is a session with the pedal free, with it held.
-func pressed(ctx context.Context, free func(context.Context) (*sim.Session, error), f si.Force) (*sim.Session, error) {
-	s, err := free(ctx)
+// press presses once for all that begin with the same grip.
+func (r *Rig) press(ctx context.Context, g grip) (*sim.Session, error) {
+	if s := r.pressed[g]; s != nil {
+		return s, nil
+	}
+	var free *sim.Session
+	var err error
+	switch {
+	case g.idling:
+		free, err = r.idling(ctx)
+	case g.kept > 0:
+		free, err = r.fill(ctx, g.kept)
+	default:
+		free, err = r.empty(ctx)
+	}
 	if err != nil {
 		return nil, err
 	}
-	s = s.Fork()
-	return s, hold(ctx, s, f)
+	s := free.Fork()
+	if err := hold(ctx, s, g.pedal); err != nil {
+		return nil, err
+	}
+	r.pressed[g] = s
+	return s, nil
 }
 
 // hold presses the pedal and gives the chambers time to follow.
