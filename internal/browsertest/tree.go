@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"github.com/chromedp/cdproto/accessibility"
-	"github.com/chromedp/cdproto/input"
 	"github.com/stretchr/testify/require"
 )
 
@@ -125,24 +124,6 @@ func (b *Tab) Hear(what string, wanted func(Heard) bool) Heard {
 			require.Fail(b.t, "never heard", "%s; read out now: %q in:\n%s", what, live, strings.Join(names, "\n"))
 		}
 	}
-}
-
-// keyNumbers are the numbers of the keys that have no letter.
-var keyNumbers = map[string]int64{"Backspace": 8, "Tab": 9, "Enter": 13, "Escape": 27, " ": 32, "ArrowUp": 38, "ArrowDown": 40}
-
-var keyTexts = map[string]string{"Enter": "\r", " ": " "}
-
-// Key presses a key and lets it go: "Tab", "Enter", "Escape", " ", "ArrowDown".
-func (b *Tab) Key(key string) {
-	b.t.Helper()
-	number, ok := keyNumbers[key]
-	require.True(b.t, ok, key)
-	code := key
-	if key == " " {
-		code = "Space"
-	}
-	Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: key, Code: code, WindowsVirtualKeyCode: number, Text: keyTexts[key]})
-	Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyUp, Key: key, Code: code, WindowsVirtualKeyCode: number})
 }
 
 // mostStops is how many stops of the Tab key a page may have.

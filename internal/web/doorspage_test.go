@@ -21,17 +21,6 @@ func look(t *testing.T, b *browsertest.Tab, name string) {
 	}
 }
 
-// press gives a key to what has the focus.
-func press(b *browsertest.Tab, key, code string, number int64, text string) {
-	for _, kind := range []input.DispatchKeyEventType{input.DispatchKeyEventTypeKeyDown, input.DispatchKeyEventTypeKeyUp} {
-		e := input.DispatchKeyEventParams{Type: kind, Key: key, Code: code, WindowsVirtualKeyCode: number}
-		if kind == input.DispatchKeyEventTypeKeyDown {
-			e.Text = text
-		}
-		browsertest.Command(b, input.DispatchKeyEvent, e)
-	}
-}
-
 func typed(b *browsertest.Tab, text string) {
 	browsertest.Command(b, input.InsertText, input.InsertTextParams{Text: text})
 }
@@ -59,13 +48,13 @@ func TestThreeDoorsOneCar(t *testing.T) {
 			look(t, b, size.name+"-how")
 
 			b.Run(`document.querySelector("[data-door=will]").focus()`)
-			press(b, "Enter", "Enter", 13, "\r")
+			b.Key("Enter")
 			b.Wait(`!document.getElementById("door-will").hidden && document.getElementById("door-how").hidden`)
 			assert.Equal(t, "will-title", browsertest.Eval[string](b, `document.activeElement.id`))
-			press(b, "Tab", "Tab", 9, "")
+			b.Key("Tab")
 			assert.Equal(t, "answer-0", browsertest.Eval[string](b, `document.activeElement.id`), "the first field is the next stop")
 			typed(b, "a lot")
-			press(b, "Enter", "Enter", 13, "\r")
+			b.Key("Enter")
 			b.Wait(`!document.getElementById("answer-0-slip").hidden`)
 			assert.Contains(t, browsertest.Eval[string](b, `document.getElementById("answer-0-slip").textContent`), `vacuum in gear: read "a lot", want `)
 			b.Wait(`document.activeElement.id === "answer-0"`)
@@ -73,7 +62,7 @@ func TestThreeDoorsOneCar(t *testing.T) {
 			check("will-slip")
 			b.Run(`document.activeElement.select()`)
 			typed(b, "11 inHg")
-			press(b, "Enter", "Enter", 13, "\r")
+			b.Key("Enter")
 			b.Wait(`!document.getElementById("will-answer").hidden && document.activeElement.id === "will-answer-title"`)
 			assert.Contains(t, browsertest.Eval[string](b, `document.querySelector("#will-shown .first").textContent`), "Will it stop?")
 			b.Wait(`localStorage.getItem("car")?.includes("11 inHg")`)
@@ -87,8 +76,8 @@ func TestThreeDoorsOneCar(t *testing.T) {
 			b.Wait(`document.querySelectorAll("#why-choices input[type=radio]").length > 5`)
 			check("why-complaint")
 			b.Run(`document.querySelector("#why-choices input").focus()`)
-			press(b, " ", "Space", 32, " ")
-			press(b, "Enter", "Enter", 13, "\r")
+			b.Key(" ")
+			b.Key("Enter")
 			b.Wait(`document.getElementById("why-text").textContent !== "" && !document.getElementById("why-text").textContent.startsWith("What is wrong")`)
 			check("why-test")
 			b.Run(`document.getElementById("why-cant").click()`)

@@ -8,7 +8,6 @@ import (
 	"testing"
 	"time"
 
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -399,37 +398,27 @@ func TestLessonsGiveTheCarBack(t *testing.T) {
 // A lesson needs no mouse: with keys it is opened, answered and checked.
 func TestLessonsByKeyboard(t *testing.T) {
 	p := newPupil(t)
-	key := func(name, text string, code int64) {
-		for _, kind := range []input.DispatchKeyEventType{input.DispatchKeyEventTypeKeyDown, input.DispatchKeyEventTypeKeyUp} {
-			typed := text
-			if kind == input.DispatchKeyEventTypeKeyUp {
-				typed = ""
-			}
-			browsertest.Command(p.Tab, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: kind, Key: name, Code: name, Text: typed, WindowsVirtualKeyCode: code})
-		}
-	}
-	tab := func() { key("Tab", "", 9) }
 	p.Run(`document.getElementById("lessons-start").focus()`)
-	key("Enter", "\r", 13)
+	p.Key("Enter")
 	for range 3 {
-		tab()
+		p.Key("Tab")
 	}
-	key("Enter", "\r", 13)
+	p.Key("Enter")
 	p.settled()
 	assert.Equal(t, "lesson-title", browsertest.Eval[string](p.Tab, `document.activeElement.id`))
 	p.Wait(`document.getElementById("lesson-title").textContent.startsWith("The knee, 1")`)
 	for browsertest.Eval[string](p.Tab, `document.activeElement.textContent`) != "Next" {
-		tab()
+		p.Key("Tab")
 	}
-	key("Enter", "\r", 13)
+	p.Key("Enter")
 	p.settled()
 	for browsertest.Eval[string](p.Tab, `document.activeElement.id`) != "lesson-answer" {
-		tab()
+		p.Key("Tab")
 	}
 	for _, digit := range "12" {
-		key(string(digit), string(digit), int64(digit))
+		p.Key(string(digit))
 	}
-	key("Enter", "\r", 13)
+	p.Key("Enter")
 	p.Wait(`document.getElementById("lesson-answered").textContent.includes("too little")`)
 	p.Clean()
 }

@@ -12,7 +12,6 @@ import (
 
 	cdpbrowser "github.com/chromedp/cdproto/browser"
 	"github.com/chromedp/cdproto/emulation"
-	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/chromedp"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -234,7 +233,7 @@ func TestPageChangesTheCar(t *testing.T) {
 	b.Run(`document.getElementById("control-vacuum").focus()`)
 	before := seenOn(b)
 	for range 4 {
-		arrowLeft(b)
+		b.Key("ArrowLeft")
 	}
 	b.Wait(fmt.Sprintf(`Math.abs(Number(document.getElementById("vacuum").dataset.si) - %g) < 300`, before.Vacuum-2*3386.4))
 
@@ -264,10 +263,6 @@ func TestPageChangesTheCar(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, good.Hash(), saved.Hash())
 	b.Clean()
-}
-
-func arrowLeft(b *browsertest.Tab) {
-	browsertest.Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: "ArrowLeft", Code: "ArrowLeft", WindowsVirtualKeyCode: 37})
 }
 
 // The answer to one change comes while the next is being typed, and takes nothing back.
@@ -314,7 +309,7 @@ func TestKeyboardReachesEverything(t *testing.T) {
 	b := openPage(t, server.URL(), wide, tall)
 	reached := map[string]bool{}
 	for range 60 {
-		browsertest.Command(b, input.DispatchKeyEvent, input.DispatchKeyEventParams{Type: input.DispatchKeyEventTypeKeyDown, Key: "Tab", Code: "Tab", WindowsVirtualKeyCode: 9})
+		b.Key("Tab")
 		reached[browsertest.Eval[string](b, `(() => { const e = document.activeElement; return e.id || e.name || e.tagName })()`)] = true
 	}
 	for _, id := range []string{
