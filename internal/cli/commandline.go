@@ -1,8 +1,9 @@
 package cli
 
 import (
-	"regexp"
 	"strings"
+
+	"kneepoint/internal/pattern"
 )
 
 // commandLine prints a command as it can be typed again in a shell.
@@ -15,17 +16,17 @@ func commandLine(args []string) string {
 }
 
 var (
-	plainWord  = regexp.MustCompile(`^[A-Za-z0-9_./:=@%+,-]+$`)
-	activeSign = regexp.MustCompile("[\"$`\\\\!\x00-\x1f]")
+	plainWord  = pattern.Lazy(`^[A-Za-z0-9_./:=@%+,-]+$`)
+	activeSign = pattern.Lazy("[\"$`\\\\!\x00-\x1f]")
 )
 
 // shellWord quotes an argument where a shell would take it apart: in double quotes,
 // which all shells know, unless something in it has a meaning within them.
 func shellWord(arg string) string {
 	switch {
-	case plainWord.MatchString(arg):
+	case plainWord().MatchString(arg):
 		return arg
-	case !activeSign.MatchString(arg):
+	case !activeSign().MatchString(arg):
 		return `"` + arg + `"`
 	}
 	return "'" + strings.ReplaceAll(arg, "'", `'\''`) + "'"

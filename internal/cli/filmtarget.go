@@ -6,10 +6,10 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"regexp"
 	"strings"
 
 	"kneepoint/internal/film"
+	"kneepoint/internal/pattern"
 	"kneepoint/internal/report"
 )
 
@@ -36,8 +36,8 @@ const usualPattern = "%04d.png"
 const wanted = "a name that ends in .gif, or for single pictures a folder such as frames/ or frames/%04d.png"
 
 var (
-	numbered = regexp.MustCompile(`^[^%]*%(0[1-9])?d[^%]*\.png$`)
-	pictured = regexp.MustCompile(`(?i)\.png$`)
+	numbered = pattern.Lazy(`^[^%]*%(0[1-9])?d[^%]*\.png$`)
+	pictured = pattern.Lazy(`(?i)\.png$`)
 )
 
 // targetOf reads -o and refuses what cannot be written to; input is the scenario's file.
@@ -52,9 +52,9 @@ func targetOf(output, input string) (target, error) {
 		return target{kind: gifFile, path: output}, checkWritable("-o", output, input)
 	case name == "" || isFolder(output):
 		return folderTarget(output, output, usualPattern)
-	case numbered.MatchString(name):
+	case numbered().MatchString(name):
 		return folderTarget(output, dir, name)
-	case pictured.MatchString(name):
+	case pictured().MatchString(name):
 		return target{kind: pictures}, wrong("-o", fmt.Sprintf("%q", output), "a folder for the pictures, such as frames/ or frames/%04d.png")
 	}
 	return target{}, wrong("-o", fmt.Sprintf("%q", output), wanted)

@@ -10,11 +10,11 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 
 	"github.com/spf13/cobra"
 
 	"kneepoint/internal/pagefile"
+	"kneepoint/internal/pattern"
 )
 
 const pageLong = `The whole program as one file for a browser.
@@ -80,13 +80,13 @@ func (c *console) makePage() ([]byte, error) {
 	return os.ReadFile(file)
 }
 
-var ownModule = regexp.MustCompile(`(?m)^module kneepoint$`)
+var ownModule = pattern.Lazy(`(?m)^module kneepoint$`)
 
 // sources finds the program's own module around the working directory.
 func sources() (root string, ok bool) {
 	dir, err := os.Getwd()
 	for err == nil {
-		if text, err := os.ReadFile(filepath.Join(dir, "go.mod")); err == nil && ownModule.Match(text) {
+		if text, err := os.ReadFile(filepath.Join(dir, "go.mod")); err == nil && ownModule().Match(text) {
 			return dir, true
 		}
 		parent := filepath.Dir(dir)

@@ -2,8 +2,8 @@ package report
 
 import (
 	"io"
-	"regexp"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/answer"
 )
 
@@ -17,15 +17,15 @@ func writeInert(w io.Writer, text string) error {
 // quantity, and a flag's bare name, which says where a value is from and which scripts
 // look for as it is typed.
 var (
-	formula  = regexp.MustCompile(`^[=+\-@\t\r]`)
-	quantity = regexp.MustCompile(`^[+-]?[0-9.]+(e[+-]?[0-9]+)?( [^ =+@(|!]+)?$`)
-	flagName = regexp.MustCompile(`^--[a-z]+(-[a-z]+)*$`)
+	formula  = pattern.Lazy(`^[=+\-@\t\r]`)
+	quantity = pattern.Lazy(`^[+-]?[0-9.]+(e[+-]?[0-9]+)?( [^ =+@(|!]+)?$`)
+	flagName = pattern.Lazy(`^--[a-z]+(-[a-z]+)*$`)
 )
 
 // noFormula has a text of a table begin with an apostrophe where a spreadsheet would
 // work it out.
 func noFormula(text string) string {
-	if !formula.MatchString(text) || quantity.MatchString(text) || flagName.MatchString(text) {
+	if !formula().MatchString(text) || quantity().MatchString(text) || flagName().MatchString(text) {
 		return text
 	}
 	return "'" + text

@@ -4,11 +4,11 @@ import (
 	"bytes"
 	"context"
 	"io"
-	"regexp"
 	"runtime"
 	"slices"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/scenarios"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
@@ -262,7 +262,7 @@ func engineOff(s *scenario.Scenario) *scenario.Scenario {
 }
 
 // unfit are characters that a file's name is better without.
-var unfit = regexp.MustCompile(`[^A-Za-z0-9._-]+`)
+var unfit = pattern.Lazy(`[^A-Za-z0-9._-]+`)
 
 func (a *api) file(w *responder, _ *asked, d *drive) {
 	s := d.present()
@@ -272,7 +272,7 @@ func (a *api) file(w *responder, _ *asked, d *drive) {
 // fileName is the last part of a scenario's name, as a file of our kind.
 func fileName(name string) string {
 	name = strings.TrimSuffix(name[strings.LastIndexAny(name, `/\`)+1:], ".toml")
-	name = strings.Trim(unfit.ReplaceAllString(name, "-"), "-.")
+	name = strings.Trim(unfit().ReplaceAllString(name, "-"), "-.")
 	if name == "" {
 		name = "scenario"
 	}

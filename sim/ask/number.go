@@ -3,9 +3,9 @@ package ask
 import (
 	"errors"
 	"fmt"
-	"regexp"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
@@ -42,25 +42,25 @@ func (s span) text(d si.Dimension, u si.System) string {
 }
 
 var (
-	about   = regexp.MustCompile(`(?i)^(?:about|around|approx(?:imately)?\.?|roughly|maybe|some|ca\.?|~|≈|circa)\s*`)
-	numbers = regexp.MustCompile(`(\d),(\d{1,2})\b`)
-	groups  = regexp.MustCompile(`\b(\d{1,2})[, ](\d{3})\b`)
-	ish     = regexp.MustCompile(`(?i)(\d)\s*-?ish\b`)
-	mercury = regexp.MustCompile(`(?i)(?:\bin(?:ches|ch|\.)?|″|”|")?\s*(?:of\s+)?(?:hg|mercury)\b\.?`)
-	inches  = regexp.MustCompile(`(?i)(\d)\s*(?:inches|inch|ins|\'\'|″|”|")`)
+	about   = pattern.Lazy(`(?i)^(?:about|around|approx(?:imately)?\.?|roughly|maybe|some|ca\.?|~|≈|circa)\s*`)
+	numbers = pattern.Lazy(`(\d),(\d{1,2})\b`)
+	groups  = pattern.Lazy(`\b(\d{1,2})[, ](\d{3})\b`)
+	ish     = pattern.Lazy(`(?i)(\d)\s*-?ish\b`)
+	mercury = pattern.Lazy(`(?i)(?:\bin(?:ches|ch|\.)?|″|”|")?\s*(?:of\s+)?(?:hg|mercury)\b\.?`)
+	inches  = pattern.Lazy(`(?i)(\d)\s*(?:inches|inch|ins|\'\'|″|”|")`)
 	words   = []struct {
-		pattern *regexp.Regexp
+		spelled pattern.Pattern
 		unit    string
 	}{
-		{regexp.MustCompile(`(?i)\b(?:inches|inch|ins)\b\.?`), "in"},
-		{regexp.MustCompile(`(?i)(\d|\b)\s*(?:(?:pounds|pound|lbs)\b|#)\.?`), "$1 lb"},
-		{regexp.MustCompile(`(?i)\b(?:feet|foot)\b`), "ft"},
-		{regexp.MustCompile(`(?i)\b(?:met(?:er|re)s?)\b`), "m"},
-		{regexp.MustCompile(`(?i)\b(?:lit(?:er|re)s?)\b`), "L"},
-		{regexp.MustCompile(`(?i)\b(?:gallons?)\b`), "gal"},
-		{regexp.MustCompile(`(?i)\b(?:quarts?)\b`), "qt"},
-		{regexp.MustCompile(`(?i)\b(?:kilos?|kilograms?)\b`), "kg"},
-		{regexp.MustCompile(`(?i)\bpercent\b`), "%"},
+		{pattern.Lazy(`(?i)\b(?:inches|inch|ins)\b\.?`), "in"},
+		{pattern.Lazy(`(?i)(\d|\b)\s*(?:(?:pounds|pound|lbs)\b|#)\.?`), "$1 lb"},
+		{pattern.Lazy(`(?i)\b(?:feet|foot)\b`), "ft"},
+		{pattern.Lazy(`(?i)\b(?:met(?:er|re)s?)\b`), "m"},
+		{pattern.Lazy(`(?i)\b(?:lit(?:er|re)s?)\b`), "L"},
+		{pattern.Lazy(`(?i)\b(?:gallons?)\b`), "gal"},
+		{pattern.Lazy(`(?i)\b(?:quarts?)\b`), "qt"},
+		{pattern.Lazy(`(?i)\b(?:kilos?|kilograms?)\b`), "kg"},
+		{pattern.Lazy(`(?i)\bpercent\b`), "%"},
 	}
 )
 
@@ -68,15 +68,15 @@ var (
 // look for figures in it: units, decimal commas, thousands in groups, "about".
 func plain(text string) string {
 	text = strings.Trim(strings.TrimSpace(text), `'`)
-	text = ish.ReplaceAllString(about.ReplaceAllString(text, ""), "$1")
-	text = groups.ReplaceAllString(text, "$1$2")
-	text = numbers.ReplaceAllString(text, "$1.$2")
+	text = ish().ReplaceAllString(about().ReplaceAllString(text, ""), "$1")
+	text = groups().ReplaceAllString(text, "$1$2")
+	text = numbers().ReplaceAllString(text, "$1.$2")
 	if !strings.Contains(strings.ToLower(text), "mm") {
-		text = mercury.ReplaceAllString(text, " inHg")
+		text = mercury().ReplaceAllString(text, " inHg")
 	}
-	text = inches.ReplaceAllString(text, "$1 in")
+	text = inches().ReplaceAllString(text, "$1 in")
 	for _, w := range words {
-		text = w.pattern.ReplaceAllString(text, w.unit)
+		text = w.spelled().ReplaceAllString(text, w.unit)
 	}
 	return strings.Join(strings.Fields(text), " ")
 }
@@ -102,7 +102,7 @@ func spanned(d si.Dimension, text string, unit func(bare float64) string) (span,
 		b, errB := si.Parse(d, fmt.Sprintf("%g %s", high, unit(high)))
 		return span{a, b}, errors.Join(errA, errB)
 	}
-	if m := unitFirst.FindStringSubmatch(text); m != nil {
+	if m := unitFirst().FindStringSubmatch(text); m != nil {
 		return spanned(d, m[1]+" to "+m[3]+" "+m[2], unit)
 	}
 	if middle, half, err := si.ParseSpread(d, text); err == nil {
@@ -113,7 +113,7 @@ func spanned(d si.Dimension, text string, unit func(bare float64) string) (span,
 }
 
 // unitFirst matches a range with its unit behind the first end: "9 inHg to 12".
-var unitFirst = regexp.MustCompile(`^([\d.]+)\s*([A-Za-z]\S*)\s*(?:to|-|or)\s*([\d.]+)$`)
+var unitFirst = pattern.Lazy(`^([\d.]+)\s*([A-Za-z]\S*)\s*(?:to|-|or)\s*([\d.]+)$`)
 
 // one reads a single figure.
 func one(d si.Dimension, text string, unit func(bare float64) string) (float64, error) {

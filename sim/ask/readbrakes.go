@@ -2,10 +2,10 @@ package ask
 
 import (
 	"fmt"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
@@ -20,9 +20,9 @@ var usualPiston = map[string]struct{ drum, disc span }{
 }
 
 var (
-	countPattern  = regexp.MustCompile(`(?i)(\d+|single|one|two|twin|dual|three|four|six)\s*[- ]?(?:pistons?|pots?)\b|(\d)\s*(?:x|×|\*|of)\s*\d`)
+	countPattern  = pattern.Lazy(`(?i)(\d+|single|one|two|twin|dual|three|four|six)\s*[- ]?(?:pistons?|pots?)\b|(\d)\s*(?:x|×|\*|of)\s*\d`)
 	pistonNumbers = map[string]int{"single": 1, "one": 1, "two": 2, "twin": 2, "dual": 2, "three": 3, "four": 4, "six": 6}
-	pistonSize    = regexp.MustCompile(`(?i)(\d+[ -]\d+/\d+|\d+/\d+|\d*\.\d+|\d+)\s*(in|mm|cm)?\b`)
+	pistonSize    = pattern.Lazy(`(?i)(\d+[ -]\d+/\d+|\d+/\d+|\d*\.\d+|\d+)\s*(in|mm|cm)?\b`)
 )
 
 // brakesReader reads discs or drums with their pistons for an axle.
@@ -38,7 +38,7 @@ func brakesReader(axle string) func(string) ([]entry, error) {
 		if kind.IsDrum() {
 			count = 1
 		}
-		m := pistonSize.FindStringSubmatch(plain(rest))
+		m := pistonSize().FindStringSubmatch(plain(rest))
 		if m == nil {
 			usual := usualPiston[axle].disc
 			if kind.IsDrum() {
@@ -89,7 +89,7 @@ func brakeKind(text string) (kind sim.BrakeKind, rest string, ok bool) {
 // the text without that. Four and more are on both sides (common practice, no source),
 // and two where they are said to be opposed.
 func pistonCount(text string) (int, string) {
-	m := countPattern.FindStringSubmatchIndex(text)
+	m := countPattern().FindStringSubmatchIndex(text)
 	if m == nil {
 		return 1, text
 	}
@@ -106,9 +106,13 @@ func pistonCount(text string) (int, string) {
 	if !strings.Contains(text, "each side") && !strings.Contains(text, "a side") && !strings.Contains(text, "per side") && (n >= 4 || n == 2 && opposed) {
 		n /= 2
 	}
-	rest = regexp.MustCompile(`(?:pistons?|pots?|[x×*]|\bof\b)`).ReplaceAllString(rest, " ")
-	return min(max(1, n), 8), rest
+	return min(max(1, n), 8), pistonWords().ReplaceAllString(rest, " ")
 }
+
+var (
+	pistonWords = pattern.Lazy(`(?:pistons?|pots?|[x×*]|\bof\b)`)
+	discWords   = pattern.Lazy(`(?i)\b(?:discs?|disks?|drums?|rotors?|vented|solid|inside|diameter)\b`)
+)
 
 const wantDiscs = `the whole diameter, from 6 in to 18 in, e.g. "11 in" or "280 mm"; not the radius at which the pads grip`
 
@@ -116,7 +120,7 @@ const wantDiscs = `the whole diameter, from 6 in to 18 in, e.g. "11 in" or "280 
 const discs = "diameter"
 
 func readDiscs(text string) ([]entry, error) {
-	read := plain(regexp.MustCompile(`(?i)\b(?:discs?|disks?|drums?|rotors?|vented|solid|inside|diameter)\b`).ReplaceAllString(text, " "))
+	read := plain(discWords().ReplaceAllString(text, " "))
 	s, err := quantity(si.DimLength, read, inchesOrMillimetres, 6*si.Inch, 18*si.Inch, wantDiscs)
 	if err != nil {
 		return nil, slip(text, wantDiscs)
@@ -136,7 +140,7 @@ func gripping(diameter span, drum bool) span {
 	return span{float64(scenario.RotorRadius(si.Length(diameter.low))) - padRoom, float64(scenario.RotorRadius(si.Length(diameter.high))) + padRoom}
 }
 
-var tallWords = regexp.MustCompile(`(?i)\b(?:tall|high|height|diameter|tyres?|tires?)\b`)
+var tallWords = pattern.Lazy(`(?i)\b(?:tall|high|height|diameter|tyres?|tires?)\b`)
 
 const wantTyres = `the size on the sidewall or the whole height, from 18 in to 44 in, e.g. "P205/70R14" or "26 in tall"`
 
@@ -146,7 +150,7 @@ func readTyres(text string) ([]entry, error) {
 		diameter = exactly(float64(d))
 	} else {
 		var err error
-		diameter, err = quantity(si.DimLength, tallWords.ReplaceAllString(text, ""), func(v float64) string {
+		diameter, err = quantity(si.DimLength, tallWords().ReplaceAllString(text, ""), func(v float64) string {
 			if v >= 18 && v <= 44 {
 				return "in"
 			}

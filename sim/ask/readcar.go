@@ -1,20 +1,22 @@
 package ask
 
 import (
-	"regexp"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
 const wantWeight = `a weight from 700 lb to 12000 lb with its unit, and the front wheels' share if it is known, e.g. "3300 lb, 55 % front" or "1900 lb front, 1500 lb rear"`
 
 var (
-	sharePattern = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)\s*%\s*(front|rear|back)?`)
-	massUnit     = regexp.MustCompile(`(?i)\b(?:lb|kg|t|tonnes?)\b`)
-	pairShare    = regexp.MustCompile(`\b(\d{2})\s*/\s*(\d{2})\b`)
-	frontWeight  = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg|t)?)\s*(?:on (?:the )?)?front|front\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg|t)?)`)
-	rearWeight   = regexp.MustCompile(`(?i)([\d.]+\s*(?:lb|kg|t)?)\s*(?:on (?:the )?)?(?:rear|back)|(?:rear|back)\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg|t)?)`)
+	sharePattern = pattern.Lazy(`(?i)(\d+(?:\.\d+)?)\s*%\s*(front|rear|back)?`)
+	massUnit     = pattern.Lazy(`(?i)\b(?:lb|kg|t|tonnes?)\b`)
+	pairShare    = pattern.Lazy(`\b(\d{2})\s*/\s*(\d{2})\b`)
+	frontWeight  = pattern.Lazy(`(?i)([\d.]+\s*(?:lb|kg|t)?)\s*(?:on (?:the )?)?front|front\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg|t)?)`)
+	weightWords  = pattern.Lazy(`(?i)\b(?:front|rear|on|the|with|of|driver|and)\b`)
+	heightWords  = pattern.Lazy(`(?i)\b(?:high|above|up|altitude|elevation|sea|level)\b`)
+	rearWeight   = pattern.Lazy(`(?i)([\d.]+\s*(?:lb|kg|t)?)\s*(?:on (?:the )?)?(?:rear|back)|(?:rear|back)\w*\s*(?:axle|wheels?)?\s*:?\s*([\d.]+\s*(?:lb|kg|t)?)`)
 )
 
 // readWeight reads a weight with the share of it on the front wheels, as a share or as
@@ -24,8 +26,8 @@ func readWeight(text string) ([]entry, error) {
 	fail := func() ([]entry, error) { return nil, slip(text, wantWeight) }
 	share := span{}
 	switch {
-	case sharePattern.MatchString(read):
-		m := sharePattern.FindStringSubmatch(read)
+	case sharePattern().MatchString(read):
+		m := sharePattern().FindStringSubmatch(read)
 		v, err := si.Parse(si.DimRatio, m[1]+" %")
 		if err != nil {
 			return fail()
@@ -33,13 +35,13 @@ func readWeight(text string) ([]entry, error) {
 		if rear := strings.ToLower(m[2]); rear == "rear" || rear == "back" {
 			v = 1 - v
 		}
-		share, read = exactly(v), sharePattern.ReplaceAllString(read, "")
-	case pairShare.MatchString(read):
-		v, _ := si.Parse(si.DimRatio, pairShare.FindStringSubmatch(read)[1]+" %")
-		share, read = exactly(v), pairShare.ReplaceAllString(read, "")
+		share, read = exactly(v), sharePattern().ReplaceAllString(read, "")
+	case pairShare().MatchString(read):
+		v, _ := si.Parse(si.DimRatio, pairShare().FindStringSubmatch(read)[1]+" %")
+		share, read = exactly(v), pairShare().ReplaceAllString(read, "")
 	}
 	unit := poundsOrKilograms
-	if m := massUnit.FindString(read); m != "" {
+	if m := massUnit().FindString(read); m != "" {
 		unit = always(strings.ToLower(m)) // one unit is enough for both
 	}
 	front, rear := axleWeight(frontWeight, read, unit), axleWeight(rearWeight, read, unit)
@@ -48,7 +50,7 @@ func readWeight(text string) ([]entry, error) {
 	case front > 0 && rear > 0 && share == span{}:
 		mass, share = exactly(front+rear), exactly(front/(front+rear))
 	default:
-		read = strings.Trim(regexp.MustCompile(`(?i)\b(?:front|rear|on|the|with|of|driver|and)\b`).ReplaceAllString(read, " "), " ,;")
+		read = strings.Trim(weightWords().ReplaceAllString(read, " "), " ,;")
 		var err error
 		mass, err = quantity(si.DimMass, strings.Join(strings.Fields(read), " "), poundsOrKilograms, 0, 1e5, wantWeight)
 		if err != nil {
@@ -68,8 +70,8 @@ func readWeight(text string) ([]entry, error) {
 	return out, nil
 }
 
-func axleWeight(pattern *regexp.Regexp, text string, unit func(float64) string) float64 {
-	m := pattern.FindStringSubmatch(text)
+func axleWeight(said pattern.Pattern, text string, unit func(float64) string) float64 {
+	m := said().FindStringSubmatch(text)
 	if m == nil {
 		return 0
 	}
@@ -101,7 +103,7 @@ func readAltitude(path string) func(string) ([]entry, error) {
 		if strings.Contains(lower, "sea level") || lower == "0" || lower == "coast" {
 			return []entry{measured(path, si.DimLength, exactly(0), text)}, nil
 		}
-		s, err := quantity(si.DimLength, regexp.MustCompile(`(?i)\b(?:high|above|up|altitude|elevation|sea|level)\b`).ReplaceAllString(text, ""), func(v float64) string {
+		s, err := quantity(si.DimLength, heightWords().ReplaceAllString(text, ""), func(v float64) string {
 			if v > 6000 { // no road is so many metres high
 				return "ft"
 			}
@@ -119,7 +121,7 @@ func readAltitude(path string) func(string) ([]entry, error) {
 const passKey = "pass"
 
 func readPass(text string) ([]entry, error) {
-	if noneWords.MatchString(strings.TrimSpace(text)) || strings.Contains(strings.ToLower(text), "flat") {
+	if noneWords().MatchString(strings.TrimSpace(text)) || strings.Contains(strings.ToLower(text), "flat") {
 		return []entry{word(passKey, "none")}, nil
 	}
 	return readAltitude(passKey)(text)
@@ -134,15 +136,15 @@ const (
 )
 
 // wishEnds is what stands between one wish and the next.
-var wishEnds = regexp.MustCompile(`[,;&+]|\b(?:and|with|plus|but)\b`)
+var wishEnds = pattern.Lazy(`[,;&+]|\b(?:and|with|plus|but)\b`)
 
-var roomPattern = regexp.MustCompile(`(?i)(?:room|space|fits?|at most|max(?:imum)?|up to|no (?:larger|bigger|wider) than)\D*(\d+(?:\.\d+)?\s*(?:in|mm|cm)?)`)
+var roomPattern = pattern.Lazy(`(?i)(?:room|space|fits?|at most|max(?:imum)?|up to|no (?:larger|bigger|wider) than)\D*(\d+(?:\.\d+)?\s*(?:in|mm|cm)?)`)
 
 func readWish(text string) ([]entry, error) {
 	var out []entry
-	for _, part := range wishEnds.Split(strings.ToLower(plain(text)), -1) {
+	for _, part := range wishEnds().Split(strings.ToLower(plain(text)), -1) {
 		part = strings.TrimSpace(part)
-		if m := roomPattern.FindStringSubmatch(part); m != nil {
+		if m := roomPattern().FindStringSubmatch(part); m != nil {
 			v, err := one(si.DimLength, strings.TrimSpace(m[1]), inchesOrMillimetres)
 			if err != nil || v < 5*si.Inch || v > 14*si.Inch {
 				return nil, slip(text, "room for a booster from 5 in to 14 in; "+wantWish)
@@ -157,7 +159,7 @@ func readWish(text string) ([]entry, error) {
 			out = append(out, word("choose.stops_left", moreStops))
 		case strings.Contains(part, "light") || strings.Contains(part, "eas") || strings.Contains(part, "soft") || strings.Contains(part, "hard pedal") || strings.Contains(part, "less force"):
 			out = append(out, word("choose.pedal_limit", lighterPedal))
-		case part == "" || noneWords.MatchString(part):
+		case part == "" || noneWords().MatchString(part):
 		default:
 			return nil, slip(text, wantWish)
 		}

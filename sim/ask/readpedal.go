@@ -1,17 +1,17 @@
 package ask
 
 import (
-	"regexp"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
 const wantPedal = `two lengths, e.g. "12 in and 3 in", or a ratio from 1.5 to 10, e.g. "4:1"`
 
 var (
-	ratioPattern  = regexp.MustCompile(`^(?i)(?:ratio(?: of)?\s*)?(\d+(?:\.\d+)?)\s*(?::|to)\s*1(?:\s*ratio)?$`)
-	lengthPattern = regexp.MustCompile(`(?i)(\d+[ -]\d+/\d+|\d+/\d+|\d*\.?\d+)\s*(in\b|mm\b|cm\b)?`)
+	ratioPattern  = pattern.Lazy(`^(?i)(?:ratio(?: of)?\s*)?(\d+(?:\.\d+)?)\s*(?::|to)\s*1(?:\s*ratio)?$`)
+	lengthPattern = pattern.Lazy(`(?i)(\d+[ -]\d+/\d+|\d+/\d+|\d*\.?\d+)\s*(in\b|mm\b|cm\b)?`)
 )
 
 // readPedal reads a ratio, or the two lengths whose quotient it is.
@@ -23,14 +23,14 @@ func readPedal(text string) ([]entry, error) {
 		}
 		return []entry{{path: "pedal.ratio", value: s.text(si.DimRatio, si.US), dim: si.DimRatio, span: s}}, nil
 	}
-	if m := ratioPattern.FindStringSubmatch(read); m != nil {
+	if m := ratioPattern().FindStringSubmatch(read); m != nil {
 		v, err := si.Parse(si.DimRatio, m[1])
 		if err != nil {
 			return nil, slip(text, wantPedal)
 		}
 		return ratio(exactly(v))
 	}
-	found := lengthPattern.FindAllStringSubmatch(strings.ReplaceAll(read, ":1", ""), -1)
+	found := lengthPattern().FindAllStringSubmatch(strings.ReplaceAll(read, ":1", ""), -1)
 	var lengths []float64
 	unit := ""
 	for _, m := range found {
@@ -50,7 +50,7 @@ func readPedal(text string) ([]entry, error) {
 	switch {
 	case len(lengths) == 1 && unit == "":
 		return ratio(exactly(lengths[0] / si.Inch))
-	case len(lengths) == 2 && unit == "" && orWords.MatchString(read) && max(lengths[0], lengths[1]) <= 8*si.Inch:
+	case len(lengths) == 2 && unit == "" && orWords().MatchString(read) && max(lengths[0], lengths[1]) <= 8*si.Inch:
 		return ratio(span{min(lengths[0], lengths[1]) / si.Inch, max(lengths[0], lengths[1]) / si.Inch})
 	case len(lengths) == 2:
 		return ratio(exactly(max(lengths[0], lengths[1]) / min(lengths[0], lengths[1])))

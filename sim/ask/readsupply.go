@@ -1,9 +1,9 @@
 package ask
 
 import (
-	"regexp"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
@@ -30,7 +30,7 @@ func readVacuum(text string) ([]entry, error) {
 		want = "less than 14.7 psi, all the air there is; a vacuum gauge has inHg on its face"
 	}
 	// On a vacuum gauge inches are those of mercury.
-	read := regexp.MustCompile(`(?:"|″|”|\bin(?:ch(?:es)?)?\.?)\s*$`).ReplaceAllString(text, " inHg")
+	read := lastInches().ReplaceAllString(text, " inHg")
 	s, err := quantity(si.DimVacuum, read, bare, 0, 101e3, want)
 	if err != nil {
 		return nil, slip(text, want)
@@ -39,10 +39,11 @@ func readVacuum(text string) ([]entry, error) {
 }
 
 var (
-	noneWords   = regexp.MustCompile(`(?i)^(?:none|no|nothing|neither|no booster|manual(?: brakes)?|without)$`)
-	dualWords   = regexp.MustCompile(`(?i)\b(?:dual|double|tandem|twin)\b`)
-	sizePattern = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)\s*(in\b|mm\b|cm\b)?`)
-	orWords     = regexp.MustCompile(`(?i)\d\s*(?:in|mm)?\s*(?:-|–|to|or)\s*\d`)
+	lastInches  = pattern.Lazy(`(?:"|″|”|\bin(?:ch(?:es)?)?\.?)\s*$`)
+	noneWords   = pattern.Lazy(`(?i)^(?:none|no|nothing|neither|no booster|manual(?: brakes)?|without)$`)
+	dualWords   = pattern.Lazy(`(?i)\b(?:dual|double|tandem|twin)\b`)
+	sizePattern = pattern.Lazy(`(?i)(\d+(?:\.\d+)?)\s*(in\b|mm\b|cm\b)?`)
+	orWords     = pattern.Lazy(`(?i)\d\s*(?:in|mm)?\s*(?:-|–|to|or)\s*\d`)
 )
 
 const wantBooster = `a diameter from 5 in to 14 in, two for a dual one, e.g. "9 in", "8 in dual", "8 + 9" or "none"`
@@ -50,12 +51,12 @@ const wantBooster = `a diameter from 5 in to 14 in, two for a dual one, e.g. "9 
 // readBooster reads the size of a shell, or of two.
 func readBooster(text string) ([]entry, error) {
 	text = strings.TrimSpace(text)
-	if noneWords.MatchString(text) {
+	if noneWords().MatchString(text) {
 		return []entry{word("booster.kind", "none")}, nil
 	}
 	var sizes []float64
 	read := plain(text)
-	for _, m := range sizePattern.FindAllStringSubmatch(read, -1) {
+	for _, m := range sizePattern().FindAllStringSubmatch(read, -1) {
 		v, err := one(si.DimLength, strings.TrimSpace(m[1]+" "+m[2]), inchesOrMillimetres)
 		if err != nil {
 			return nil, slip(text, wantBooster)
@@ -70,11 +71,11 @@ func readBooster(text string) ([]entry, error) {
 	u := systemOf(text)
 	size := func(v float64) string { return si.FormatFine(si.DimLength, v, u) }
 	switch {
-	case len(sizes) == 1 && dualWords.MatchString(text):
+	case len(sizes) == 1 && dualWords().MatchString(text):
 		return []entry{word("booster.diameter", `["`+size(sizes[0])+`", "`+size(sizes[0])+`"]`)}, nil
 	case len(sizes) == 1:
 		return []entry{measured("booster.diameter", si.DimLength, exactly(sizes[0]), text)}, nil
-	case len(sizes) == 2 && orWords.MatchString(read) && !dualWords.MatchString(text):
+	case len(sizes) == 2 && orWords().MatchString(read) && !dualWords().MatchString(text):
 		return []entry{measured("booster.diameter", si.DimLength, span{min(sizes[0], sizes[1]), max(sizes[0], sizes[1])}, text)}, nil
 	case len(sizes) == 2:
 		return []entry{word("booster.diameter", `["`+size(sizes[0])+`", "`+size(sizes[1])+`"]`)}, nil
@@ -84,12 +85,12 @@ func readBooster(text string) ([]entry, error) {
 
 const wantTank = `"none", "pump", or a tank with its volume, e.g. "2 L tank" or "2 L tank and pump"`
 
-var volumePattern = regexp.MustCompile(`(?i)(\d+(?:\.\d+)?)\s*(L|gal|qt|in3|cu in|cc|cm3|ml)\b`)
+var volumePattern = pattern.Lazy(`(?i)(\d+(?:\.\d+)?)\s*(L|gal|qt|in3|cu in|cc|cm3|ml)\b`)
 
 // readTankOrPump reads what is fitted beside the booster.
 func readTankOrPump(text string) ([]entry, error) {
 	text = strings.TrimSpace(text)
-	if noneWords.MatchString(text) {
+	if noneWords().MatchString(text) {
 		return []entry{word(noTank, "")}, nil
 	}
 	lower := strings.ToLower(text)
@@ -97,7 +98,7 @@ func readTankOrPump(text string) ([]entry, error) {
 	if strings.Contains(lower, "pump") && !strings.Contains(lower, "no pump") {
 		out = append(out, entry{path: "pump.free_flow", value: "", usual: true})
 	}
-	if m := volumePattern.FindString(plain(text)); m != "" {
+	if m := volumePattern().FindString(plain(text)); m != "" {
 		v, err := si.Parse(si.DimVolume, m)
 		if err != nil || v < 0.1*si.Litre || v > 40*si.Litre {
 			return nil, slip(text, wantTank)

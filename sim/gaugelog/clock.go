@@ -1,25 +1,26 @@
 package gaugelog
 
 import (
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"kneepoint/internal/pattern"
 )
 
 const day = 24 * 3600.0
 
 // clockUnit is how a header names a time that is written as a clock shows it.
-var clockUnit = regexp.MustCompile(`(?i)^(?:h{1,2}:mm(?::ss(?:[.,][s0f]+)?)?|m{1,2}:ss(?:[.,][s0f]+)?)$`)
+var clockUnit = pattern.Lazy(`(?i)^(?:h{1,2}:mm(?::ss(?:[.,][s0f]+)?)?|m{1,2}:ss(?:[.,][s0f]+)?)$`)
 
 // clockReading is a time of day, or of a stop watch; a date before it and a zone behind it
 // say nothing that a log of some minutes needs.
-var clockReading = regexp.MustCompile(`(?i)^(?:\S+[ T])?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?(?:([.,]\d+))?\s*([ap]\.?m\.?)?(?:\s*(?:z|[+-]\d\d:?\d\d))?$`)
+var clockReading = pattern.Lazy(`(?i)^(?:\S+[ T])?(\d{1,2}):(\d\d)(?::(\d\d(?:[.,]\d+)?))?(?:([.,]\d+))?\s*([ap]\.?m\.?)?(?:\s*(?:z|[+-]\d\d:?\d\d))?$`)
 
 // clock reads a time in s as a clock shows it; what two figures alone are the header's unit
 // has to say.
 func clock(text, unit string) (seconds float64, ok bool) {
-	m := clockReading.FindStringSubmatch(strings.TrimSpace(text))
+	m := clockReading().FindStringSubmatch(strings.TrimSpace(text))
 	if m == nil {
 		return 0, false
 	}
@@ -46,7 +47,7 @@ func clock(text, unit string) (seconds float64, ok bool) {
 }
 
 // isClock says that the column's times are written as a clock shows them.
-func (h *heading) isClock() bool { return h.time && clockUnit.MatchString(h.unit) }
+func (h *heading) isClock() bool { return h.time && clockUnit().MatchString(h.unit) }
 
 // byClock gives a column with the time its unit where the first row shows a clock, by three
 // figures: two may be hours and minutes, or minutes and seconds.

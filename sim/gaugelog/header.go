@@ -3,11 +3,11 @@ package gaugelog
 import (
 	"encoding/csv"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -71,13 +71,13 @@ func fields(line string, separator rune) ([]string, error) {
 	return r.Read()
 }
 
-var bracketed = regexp.MustCompile(`^(.*?)[\s_]*[\[(]([^\])]*)[\])]\s*$`)
+var bracketed = pattern.Lazy(`^(.*?)[\s_]*[\[(]([^\])]*)[\])]\s*$`)
 
 // head reads one column of a header.
 func head(text string) heading {
 	text = strings.TrimSpace(text)
 	h := heading{text: text}
-	if m := bracketed.FindStringSubmatch(text); m != nil {
+	if m := bracketed().FindStringSubmatch(text); m != nil {
 		h.measured(m[2])
 		h.name(m[1])
 		return h
@@ -101,21 +101,21 @@ func head(text string) heading {
 	return h
 }
 
-var absoluteUnit = regexp.MustCompile(`(?i)^(.*?)(?:\s*abs(?:olute)?|\s+a|\(a\)|(?:(psi|bar|kpa|mbar)a))$`)
+var absoluteUnit = pattern.Lazy(`(?i)^(.*?)(?:\s*abs(?:olute)?|\s+a|\(a\)|(?:(psi|bar|kpa|mbar)a))$`)
 
 // measured takes the unit, and whether it is of an absolute pressure.
 func (h *heading) measured(unit string) {
 	h.unit = strings.TrimSpace(unit)
-	if m := absoluteUnit.FindStringSubmatch(h.unit); m != nil {
+	if m := absoluteUnit().FindStringSubmatch(h.unit); m != nil {
 		h.unit, h.absolute = strings.TrimSpace(m[1]+m[2]), true
 	}
 }
 
-var apart = regexp.MustCompile(`[^a-z0-9]+`)
+var apart = pattern.Lazy(`[^a-z0-9]+`)
 
 // name finds out what a column measures from the words of its name.
 func (h *heading) name(text string) {
-	words := strings.Fields(apart.ReplaceAllString(strings.ToLower(text), " "))
+	words := strings.Fields(apart().ReplaceAllString(strings.ToLower(text), " "))
 	has := func(any ...string) bool {
 		return slices.ContainsFunc(words, func(w string) bool { return slices.Contains(any, w) })
 	}

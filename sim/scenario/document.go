@@ -5,13 +5,14 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2"
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"kneepoint/internal/pattern"
 )
 
 // maxDocument is the largest document that is read.
@@ -107,7 +108,7 @@ func (d *document) path(key unstable.Iterator) (path string, line int) {
 	for key.Next() {
 		n := key.Node()
 		part := string(n.Data)
-		if !bareKey.MatchString(part) {
+		if !bareKey().MatchString(part) {
 			part = strconv.Quote(part)
 		}
 		parts = append(parts, part)
@@ -116,7 +117,7 @@ func (d *document) path(key unstable.Iterator) (path string, line int) {
 	return strings.Join(parts, "."), line
 }
 
-var bareKey = regexp.MustCompile(`^[A-Za-z0-9_-]+$`)
+var bareKey = pattern.Lazy(`^[A-Za-z0-9_-]+$`)
 
 func (d *document) lineAt(offset int) int {
 	if d.lines == nil {
@@ -267,7 +268,7 @@ func (d *document) value(n *unstable.Node) value {
 }
 
 // unquoted matches a quantity without its quotes, or a word without them.
-var unquoted = regexp.MustCompile(`^\s*([A-Za-z0-9_.-]+)\s*=\s*([^"'\[{#]*[^"'\[{#\s])\s*(#.*)?$`)
+var unquoted = pattern.Lazy(`^\s*([A-Za-z0-9_.-]+)\s*=\s*([^"'\[{#]*[^"'\[{#\s])\s*(#.*)?$`)
 
 // syntax reports where the document stops being TOML.
 func (d *document) syntax(prefix string, err error) {
@@ -280,7 +281,7 @@ func (d *document) syntax(prefix string, err error) {
 	}
 	line := d.lineAt(offset)
 	text := d.line(line)
-	if m := unquoted.FindStringSubmatch(text); m != nil && curly.Replace(text) == text {
+	if m := unquoted().FindStringSubmatch(text); m != nil && curly.Replace(text) == text {
 		path := m[1]
 		if prefix != "" && prefix != skipped {
 			path = prefix + "." + path

@@ -1,11 +1,11 @@
 package scenario
 
 import (
-	"regexp"
 	"strconv"
 	"strings"
 	"sync"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim"
 )
 
@@ -23,16 +23,16 @@ var fieldKeys = sync.OnceValue(func() map[string]*key {
 	return index
 })
 
-var element = regexp.MustCompile(`\[(\d+)\]`)
+var element = pattern.Lazy(`\[(\d+)\]`)
 
 // keyOfField returns the path of the key that sets a field of the configuration; the
 // field itself where no key does.
 func keyOfField(field string) string {
 	i := 0
-	if at := element.FindStringSubmatch(field); at != nil {
+	if at := element().FindStringSubmatch(field); at != nil {
 		i, _ = strconv.Atoi(at[1])
 	}
-	if k, ok := fieldKeys()[element.ReplaceAllString(field, "[0]")]; ok {
+	if k, ok := fieldKeys()[element().ReplaceAllString(field, "[0]")]; ok {
 		return k.full(i)
 	}
 	// An element of a list that one key sets.

@@ -2,11 +2,12 @@ package scenario
 
 import (
 	"reflect"
-	"regexp"
 	"strconv"
 	"strings"
 
 	"github.com/pelletier/go-toml/v2/unstable"
+
+	"kneepoint/internal/pattern"
 )
 
 // A Setting is one value for one path, both as they are typed: the value is
@@ -52,7 +53,7 @@ func asKey(text string) string {
 	return text
 }
 
-var indexed = regexp.MustCompile(`^([a-z_]+)\[(\d+)\]`)
+var indexed = pattern.Lazy(`^([a-z_]+)\[(\d+)\]`)
 
 // put adds settings as one layer over all that was written before. Within a
 // layer, and against the one below, a key takes the place of its alternatives.
@@ -64,7 +65,7 @@ func (in *input) put(settings []Setting) []Problem {
 		k, i, ok := keyOf(s.Path)
 		if !ok {
 			name := s.Path
-			if m := indexed.FindStringSubmatch(name); m == nil && repeated(strings.SplitN(name, ".", 2)[0]) {
+			if m := indexed().FindStringSubmatch(name); m == nil && repeated(strings.SplitN(name, ".", 2)[0]) {
 				table, rest, _ := strings.Cut(name, ".")
 				problems = append(problems, at.problem(asKey(name), "no index", table+"[0]."+rest+" for the first [["+table+"]]"))
 				continue
@@ -76,7 +77,7 @@ func (in *input) put(settings []Setting) []Problem {
 			problems = append(problems, at.problem(asKey(name), "an unknown key", nearestKey(name)))
 			continue
 		}
-		if m := indexed.FindStringSubmatch(s.Path); m != nil && i > in.elements(m[1]) {
+		if m := indexed().FindStringSubmatch(s.Path); m != nil && i > in.elements(m[1]) {
 			problems = append(problems, at.problem(s.Path, "index "+m[2],
 				"at most "+strconv.Itoa(in.elements(m[1]))+", which is one more than there are"))
 			continue
@@ -128,7 +129,7 @@ func (in *input) tableOr(name string, p place) place {
 func (in *input) elements(table string) int {
 	n := 0
 	for name := range in.tables {
-		if m := indexed.FindStringSubmatch(name); m != nil && m[1] == table {
+		if m := indexed().FindStringSubmatch(name); m != nil && m[1] == table {
 			i, _ := strconv.Atoi(m[2])
 			n = max(n, i+1)
 		}

@@ -123,7 +123,7 @@ func table[P any](name string, of func(s *Scenario, i int) *P, when func(s *Scen
 // keyOf finds the key of a path and the index in it: "press[2].pedal".
 func keyOf(path string) (k *key, index int, ok bool) {
 	bare := path
-	element := elementPath.FindStringSubmatch(path)
+	element := elementPath().FindStringSubmatch(path)
 	if element != nil {
 		n, err := strconv.Atoi(element[2])
 		if err != nil || !repeated(element[1]) {

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 	"reflect"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
@@ -59,7 +59,7 @@ func (k *key) spelledOne(v value) (out value, note string) {
 	if !k.measured() || v.kind != textValue && v.kind != numberValue {
 		return v, ""
 	}
-	plain := strings.TrimSpace(roughly.ReplaceAllString(strings.TrimSpace(v.text), ""))
+	plain := strings.TrimSpace(roughly().ReplaceAllString(strings.TrimSpace(v.text), ""))
 	text, note := k.withUnit(plain)
 	if plain != strings.TrimSpace(v.text) && note == "" {
 		note = "how far it may be off, with a ±; " + tomlText(text) + " is taken as exact"
@@ -68,7 +68,7 @@ func (k *key) spelledOne(v value) (out value, note string) {
 		return v, ""
 	}
 	if low, high, err := si.ParseRange(k.dim, text); err == nil && !math.IsInf(low, 0) && !math.IsInf(high, 0) && k.tolerant() {
-		system := si.SystemOf(k.dim, "1 "+lastUnit.FindString(text))
+		system := si.SystemOf(k.dim, "1 "+lastUnit().FindString(text))
 		text = si.FormatFine(k.dim, (low+high)/2, system) + " ± " + differenceText(k.dim, (high-low)/2, system)
 	}
 	if text != v.text {
@@ -78,10 +78,10 @@ func (k *key) spelledOne(v value) (out value, note string) {
 }
 
 // roughly is said before a figure that nobody measured closely.
-var roughly = regexp.MustCompile(`(?i)^(?:about|around|approximately|approx\.?|roughly|circa|ca\.|c\.|~|≈)\s*`)
+var roughly = pattern.Lazy(`(?i)^(?:about|around|approximately|approx\.?|roughly|circa|ca\.|c\.|~|≈)\s*`)
 
 // lastUnit is what stands behind the last number of a range.
-var lastUnit = regexp.MustCompile(`[^\d\s.,/–—-][^\d]*$`)
+var lastUnit = pattern.Lazy(`[^\d\s.,/–—-][^\d]*$`)
 
 // differenceText prints a half width, for which the zero of a scale does not count.
 func differenceText(d si.Dimension, half float64, system si.System) string {
@@ -134,10 +134,10 @@ func unitNote(read string) string {
 }
 
 // bareRange splits "17 to 18" or "9-12".
-var bareRangePattern = regexp.MustCompile(`(?i)^([0-9.,]+)\s*(?:-|–|—|to|\.\.)\s*([0-9.,]+)$`)
+var bareRangePattern = pattern.Lazy(`(?i)^([0-9.,]+)\s*(?:-|–|—|to|\.\.)\s*([0-9.,]+)$`)
 
 func bareRange(text string) (low, high string, ok bool) {
-	m := bareRangePattern.FindStringSubmatch(text)
+	m := bareRangePattern().FindStringSubmatch(text)
 	if m == nil {
 		return "", "", false
 	}
@@ -174,12 +174,12 @@ func (k *key) spelledSizes(v value) (out value, note string) {
 }
 
 var (
-	sizeJoint   = regexp.MustCompile(`(?i)\s*(?:\+|&|×|\band\b|x|\bby\b)\s*`)
-	dualWords   = regexp.MustCompile(`(?i)[ -]*\b(?:dual|tandem|double|twin)\b(?:[ -]*diaphragms?)?`)
-	singleWords = regexp.MustCompile(`(?i)[ -]*\b(?:single|booster)\b(?:[ -]*diaphragms?)?`)
+	sizeJoint   = pattern.Lazy(`(?i)\s*(?:\+|&|×|\band\b|x|\bby\b)\s*`)
+	dualWords   = pattern.Lazy(`(?i)[ -]*\b(?:dual|tandem|double|twin)\b(?:[ -]*diaphragms?)?`)
+	singleWords = pattern.Lazy(`(?i)[ -]*\b(?:single|booster)\b(?:[ -]*diaphragms?)?`)
 	// 7/8 is a bore, and as a booster two shells.
-	slashedSizes = regexp.MustCompile(`(?i)^([5-9]|1[0-4])\s*(["a-z.]*)\s*/\s*([5-9]|1[0-4])\s*(["a-z.]*)$`)
-	unitBehind   = regexp.MustCompile(`^[0-9 ./,-]+(.*)$`)
+	slashedSizes = pattern.Lazy(`(?i)^([5-9]|1[0-4])\s*(["a-z.]*)\s*/\s*([5-9]|1[0-4])\s*(["a-z.]*)$`)
+	unitBehind   = pattern.Lazy(`^[0-9 ./,-]+(.*)$`)
 )
 
 // diameterTexts splits the sizes of a tandem: "8 in + 9 in", "8+8", "8 x 8 in". One size
@@ -188,21 +188,21 @@ func diameterTexts(text string) []string {
 	if strings.Contains(text, "±") || strings.Contains(text, "+/-") {
 		return []string{strings.TrimSpace(text)}
 	}
-	dual := dualWords.MatchString(text)
-	text = strings.TrimSpace(singleWords.ReplaceAllString(dualWords.ReplaceAllString(text, ""), ""))
-	if m := slashedSizes.FindStringSubmatch(text); m != nil {
+	dual := dualWords().MatchString(text)
+	text = strings.TrimSpace(singleWords().ReplaceAllString(dualWords().ReplaceAllString(text, ""), ""))
+	if m := slashedSizes().FindStringSubmatch(text); m != nil {
 		text = m[1] + m[2] + " + " + m[3] + m[4]
 	}
-	parts := sizeJoint.Split(text, -1)
+	parts := sizeJoint().Split(text, -1)
 	unit := ""
 	for _, part := range parts {
-		if m := unitBehind.FindStringSubmatch(part); m != nil && m[1] != "" {
+		if m := unitBehind().FindStringSubmatch(part); m != nil && m[1] != "" {
 			unit = m[1]
 		}
 	}
 	for i, part := range parts {
 		parts[i] = strings.TrimSpace(part)
-		if m := unitBehind.FindStringSubmatch(parts[i]); m != nil && m[1] == "" && unit != "" {
+		if m := unitBehind().FindStringSubmatch(parts[i]); m != nil && m[1] == "" && unit != "" {
 			parts[i] += " " + unit
 		}
 	}

@@ -3,15 +3,15 @@ package scenario
 import (
 	"fmt"
 	"math"
-	"regexp"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
 var (
-	toOne  = regexp.MustCompile(`(?i)^([0-9.,]+)\s*to\s*1$`)
-	shared = regexp.MustCompile(`^(\d{1,2}(?:\.\d+)?)\s*/\s*(\d{1,2}(?:\.\d+)?)\s*%?$`)
+	toOne  = pattern.Lazy(`(?i)^([0-9.,]+)\s*to\s*1$`)
+	shared = pattern.Lazy(`^(\d{1,2}(?:\.\d+)?)\s*/\s*(\d{1,2}(?:\.\d+)?)\s*%?$`)
 )
 
 // spelledRatio brings "4 to 1", "5-6", two lengths with a slash between, and percent
@@ -23,7 +23,7 @@ func (k *key) spelledRatio(v value) (out value, note string) {
 	text := strings.TrimSpace(v.text)
 	as := func(text string) value { return value{kind: textValue, text: text, bare: v.bare} }
 	if k.path == "car.front_share" {
-		if m := shared.FindStringSubmatch(text); m != nil {
+		if m := shared().FindStringSubmatch(text); m != nil {
 			front, err := si.Parse(si.DimNone, m[1])
 			rear, errRear := si.Parse(si.DimNone, m[2])
 			if err == nil && errRear == nil && front+rear == 100 {
@@ -38,7 +38,7 @@ func (k *key) spelledRatio(v value) (out value, note string) {
 	if v.kind != textValue {
 		return v, ""
 	}
-	if m := toOne.FindStringSubmatch(text); m != nil {
+	if m := toOne().FindStringSubmatch(text); m != nil {
 		return as(m[1] + ":1"), ""
 	}
 	if first, second, ok := strings.Cut(text, "/"); ok {

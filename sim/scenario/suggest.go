@@ -1,11 +1,12 @@
 package scenario
 
 import (
-	"regexp"
 	"strings"
+
+	"kneepoint/internal/pattern"
 )
 
-var elementPath = regexp.MustCompile(`^([a-z_]+)\[(\d+)\]\.(.*)$`)
+var elementPath = pattern.Lazy(`^([a-z_]+)\[(\d+)\]\.(.*)$`)
 
 // suggestKey is nearestKey as long as its answer will be shown.
 func suggestKey(path string, problems int) string {
@@ -22,7 +23,7 @@ func nearestKey(path string) string {
 	if known := synonymOf(path); known != "" {
 		return "a known key, perhaps " + known
 	}
-	if m := elementPath.FindStringSubmatch(path); m != nil {
+	if m := elementPath().FindStringSubmatch(path); m != nil {
 		table, index = m[1], "["+m[2]+"]"
 		bare = m[1] + "." + m[3]
 	}

@@ -2,10 +2,10 @@ package scenario
 
 import (
 	"math"
-	"regexp"
 	"strconv"
 	"strings"
 
+	"kneepoint/internal/pattern"
 	"kneepoint/sim/si"
 )
 
@@ -13,8 +13,8 @@ import (
 // of its side in percent of that, the rim in inches. The sizes of light trucks also begin
 // with the height in inches: 31x10.50R15.
 var (
-	tyreCode = regexp.MustCompile(`(?i)^(?:P|LT)?\s*(\d{3})\s*/\s*(\d{2})\s*-?\s*(?:[SHVWYZ])?[RBD]?\s*-?\s*(\d{2})(?:\s*\d{2,3}[A-Z])?$`)
-	tyreHigh = regexp.MustCompile(`(?i)^(\d{2}(?:\.\d+)?)\s*[x×]\s*\d{1,2}(?:\.\d+)?\s*-?\s*[RBD]?\s*-?\s*\d{2}\s*(?:LT)?$`)
+	tyreCode = pattern.Lazy(`(?i)^(?:P|LT)?\s*(\d{3})\s*/\s*(\d{2})\s*-?\s*(?:[SHVWYZ])?[RBD]?\s*-?\s*(\d{2})(?:\s*\d{2,3}[A-Z])?$`)
+	tyreHigh = pattern.Lazy(`(?i)^(\d{2}(?:\.\d+)?)\s*[x×]\s*\d{1,2}(?:\.\d+)?\s*-?\s*[RBD]?\s*-?\s*\d{2}\s*(?:LT)?$`)
 )
 
 // rollingShare is the rolling radius of a radial tyre over its diameter: 3.05 diameters
@@ -34,11 +34,11 @@ func RollingRadius(diameter si.Length) si.Length { return rollingShare * diamete
 // TyreDiameter is how high a tyre is by the code on its side.
 func TyreDiameter(code string) (si.Length, bool) {
 	code = strings.TrimSpace(code)
-	if m := tyreHigh.FindStringSubmatch(code); m != nil {
+	if m := tyreHigh().FindStringSubmatch(code); m != nil {
 		v, err := strconv.ParseFloat(m[1], 64)
 		return si.Length(v * si.Inch), err == nil
 	}
-	m := tyreCode.FindStringSubmatch(code)
+	m := tyreCode().FindStringSubmatch(code)
 	if m == nil {
 		return 0, false
 	}

@@ -2,8 +2,9 @@ package si
 
 import (
 	"math"
-	"regexp"
 	"strings"
+
+	"kneepoint/internal/pattern"
 )
 
 // ParseRange reads what is known of a quantity where that is no single figure: a range,
@@ -45,21 +46,21 @@ func ParseRange(d Dimension, text string) (low, high float64, err error) {
 var rangeSpelling = strings.NewReplacer("–", "-", "—", "-", "−", "-", "≥", ">", "≤", "<", ">=", ">", "=>", ">", "<=", "<", "=<", "<")
 
 var (
-	boundAbove = regexp.MustCompile(`(?i)^(?:>|more than|over|above|at least|longer than)\s*(.*)$`)
-	boundBelow = regexp.MustCompile(`(?i)^(?:<|less than|fewer than|under|below|at most|up to)\s*(.*)$`)
-	orMore     = regexp.MustCompile(`(?i)^(.*\S)\s*(?:\+|or more|or above|or longer)$`)
-	orLess     = regexp.MustCompile(`(?i)^(.*\S)\s*(?:or less|or fewer|or below)$`)
+	boundAbove = pattern.Lazy(`(?i)^(?:>|more than|over|above|at least|longer than)\s*(.*)$`)
+	boundBelow = pattern.Lazy(`(?i)^(?:<|less than|fewer than|under|below|at most|up to)\s*(.*)$`)
+	orMore     = pattern.Lazy(`(?i)^(.*\S)\s*(?:\+|or more|or above|or longer)$`)
+	orLess     = pattern.Lazy(`(?i)^(.*\S)\s*(?:or less|or fewer|or below)$`)
 	// The number before a hyphen has to end there, so that 1-1/8 stays one number.
-	rangeWords  = regexp.MustCompile(`(?i)^(?:between |from )?(.*\S)\s*(?: to | or | and |\.\.\.?|…)\s*(\S.*)$`)
-	rangeHyphen = regexp.MustCompile(`^([0-9.,/]+(?: ?[^-0-9 ][^-0-9]*)?)\s*-\s*([0-9.].*)$`)
+	rangeWords  = pattern.Lazy(`(?i)^(?:between |from )?(.*\S)\s*(?: to | or | and |\.\.\.?|…)\s*(\S.*)$`)
+	rangeHyphen = pattern.Lazy(`^([0-9.,/]+(?: ?[^-0-9 ][^-0-9]*)?)\s*-\s*([0-9.].*)$`)
 )
 
 func cutBound(text string) (bound string, above, ok bool) {
 	for _, c := range []struct {
-		pattern *regexp.Regexp
-		above   bool
+		form  pattern.Pattern
+		above bool
 	}{{boundAbove, true}, {boundBelow, false}, {orMore, true}, {orLess, false}} {
-		if m := c.pattern.FindStringSubmatch(text); m != nil {
+		if m := c.form().FindStringSubmatch(text); m != nil {
 			return m[1], c.above, true
 		}
 	}
@@ -67,8 +68,8 @@ func cutBound(text string) (bound string, above, ok bool) {
 }
 
 func cutRange(text string) (first, second string, ok bool) {
-	for _, pattern := range []*regexp.Regexp{rangeWords, rangeHyphen} {
-		if m := pattern.FindStringSubmatch(text); m != nil {
+	for _, form := range []pattern.Pattern{rangeWords, rangeHyphen} {
+		if m := form().FindStringSubmatch(text); m != nil {
 			return strings.TrimSpace(m[1]), strings.TrimSpace(m[2]), true
 		}
 	}

@@ -2,10 +2,11 @@ package si
 
 import (
 	"math"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
+
+	"kneepoint/internal/pattern"
 )
 
 // Parse reads a text with a unit of dimension d, such as "10 in", "7/8 in" or "20 °C",
@@ -119,7 +120,7 @@ func (d Dimension) unitOf(text string) (u knownUnit, reason, want string) {
 }
 
 // A number is decimal, or a fraction as bores are sold: "7/8", "1 1/8", "1-1/8".
-var numberPattern = regexp.MustCompile(
+var numberPattern = pattern.Lazy(
 	`^([+-]?)(?:(?:(\d+)(?: +|-))?(\d+)/(\d+)|((?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?))`)
 
 var numberSpelling = strings.NewReplacer(
@@ -146,7 +147,7 @@ func cutNumber(text string) (value float64, rest, reason string) {
 	case strings.HasPrefix(digits, "0x"):
 		return 0, "", "is hexadecimal"
 	}
-	m := numberPattern.FindStringSubmatch(text)
+	m := numberPattern().FindStringSubmatch(text)
 	if m == nil {
 		return 0, "", "does not begin with a number"
 	}
@@ -178,15 +179,15 @@ func cutNumber(text string) (value float64, rest, reason string) {
 // Where there is one comma in a number it stands for a decimal point, but before three
 // digits and after no more than three it groups thousands: 3,500 lb is no three and a half.
 var (
-	groupedNumber = regexp.MustCompile(`^([+-]?[1-9]\d{0,2}),(\d{3})((?:\.\d+)?(?:[^\d,.].*)?)$`)
-	commaNumber   = regexp.MustCompile(`^([+-]?\d+),(\d+(?:[^\d,.].*)?)$`)
+	groupedNumber = pattern.Lazy(`^([+-]?[1-9]\d{0,2}),(\d{3})((?:\.\d+)?(?:[^\d,.].*)?)$`)
+	commaNumber   = pattern.Lazy(`^([+-]?\d+),(\d+(?:[^\d,.].*)?)$`)
 )
 
 func withoutComma(text string) (string, bool) {
-	if m := groupedNumber.FindStringSubmatch(text); m != nil {
+	if m := groupedNumber().FindStringSubmatch(text); m != nil {
 		return m[1] + m[2] + m[3], true
 	}
-	if m := commaNumber.FindStringSubmatch(text); m != nil {
+	if m := commaNumber().FindStringSubmatch(text); m != nil {
 		return m[1] + "." + m[2], true
 	}
 	return text, false
