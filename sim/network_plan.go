@@ -2,6 +2,7 @@ package sim
 
 import (
 	"fmt"
+	"slices"
 
 	"kneepoint/internal/ode"
 )
@@ -35,7 +36,7 @@ func (n *network) list() (*listing, error) {
 	for _, d := range n.own {
 		bySignal[d.signal] = append(bySignal[d.signal], onState{constantSlope, d.on})
 	}
-	l := &listing{jacobian: jacobianPlan{entry: map[[2]int]int{}}}
+	l := &listing{jacobian: newJacobianPlan(len(n.scales))}
 	for _, s := range n.stores {
 		l.storeSlopes = append(l.storeSlopes, len(s.depends()))
 		for _, d := range s.depends() {
@@ -155,8 +156,13 @@ func shares(of []float64, lengths []int) (pieces [][]float64, rest []float64) {
 // jacobianPlan collects the chains from states to rates.
 type jacobianPlan struct {
 	pattern [][2]int
-	entry   map[[2]int]int // of a row and a column in the pattern
+	size    int
+	entry   []int // of a row and a column, row by row, its place in the pattern; -1 if there is none
 	chains  []chain
+}
+
+func newJacobianPlan(size int) jacobianPlan {
+	return jacobianPlan{size: size, entry: slices.Repeat([]int{-1}, size*size)}
 }
 
 // A chain is one product in an entry of the Jacobian: factor × the slopes a and b,
@@ -171,10 +177,12 @@ type chain struct {
 func (j *jacobianPlan) chain(row stateSlot, slope int, factor float64, states []onState) {
 	for _, s := range states {
 		j.chains = append(j.chains, chain{row, s.state, slope, s.slope, factor})
-		at := [2]int{int(row), int(s.state)}
-		if _, known := j.entry[at]; !known && s.state != inTime {
-			j.entry[at] = len(j.pattern)
-			j.pattern = append(j.pattern, at)
+		if s.state == inTime {
+			continue
+		}
+		if at := &j.entry[int(row)*j.size+int(s.state)]; *at < 0 {
+			*at = len(j.pattern)
+			j.pattern = append(j.pattern, [2]int{int(row), int(s.state)})
 		}
 	}
 }
@@ -187,7 +195,7 @@ func (n *network) compile(j *jacobianPlan, chains []chain) {
 		entry, level := int(c.row), len(j.pattern)+int(c.row)
 		singles, terms := &n.timeSingles, &n.timeTerms
 		if c.col != inTime {
-			entry = j.entry[[2]int{int(c.row), int(c.col)}]
+			entry = j.entry[int(c.row)*j.size+int(c.col)]
 			level, singles, terms = entry, &n.singles, &n.terms
 		}
 		switch {
@@ -205,21 +213,15 @@ func (n *network) compile(j *jacobianPlan, chains []chain) {
 // pairUp moves terms with the same slopes from terms to pairs.
 func (n *network) pairUp() {
 	n.pairs = nil
-	var alone []term
-	waiting := map[[2]int32]term{}
+	alone := n.terms[:0]
 	for _, t := range n.terms {
-		slopes := [2]int32{t.a, t.b}
-		if first, there := waiting[slopes]; there {
-			n.pairs = append(n.pairs, pair{t.a, t.b, first.entry, t.entry, first.factor, t.factor})
-			delete(waiting, slopes)
-		} else {
-			waiting[slopes] = t
-		}
-	}
-	for _, t := range n.terms {
-		if waiting[[2]int32{t.a, t.b}] == t {
+		first := slices.IndexFunc(alone, func(s term) bool { return s.a == t.a && s.b == t.b })
+		if first < 0 {
 			alone = append(alone, t)
+			continue
 		}
+		n.pairs = append(n.pairs, pair{t.a, t.b, alone[first].entry, t.entry, alone[first].factor, t.factor})
+		alone = slices.Delete(alone, first, first+1)
 	}
 	n.terms = alone
 }

@@ -1,6 +1,9 @@
 package ode
 
-import "slices"
+import (
+	"slices"
+	"sync"
+)
 
 // elimination is the plan of a sparse LU decomposition with pivots on the diagonal,
 // in an order chosen once for a pattern. Both factors lie row by row in the order of
@@ -24,6 +27,23 @@ type row struct {
 }
 
 func (e *elimination) entries() int { return len(e.rows) + len(e.column) }
+
+// plans are those of the patterns so far: of a program's many cars most are of one kind.
+var plans sync.Map // *elimination over the string of a pattern
+
+// eliminationOf is the plan of a pattern, which all its systems share: nobody changes it.
+func eliminationOf(p *Pattern) *elimination {
+	key := make([]byte, 1, 1+2*len(p.entries))
+	key[0] = uint8(p.size - 1)
+	for _, rc := range p.entries {
+		key = append(key, uint8(rc[0]), uint8(rc[1]))
+	}
+	if known, ok := plans.Load(string(key)); ok {
+		return known.(*elimination)
+	}
+	plan, _ := plans.LoadOrStore(string(key), planElimination(p))
+	return plan.(*elimination)
+}
 
 // planElimination picks pivots by Markowitz's rule, the least product of the other
 // entries in the pivot's row and column; ties go to the pivot that adds fewer

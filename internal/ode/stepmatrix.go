@@ -10,7 +10,7 @@ type stepMatrix struct {
 }
 
 func newStepMatrix(p *Pattern, kernels []Kernel) *stepMatrix {
-	plan := planElimination(p)
+	plan := eliminationOf(p)
 	m := &stepMatrix{
 		plan:  plan,
 		vals:  make([]float64, plan.entries()),
