@@ -2,8 +2,12 @@ package workshop
 
 import (
 	"context"
+	"encoding/binary"
 	"fmt"
+	"math"
+	"reflect"
 	"slices"
+	"strconv"
 	"sync"
 
 	"kneepoint/sim"
@@ -64,9 +68,34 @@ func (r *Rig) like(kind hangsOn) likeness {
 	if kind.atHandPump {
 		c = l.rig.atHandPump()
 	}
-	l.written = fmt.Sprintf("%+v", c)
+	l.written = string(written(nil, reflect.ValueOf(c)))
 	r.likes[kind] = l
 	return l
+}
+
+// written appends all that a value holds, field by field: of two cars it is the same where
+// they are.
+func written(b []byte, v reflect.Value) []byte {
+	switch v.Kind() {
+	case reflect.Struct:
+		for i := range v.NumField() {
+			b = written(b, v.Field(i))
+		}
+	case reflect.Slice:
+		b = binary.AppendUvarint(b, uint64(v.Len()))
+		for i := range v.Len() {
+			b = written(b, v.Index(i))
+		}
+	case reflect.Float64:
+		b = binary.LittleEndian.AppendUint64(b, math.Float64bits(v.Float()))
+	case reflect.String:
+		b = append(binary.AppendUvarint(b, uint64(v.Len())), v.String()...)
+	case reflect.Bool:
+		b = strconv.AppendBool(b, v.Bool())
+	default:
+		panic(fmt.Sprintf("a car holds a %s", v.Kind()))
+	}
+	return b
 }
 
 // hangsOn says of which kind a trial is: at a hand pump, or with the pedal free.

@@ -1,6 +1,7 @@
 package workshop
 
 import (
+	"reflect"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -8,6 +9,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
+	"kneepoint/sim/si"
 )
 
 // What the book takes to have no part in a test has none: a car with the fault reads what
@@ -36,4 +38,40 @@ func TestWhatHasNoPartInATest(t *testing.T) {
 			assert.InDelta(t, sound, read(c, trial), 0.05*half, "%s in %s", name, trial.Words(0))
 		}
 	}
+}
+
+// Whatever differs in a car, the book has it for another one.
+func TestTheBookTellsCarsApart(t *testing.T) {
+	c := sim.Typical()
+	c.Faults = []sim.Fault{FaultAt(sim.FaultHoseLeak, 0.5)}
+	c.Booster.Diameters = []si.Length{0.2, 0.25}
+	car := func() string { return string(written(nil, reflect.ValueOf(c))) }
+	known := map[string]bool{car(): true}
+	var change func(v reflect.Value)
+	change = func(v reflect.Value) {
+		was := reflect.ValueOf(v.Interface())
+		switch v.Kind() {
+		case reflect.Struct:
+			for i := range v.NumField() {
+				change(v.Field(i))
+			}
+			return
+		case reflect.Slice:
+			for i := range v.Len() {
+				change(v.Index(i))
+			}
+			v.Set(v.Slice(0, v.Len()-1))
+		case reflect.Float64:
+			v.SetFloat(v.Float() + 1e-9)
+		case reflect.String:
+			v.SetString(v.String() + "x")
+		case reflect.Bool:
+			v.SetBool(!v.Bool())
+		}
+		assert.False(t, known[car()], v.Type())
+		known[car()] = true
+		v.Set(was)
+	}
+	change(reflect.ValueOf(&c).Elem())
+	assert.Greater(t, len(known), 70)
 }

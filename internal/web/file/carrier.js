@@ -50,6 +50,9 @@ export async function ask(method, path, body, { signal, progress } = {}) {
   return { status, text };
 }
 
+// thinking says that all workers share something, which wants the processor.
+export function thinking() { return thinkers.jobs.size > 0; }
+
 // warm has the workers ready that share what takes its time.
 export function warm() { thinkers.start(); }
 

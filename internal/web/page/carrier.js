@@ -24,6 +24,9 @@ export function askFrame(path, body) {
   });
 }
 
+// thinking is never the page's own doing here.
+export function thinking() { return false; }
+
 // warm has nothing to get ready: the server is.
 export function warm() {}
 

@@ -25,6 +25,10 @@ const $ = (id) => document.getElementById(id);
 // The longest time that is caught up with after a pause, and the shortest step.
 const longest = 0.1, shortest = 0.004, leastStep = 0.001;
 
+// Milliseconds between pictures while the page thinks: painting would take half of the
+// processor, and the pedal goes on.
+const thinkingPause = 66;
+
 // What the button of a paused page steps by.
 const oneStep = 0.02;
 
@@ -45,7 +49,7 @@ let garage, doors, will, why;
 
 function tick(now) {
   requestAnimationFrame(tick);
-  if (state.stopped || doors.now !== "how") return;
+  if (state.stopped || doors.now !== "how" || (api.thinking() && now - state.before < thinkingPause)) return;
   timed(() => {
     const dt = Math.min(longest, ((now - state.before) / 1000) * state.pace);
     // In slow motion steps are as short as the model takes them from a page.
@@ -297,6 +301,7 @@ function ask() {
     return drive.knees(studies.signal);
   }).then((knees) => {
     if (knees && !studies.signal.aborted) graphs.force.showKnees(knees);
+    api.warm(); // whoever comes to another door next finds the workers there
   }).catch(failed);
 }
 
