@@ -54,7 +54,7 @@ func (f *forecast) pedal() float64 {
 	return max(power+f.power, runOut+f.runOut) / float64(f.c.Pedal.Ratio*f.c.Pedal.Efficiency)
 }
 
-// learn takes in a press, and that the demand takes so many times what it reached, which
+// learn takes in a press, and that the demand takes so many times its line pressure, which
 // goes with the output beyond the preload.
 func (f *forecast) learn(held sim.State, more float64) {
 	output, travel := float64(held.Output), f.travel

@@ -1,6 +1,7 @@
 package study
 
 import (
+
 	"context"
 
 	"kneepoint/internal/sourcenote"
@@ -300,6 +301,9 @@ type demand struct {
 	level float64
 	// line is the line pressure that it takes: where a search begins.
 	line si.Pressure
+	// growth is the share by which what is reached grows there for each of the line
+	// pressure: less than 1 behind a proportioning valve.
+	growth float64
 	// locks says that a wheel would lock before it is reached.
 	locks bool
 }
@@ -310,10 +314,27 @@ func slowingBy(a si.Acceleration, road verdict.Road) demand {
 	if !line.Exists() {
 		line = answer.Maybe(verdict.MostLine)
 	}
-	return demand{decelerationOf, float64(a), si.Pressure(line), !road.FirstLock().Allows(a)}
+	return demand{decelerationOf, float64(a), si.Pressure(line), growthAt(road, si.Pressure(line)), !road.FirstLock().Allows(a)}
 }
 
-func pressing(line si.Pressure) demand { return demand{of: lineOf, level: float64(line), line: line} }
+// growthAt is the share by which a car is slowed more for each of the line pressure.
+func growthAt(road verdict.Road, line si.Pressure) float64 {
+	const little = 0.005
+	less, more := road.At(line*(1-little)).Deceleration, road.At(line*(1+little)).Deceleration
+	if growth := float64((more - less) / (more + less) / little); growth > 0 {
+		return growth
+	}
+	return 1
+}
+
+func pressing(line si.Pressure) demand {
+	return demand{of: lineOf, level: float64(line), line: line, growth: 1}
+}
+
+// more is what the line pressure has to be of what it was as something was reached.
+func (d *demand) more(reached float64) float64 {
+	return 1 + (aimAt(d.level)/reached-1)/d.growth
+}
 
 // demand is the line pressure given, the deceleration asked for, or the line
 // pressure that the first stop reaches with the engine still running.
@@ -430,7 +451,7 @@ func needFrom(ctx context.Context, session *sim.Session, set scenario.Reserve, d
 		if reached >= d.level {
 			n.at, n.held = held, fork
 		}
-		expected.learn(held, aimAt(d.level)/reached)
+		expected.learn(held, d.more(reached))
 		return reached, err
 	})
 	switch {
