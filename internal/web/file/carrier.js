@@ -56,6 +56,14 @@ export function thinking() { return thinkers.jobs.size > 0; }
 // warm has the workers ready that share what takes its time.
 export function warm() { thinkers.start(); }
 
+// What a rehearsal asks: of the usual car, whether one booster does.
+const short = { verb: "choose", document: '[choose]\nboosters = ["8 in"]\n' };
+
+// rehearse has one worker answer something short before something long comes. A browser
+// makes a program's code quick only while it runs, and all workers run the same.
+let rehearsed;
+export function rehearse() { rehearsed ??= thinkers.hands.at(-1).call("POST", "api/verb", short).catch(() => {}); }
+
 export async function askFrame(path, body) {
   const { status, text } = await ask("POST", path, body);
   return { status, answer: JSON.parse(text) };

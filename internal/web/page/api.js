@@ -1,6 +1,6 @@
 // What the page asks, whoever answers. A refusal is thrown as a Refusal.
 
-import { ask, askFrame, fileAt, thinking, warm } from "./carrier.js";
+import { ask, askFrame, fileAt, rehearse, thinking, warm } from "./carrier.js";
 
 export class Refusal extends Error {
   constructor(status, body) {
@@ -41,7 +41,7 @@ export function askPage(body, more) { return answer("POST", "api/ask", body, mor
 export function interview(body, more) { return answer("POST", "api/interview", body, more); }
 export function fit(body, more) { return answer("POST", "api/fit", body, more); }
 
-export { thinking, warm };
+export { rehearse, thinking, warm };
 
 // verb gives what the command line prints for a verb and a document, as an object.
 export function verb(name, document, more) { return answer("POST", "api/verb", { verb: name, document }, more); }

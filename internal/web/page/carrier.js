@@ -30,5 +30,8 @@ export function thinking() { return false; }
 // warm has nothing to get ready: the server is.
 export function warm() {}
 
+// rehearse: the server's code is as quick at first as later.
+export function rehearse() {}
+
 // fileAt is the address of a file to save.
 export async function fileAt(path) { return path; }

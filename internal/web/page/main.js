@@ -27,7 +27,7 @@ const longest = 0.1, shortest = 0.004, leastStep = 0.001;
 
 // Milliseconds between pictures while the page thinks: painting would take half of the
 // processor, and the pedal goes on.
-const thinkingPause = 66;
+const thinkingPause = 95;
 
 // What the button of a paused page steps by.
 const oneStep = 0.02;

@@ -87,7 +87,11 @@ export class Will {
     if (this.car.door() === "will") this.changed();
   }
 
-  opened() { this.changed(); }
+  // Whoever answers questions first leaves the time to get ready.
+  async opened() {
+    await this.changed();
+    api.rehearse();
+  }
 
   forget() {
     $("will-answer").hidden = true;
