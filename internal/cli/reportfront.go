@@ -125,13 +125,13 @@ func diagnosis(ctx context.Context, s *scenario.Scenario, studies []report.Study
 }
 
 // still puts the drawing on the page: the booster at the end of an ordinary stop.
-func still(ctx context.Context, s *scenario.Scenario, pedal answer.Maybe, out *report.Front, u si.System) error {
+func still(ctx context.Context, s *scenario.Scenario, pedal answer.Optional[si.Force], out *report.Front, u si.System) error {
 	if s.Config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
 	force := s.Reserve.Pedal
 	if pedal.Exists() {
-		force = si.Force(pedal)
+		force = pedal.Value()
 	}
 	label := fmt.Sprintf("Section through the brake booster, pressed with %s", si.Format(si.DimForce, float64(force), u))
 	drawing, err := film.Still(ctx, s, force, u, label, "still")

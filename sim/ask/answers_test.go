@@ -199,21 +199,21 @@ func TestPageIsThatOfTheVerbs(t *testing.T) {
 		assert.Equal(t, curve.Curves[0].HardStopPedal, page.Situations[1].Pedal, name)
 		dead, err := study.Reserve(context.Background(), verbs(), nil)
 		require.NoError(t, err)
-		assert.Equal(t, answer.Maybe(dead.EasyStops), page.Situations[3].Easy, name)
-		assert.Equal(t, answer.Maybe(dead.HeavyStops), page.Situations[3].Heavy, name)
+		assert.Equal(t, answer.Of(float64(dead.EasyStops)), page.Situations[3].Easy, name)
+		assert.Equal(t, answer.Of(float64(dead.HeavyStops)), page.Situations[3].Heavy, name)
 		assert.Equal(t, dead.Stops[0].Needed, page.Situations[3].Pedal, name)
 		town, err := study.Reserve(context.Background(), verbs(
 			scenario.Setting{Path: "reserve.engine", Value: "idle"}, scenario.Setting{Path: "reserve.pause", Value: "7.4 s"}), nil)
 		require.NoError(t, err)
-		assert.InEpsilon(t, float64(town.Stops[0].Needed), float64(page.Situations[0].Pedal), 1e-9, name)
-		assert.InEpsilon(t, float64(town.Stops[hardest(town)].Needed), float64(page.Situations[2].Pedal), 1e-9, name)
+		assert.InEpsilon(t, float64(town.Stops[0].Needed.Value()), float64(page.Situations[0].Pedal.Value()), 1e-9, name)
+		assert.InEpsilon(t, float64(town.Stops[hardest(town)].Needed.Value()), float64(page.Situations[2].Pedal.Value()), 1e-9, name)
 		// The standing, from which all that is not known is ranked, is that of the verbs too.
 		stand, err := study.Stand(context.Background(), verbs(), 0)
 		require.NoError(t, err)
 		assert.Equal(t, curve.Curves[0].HardStopPedal, stand.Panic.Pedal, name)
 		assert.Equal(t, dead.EasyStops, stand.Dead.Easy, name)
 		assert.Equal(t, dead.HeavyStops, stand.Dead.Heavy, name)
-		assert.InEpsilon(t, float64(town.Stops[0].Needed), float64(stand.Everyday), 1e-9, name)
+		assert.InEpsilon(t, float64(town.Stops[0].Needed.Value()), float64(stand.Everyday.Value()), 1e-9, name)
 	}
 }
 
@@ -234,13 +234,13 @@ func TestEveryDayWithAPump(t *testing.T) {
 	require.NoError(t, p.stops(t.Context(), &middle))
 	stand, err := study.Stand(t.Context(), &middle, 1)
 	require.NoError(t, err)
-	assert.InEpsilon(t, float64(stand.Everyday), float64(p.Situations[0].Pedal), 2e-3)
+	assert.InEpsilon(t, float64(stand.Everyday.Value()), float64(p.Situations[0].Pedal.Value()), 2e-3)
 	idling, err := middle.Edit([]scenario.Setting{{Path: "reserve.engine", Value: "idle"}})
 	require.NoError(t, err)
 	r, err := study.Reserve(t.Context(), idling, nil)
 	require.NoError(t, err)
-	assert.InEpsilon(t, float64(r.Pump.Needed), float64(p.Situations[0].Pedal), 2e-3)
-	assert.Greater(t, float64(p.Situations[0].Pedal), float64(r.Stops[0].Needed)+1)
+	assert.InEpsilon(t, float64(r.Pump.Needed.Value()), float64(p.Situations[0].Pedal.Value()), 2e-3)
+	assert.Greater(t, float64(p.Situations[0].Pedal.Value()), float64(r.Stops[0].Needed.Value())+1)
 }
 
 // The shortlist recommends what the whole choice does, with the same figures.

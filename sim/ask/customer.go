@@ -18,7 +18,7 @@ func (p *Page) Verdict(u si.System) []string {
 		if !s.Pedal.Exists() {
 			return s.Verdict
 		}
-		return fmt.Sprintf("%s on the pedal, %s", verdict.Force(si.Force(s.Pedal), u), verdict.Effort(si.Force(s.Pedal)))
+		return fmt.Sprintf("%s on the pedal, %s", verdict.Force(s.Pedal.Value(), u), verdict.Effort(s.Pedal.Value()))
 	}
 	ordinary, hardest := &p.Situations[0], &p.Situations[p.worst()]
 	text := "An ordinary stop: " + needs(ordinary) + "."
@@ -58,11 +58,11 @@ func (p *Page) Stops() answer.Table {
 	return t
 }
 
-func percent(share answer.Maybe) answer.Cell {
+func percent(share answer.Optional[si.Ratio]) answer.Cell {
 	if !share.Exists() {
 		return nil
 	}
-	return fmt.Sprintf("%.0f %%", 100*float64(share))
+	return fmt.Sprintf("%.0f %%", 100*float64(share.Value()))
 }
 
 // Notes say what the words and the percentages of the stops mean.
@@ -87,7 +87,7 @@ func (p *Page) Advice(u si.System) []string {
 	}
 	asked := "Asked was: " + p.list.Wish(u) + "."
 	if len(p.Purchases) > 0 {
-		asked += fmt.Sprintf(" Counted here are stops of %s.", si.Format(si.DimAcceleration, float64(p.counted), u))
+		asked += fmt.Sprintf(" Counted here are stops of %s.", si.Format(si.DimAcceleration, float64(p.counted.Value()), u))
 	}
 	return []string{text, asked}
 }

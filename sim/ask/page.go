@@ -19,16 +19,16 @@ type Situation struct {
 	When string `json:"when"`
 	// Deceleration is what the stop asks for, and Pedal what the foot needs for it; it does
 	// not exist where the stop cannot be had.
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	Pedal        answer.Maybe `json:"pedal_n"`
+	Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+	Pedal        answer.Optional[si.Force]        `json:"pedal_n"`
 	// Verdict is what that means, in words. In traffic it is that of the hardest stop.
 	Verdict string `json:"verdict"`
 	// Sure is the share of the cars drawn that do no worse; it does not exist where all
 	// is known, and where nothing was drawn.
-	Sure answer.Maybe `json:"sure"`
+	Sure answer.Optional[si.Ratio] `json:"sure"`
 	// Easy and Heavy count the stops with the engine dead; they do not exist elsewhere.
-	Easy  answer.Maybe `json:"easy_stops"`
-	Heavy answer.Maybe `json:"heavy_stops"`
+	Easy  answer.Optional[float64] `json:"easy_stops"`
+	Heavy answer.Optional[float64] `json:"heavy_stops"`
 
 	said func(u si.System) string
 }
@@ -39,9 +39,9 @@ type Purchase struct {
 	Option *study.ChooseOption `json:"option"`
 	// Panic is what the foot needs with it in a hard stop; Easy and Heavy count the stops
 	// with the engine dead. They are those of Curve and Reserve for the car with it.
-	Panic answer.Maybe `json:"panic_pedal_n"`
-	Easy  int          `json:"easy_stops"`
-	Heavy int          `json:"heavy_stops"`
+	Panic answer.Optional[si.Force] `json:"panic_pedal_n"`
+	Easy  int                       `json:"easy_stops"`
+	Heavy int                       `json:"heavy_stops"`
 	parts func(u si.System) string
 }
 
@@ -62,7 +62,7 @@ type Page struct {
 	base stand
 	// slows is what the stops with the engine running slow by, and counted what those of
 	// purchases do, the car as it is being today's.
-	slows, counted answer.Maybe
+	slows, counted answer.Optional[si.Acceleration]
 	today          *study.Standing
 	car            *Car
 	list           *study.Shortlist
@@ -93,7 +93,7 @@ func (c *Car) Page(ctx context.Context, w batch.Progress) (*Page, error) {
 		return nil, err
 	}
 	var err error
-	if p.list, err = study.Shortlisted(ctx, &middle, study.Watch(w)); err != nil {
+	if p.list, err = study.Shortlisted(ctx, &middle, w); err != nil {
 		return nil, err
 	}
 	if err = p.purchases(ctx, &middle); err != nil {
@@ -105,7 +105,7 @@ func (c *Car) Page(ctx context.Context, w batch.Progress) (*Page, error) {
 	if p.Sure, err = c.sure(ctx, p.base, w); err != nil || p.Sure == nil {
 		return p, err
 	}
-	p.Situations[0].Sure, p.Situations[1].Sure, p.Situations[3].Sure = answer.Maybe(p.Sure.Everyday), answer.Maybe(p.Sure.Panic), answer.Maybe(p.Sure.Dead)
+	p.Situations[0].Sure, p.Situations[1].Sure, p.Situations[3].Sure = answer.Of(si.Ratio(p.Sure.Everyday)), answer.Of(si.Ratio(p.Sure.Panic)), answer.Of(si.Ratio(p.Sure.Dead))
 	return p, nil
 }
 
@@ -186,7 +186,7 @@ func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 	town := q[traffic].reserve
 	p.slows = town.DemandDeceleration
 	if !p.slows.Exists() {
-		p.slows = answer.Maybe(town.Stops[0].Deceleration) // the demand is what that stop reached
+		p.slows = answer.Of(town.Stops[0].Deceleration) // the demand is what that stop reached
 	}
 	p.axle = q[here].curve.Curves[0].HardStop.Axle
 	p.Situations = []Situation{
@@ -219,7 +219,7 @@ func hardest(r *study.ReserveResult) int {
 		if !s.Needed.Exists() {
 			return i
 		}
-		if s.Needed > r.Stops[most].Needed {
+		if s.Needed.Value() > r.Stops[most].Needed.Value() {
 			most = i
 		}
 	}
@@ -227,9 +227,9 @@ func hardest(r *study.ReserveResult) int {
 }
 
 func everyStop(when string, r *study.ReserveResult, i int) Situation {
-	s := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[i].Needed, Verdict: outOfReach, Sure: answer.None(), Easy: answer.None(), Heavy: answer.None()}
+	s := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[i].Needed, Verdict: outOfReach}
 	if s.Pedal.Exists() {
-		s.Verdict = verdict.Effort(si.Force(s.Pedal))
+		s.Verdict = verdict.Effort(s.Pedal.Value())
 	} else if why := r.Shortfall(i, si.US); why != "" {
 		s.Verdict = outOfReach + ": " + why
 	}
@@ -242,7 +242,7 @@ func everyDay(r *study.ReserveResult) Situation {
 	switch {
 	case r.Pump == nil:
 	case r.Pump.Needed.Exists():
-		s.Pedal, s.Verdict = r.Pump.Needed, verdict.Effort(si.Force(r.Pump.Needed))
+		s.Pedal, s.Verdict = r.Pump.Needed, verdict.Effort(r.Pump.Needed.Value())
 	case s.Pedal.Exists():
 		s.Pedal, s.Verdict = r.Pump.Needed, outOfReach
 	}
@@ -253,11 +253,11 @@ func everyDay(r *study.ReserveResult) Situation {
 func panicStop(when string, r *study.CurveResult) Situation {
 	worst := r.Curves[0].HardStop
 	for _, c := range r.Curves[1:] {
-		if !c.HardStop.Pedal.Exists() || c.HardStop.Pedal > worst.Pedal {
+		if !c.HardStop.Pedal.Exists() || c.HardStop.Pedal.Value() > worst.Pedal.Value() {
 			worst = c.HardStop
 		}
 	}
-	s := Situation{When: when, Deceleration: worst.Deceleration, Pedal: worst.Pedal, Verdict: worst.Called(), Sure: answer.None(), Easy: answer.None(), Heavy: answer.None()}
+	s := Situation{When: when, Deceleration: worst.Deceleration, Pedal: worst.Pedal, Verdict: worst.Called()}
 	if !s.Pedal.Exists() {
 		s.Verdict = worst.Said(si.US)
 	}
@@ -265,7 +265,7 @@ func panicStop(when string, r *study.CurveResult) Situation {
 }
 
 func deadStops(when string, r *study.ReserveResult, s *scenario.Scenario) Situation {
-	out := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[0].Needed, Sure: answer.None(), Easy: answer.Maybe(r.EasyStops), Heavy: answer.Maybe(r.HeavyStops), Verdict: r.Counted()}
+	out := Situation{When: when, Deceleration: r.DemandDeceleration, Pedal: r.Stops[0].Needed, Easy: answer.Of(float64(r.EasyStops)), Heavy: answer.Of(float64(r.HeavyStops)), Verdict: r.Counted()}
 	v := r.VolumeRange
 	switch {
 	case s.Config.Booster.Kind == sim.BoosterNone:
@@ -287,7 +287,7 @@ func deadStops(when string, r *study.ReserveResult, s *scenario.Scenario) Situat
 func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 	var all []Purchase
 	add := func(kind study.PartKind, o *study.ChooseOption) {
-		all = append(all, Purchase{Kind: string(kind), Option: o, Panic: answer.None(), parts: func(u si.System) string { return p.list.Parts(o, u) }})
+		all = append(all, Purchase{Kind: string(kind), Option: o, parts: func(u si.System) string { return p.list.Parts(o, u) }})
 	}
 	best := p.list.Recommended
 	if best != nil && p.list.Buys(best) {
@@ -306,12 +306,12 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 	}
 	p.base = standOf(present, s)
 	p.counted = p.slows
-	if lock := present.Panic.Deceleration; lock.Exists() && lock < p.counted {
+	if lock := present.Panic.Deceleration; lock.Exists() && lock.Value() < p.counted.Value() {
 		p.counted = lock // no stop is harder
 	}
 	// The same stop as today, and not what the same foot does to other parts.
 	likeToday := func(car *scenario.Scenario) (*scenario.Scenario, error) {
-		return car.Edit([]scenario.Setting{scenario.SettingOf("reserve.deceleration", si.Acceleration(p.counted))}, "reserve.pedal")
+		return car.Edit([]scenario.Setting{scenario.SettingOf("reserve.deceleration", p.counted.Value())}, "reserve.pedal")
 	}
 	p.today = present
 	if s.Reserve.Deceleration == 0 {
@@ -354,7 +354,7 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 // that neither is paid for with the other.
 func (b *Purchase) helps(present *study.Standing) bool {
 	const worthwhile = 5 // N
-	lighter := b.Panic.Exists() && !(b.Panic > present.Panic.Pedal-worthwhile)
+	lighter := b.Panic.Exists() && !(b.Panic.Value() > present.Panic.Pedal.Value()-worthwhile)
 	more := b.Easy > present.Dead.Easy || b.Heavy > present.Dead.Heavy
 	return class(b.Panic) <= class(present.Panic.Pedal) && b.Heavy >= present.Dead.Heavy && (lighter || more)
 }

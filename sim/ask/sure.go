@@ -70,13 +70,13 @@ func (c *Car) sure(ctx context.Context, base stand, w batch.Progress) (*Surety, 
 }
 
 // class ranks a pedal force by what is said of it, 0 for the lightest.
-func class(f answer.Maybe) int {
+func class(f answer.Optional[si.Force]) int {
 	switch {
 	case !f.Exists():
 		return 3
-	case si.Force(f) <= verdict.EasyPedal:
+	case f.Value() <= verdict.EasyPedal:
 		return 0
-	case si.Force(f) <= verdict.HeavyPedal:
+	case f.Value() <= verdict.HeavyPedal:
 		return 1
 	}
 	return 2

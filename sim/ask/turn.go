@@ -36,7 +36,7 @@ type stand struct {
 // standings asks how the car does under each of n lots of settings, and says nil of one
 // that the model refuses.
 func (c *Car) standings(ctx context.Context, n int, w batch.Progress, settings func(i int) []scenario.Setting) ([]*stand, error) {
-	found, err := study.Standings(ctx, n, max(1, c.Scenario.Choose.StopsLeft), study.Watch(w), func(i int) (*scenario.Scenario, error) {
+	found, err := study.Standings(ctx, n, max(1, c.Scenario.Choose.StopsLeft), w, func(i int) (*scenario.Scenario, error) {
 		return c.Scenario.Edit(settings(i))
 	})
 	if err != nil {
@@ -56,7 +56,7 @@ func (c *Car) standings(ctx context.Context, n int, w batch.Progress, settings f
 func standOf(full *study.Standing, s *scenario.Scenario) stand {
 	out := stand{everyday: outOfReach, panic: full.Panic.Called(), axle: full.Panic.Axle, dead: min(full.Dead.Heavy, s.Choose.StopsLeft), full: full}
 	if full.Everyday.Exists() {
-		out.everyday = verdict.Effort(si.Force(full.Everyday))
+		out.everyday = verdict.Effort(full.Everyday.Value())
 	}
 	return out
 }
@@ -69,7 +69,7 @@ func (s stand) than(base stand) []func(u si.System) string {
 	if s.panic != base.panic {
 		out = append(out, func(u si.System) string {
 			if p := s.full.Panic.Pedal; p.Exists() {
-				return "in a panic " + si.Format(si.DimForce, float64(p), u)
+				return "in a panic " + si.Format(si.DimForce, float64(p.Value()), u)
 			}
 			return "in a panic: " + s.full.Panic.Said(u)
 		})
@@ -79,7 +79,7 @@ func (s stand) than(base stand) []func(u si.System) string {
 			if !s.full.Everyday.Exists() {
 				return "every day " + outOfReach
 			}
-			return "every day " + si.Format(si.DimForce, float64(s.full.Everyday), u)
+			return "every day " + si.Format(si.DimForce, float64(s.full.Everyday.Value()), u)
 		})
 	}
 	if s.dead != base.dead {

@@ -30,20 +30,20 @@ func (p *Page) advice(u si.System) string {
 	if len(p.Purchases) > 0 && p.Purchases[0].Kind == recommended {
 		then = p.Purchases[0].Panic
 	}
-	if si.Force(then) <= verdict.EasyPedal {
+	if then.Value() <= verdict.EasyPedal {
 		return text
 	}
 	var help *Purchase
 	for i := range p.Purchases {
 		b := &p.Purchases[i]
-		if b.Option.Passes && b.Panic.Exists() && !(b.Panic >= then) && (help == nil || b.Panic < help.Panic) {
+		if b.Option.Passes && b.Panic.Exists() && !(b.Panic.Value() >= then.Value()) && (help == nil || b.Panic.Value() < help.Panic.Value()) {
 			help = b
 		}
 	}
 	if help == nil {
 		return text
 	}
-	return text + fmt.Sprintf(" In a panic most is gained by this: %s, %s at the pedal.", help.parts(u), verdict.Force(si.Force(help.Panic), u))
+	return text + fmt.Sprintf(" In a panic most is gained by this: %s, %s at the pedal.", help.parts(u), verdict.Force(help.Panic.Value(), u))
 }
 
 // summary is the ordinary stop and the worst one.
@@ -52,7 +52,7 @@ func (p *Page) summary(u si.System) string {
 		if !s.Pedal.Exists() {
 			return s.Verdict
 		}
-		return verdict.Force(si.Force(s.Pedal), u) + ", " + verdict.Effort(si.Force(s.Pedal))
+		return verdict.Force(s.Pedal.Value(), u) + ", " + verdict.Effort(s.Pedal.Value())
 	}
 	worst := p.worst()
 	text := "Will it stop? " + capital(p.Situations[0].When) + ": " + said(&p.Situations[0]) + "."
@@ -82,7 +82,7 @@ func (s *Situation) worse(than *Situation) bool {
 	if !s.Pedal.Exists() || !than.Pedal.Exists() {
 		return than.Pedal.Exists() && !s.Pedal.Exists()
 	}
-	return s.Pedal > than.Pedal
+	return s.Pedal.Value() > than.Pedal.Value()
 }
 
 func capital(text string) string { return strings.ToUpper(text[:1]) + text[1:] }
@@ -201,16 +201,16 @@ func (p *Page) Document() any {
 		Answer   string `json:"answer"`
 	}
 	type turns struct {
-		Key      string       `json:"key"`
-		Question any          `json:"question"`
-		Name     string       `json:"name"`
-		Value    answer.Maybe `json:"value"`
-		Low      answer.Maybe `json:"low"`
-		High     answer.Maybe `json:"high"`
-		Other    any          `json:"other"`
-		Share    float64      `json:"turns_share"`
-		Then     any          `json:"then"`
-		Measure  string       `json:"how_to_measure"`
+		Key      string                   `json:"key"`
+		Question any                      `json:"question"`
+		Name     string                   `json:"name"`
+		Value    answer.Optional[float64] `json:"value"`
+		Low      answer.Optional[float64] `json:"low"`
+		High     answer.Optional[float64] `json:"high"`
+		Other    any                      `json:"other"`
+		Share    float64                  `json:"turns_share"`
+		Then     any                      `json:"then"`
+		Measure  string                   `json:"how_to_measure"`
 	}
 	orNull := func(text string) any {
 		if text == "" {
@@ -246,9 +246,9 @@ func (p *Page) Document() any {
 	d.Purchases = append(d.Purchases, p.Purchases...)
 	for i := range p.Turnings {
 		t := &p.Turnings[i]
-		out := turns{Key: t.Key, Question: orNull(t.Question), Name: t.Name, Value: answer.Maybe(t.Value), Low: answer.Maybe(t.Low), High: answer.Maybe(t.High), Other: orNull(t.Other), Share: t.Share, Measure: t.Measure}
+		out := turns{Key: t.Key, Question: orNull(t.Question), Name: t.Name, Value: answer.Of(t.Value), Low: answer.Of(t.Low), High: answer.Of(t.High), Other: orNull(t.Other), Share: t.Share, Measure: t.Measure}
 		if t.Other != "" {
-			out.Value, out.Low, out.High = answer.None(), answer.None(), answer.None()
+			out.Value, out.Low, out.High = answer.None[float64](), answer.None[float64](), answer.None[float64]()
 		}
 		if t.Then != nil {
 			out.Then = t.Then(si.SI)

@@ -220,7 +220,7 @@ func (d *Diagnosis) nextWords(u si.System) []string {
 
 // healthy is what a sound car reads.
 func (n *NextTest) healthy(u si.System) string {
-	switch v := float64(n.Sound); {
+	switch v := n.Sound.Value(); {
 	case n.trial.IsYesNo():
 		return n.trial.Word(v > 0)
 	case n.trial.Counts():

@@ -16,14 +16,14 @@ import (
 
 // A NextTest is the test that is worth most for its time.
 type NextTest struct {
-	Test   string       `json:"test"`
-	Pedal  answer.Maybe `json:"pedal_n"`
-	Start  answer.Maybe `json:"start_vacuum_pa"`
-	Vacuum answer.Maybe `json:"vacuum_pa"`
-	Lasts  answer.Maybe `json:"lasts_s"`
-	Wait   answer.Maybe `json:"wait_s"`
-	Axle   verdict.Axle `json:"axle"`
-	Bits   float64      `json:"expected_bits"`
+	Test   string                     `json:"test"`
+	Pedal  answer.Optional[si.Force]  `json:"pedal_n"`
+	Start  answer.Optional[si.Vacuum] `json:"start_vacuum_pa"`
+	Vacuum answer.Optional[si.Vacuum] `json:"vacuum_pa"`
+	Lasts  answer.Optional[si.Time]   `json:"lasts_s"`
+	Wait   answer.Optional[si.Time]   `json:"wait_s"`
+	Axle   verdict.Axle               `json:"axle"`
+	Bits   float64                    `json:"expected_bits"`
 	// Gain is by how much it is expected to raise the chance that the first repair is right.
 	Gain    float64 `json:"expected_gain"`
 	Minutes float64 `json:"minutes"`
@@ -34,7 +34,7 @@ type NextTest struct {
 	Question Question `json:"question"`
 	// Sound is what a sound car reads, in the unit of the outcomes; 1 and 0 for yes
 	// and no.
-	Sound answer.Maybe `json:"sound"`
+	Sound answer.Optional[float64] `json:"sound"`
 	// Outcomes are those likely enough to matter.
 	Outcomes []Outcome `json:"outcomes"`
 
@@ -122,10 +122,10 @@ func (l *Library) next(p *posterior, repairs map[workshop.Job]float64, danger da
 		i := left[k]
 		t := l.trials[i]
 		n := NextTest{
-			Test: string(t.Test()), trial: t, Minutes: t.Minutes(fitted), Sound: answer.Maybe(t.Shows(l.sound.mean[i])),
-			Pedal: t.Condition("pedal"), Start: t.Condition("start"), Vacuum: t.Condition("vacuum"), Lasts: t.Condition("lasts"),
+			Test: string(t.Test()), trial: t, Minutes: t.Minutes(fitted), Sound: answer.Of(t.Shows(l.sound.mean[i])),
+			Pedal: answer.As[si.Force](t.Condition("pedal")), Start: answer.As[si.Vacuum](t.Condition("start")), Vacuum: answer.As[si.Vacuum](t.Condition("vacuum")), Lasts: answer.As[si.Time](t.Condition("lasts")),
 			Question: questionOf(t, si.SI),
-			Wait:     t.Condition("wait"), Axle: t.Axle, Effort: t.Effort(fitted), Tools: append([]scenario.Tool{}, t.Tools()...),
+			Wait:     answer.As[si.Time](t.Condition("wait")), Axle: t.Axle, Effort: t.Effort(fitted), Tools: append([]scenario.Tool{}, t.Tools()...),
 		}
 		f := l.forecast(p, i, least)
 		n.Bits, n.Gain, n.Outcomes = f.bits(), l.gain(f, repairs), l.outcomesOf(f)

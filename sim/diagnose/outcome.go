@@ -14,9 +14,9 @@ type Outcome struct {
 	Reading string `json:"reading"`
 	// Low and High bound a figure; they do not exist at an open end and for a yes
 	// or no. The unit is that of the test: Pa, m, s, or stops.
-	Low         answer.Maybe `json:"low"`
-	High        answer.Maybe `json:"high"`
-	Probability float64      `json:"probability"`
+	Low         answer.Optional[float64] `json:"low"`
+	High        answer.Optional[float64] `json:"high"`
+	Probability float64                  `json:"probability"`
 	// Fault is the most likely one then, and Then its probability.
 	Fault string  `json:"fault"`
 	Then  float64 `json:"fault_probability"`
@@ -34,7 +34,7 @@ func (l *Library) outcomesOf(f *forecast) []Outcome {
 	}
 	var out []Outcome
 	for _, s := range all {
-		o := Outcome{Low: answer.None(), High: answer.None(), Probability: s.chance, trial: f.trial, low: math.Inf(-1), high: math.Inf(1)}
+		o := Outcome{Probability: s.chance, trial: f.trial, low: math.Inf(-1), high: math.Inf(1)}
 		for c, v := range f.joint {
 			if share := within(v, s.from, s.to) / s.chance; share > o.Then {
 				o.Then, o.class, o.Fault = share, f.classes[c], l.nameOf(f.classes[c])
@@ -45,11 +45,11 @@ func (l *Library) outcomesOf(f *forecast) []Outcome {
 		} else {
 			if s.from > 0 {
 				o.low = f.edge(s.from)
-				o.Low = answer.Maybe(o.low)
+				o.Low = answer.Of(o.low)
 			}
 			if s.to < float64(f.n) {
 				o.high = f.edge(s.to)
-				o.High = answer.Maybe(o.high)
+				o.High = answer.Of(o.high)
 			}
 		}
 		o.Reading = o.words(si.SI)

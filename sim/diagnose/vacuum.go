@@ -17,20 +17,20 @@ import (
 type Vacuum struct {
 	// Needed is for the hard stop of this car with an easy pedal; it does not exist where no vacuum
 	// is enough, or without a booster. Has is what there is, From where that is known from.
-	Needed answer.Maybe `json:"needed_pa"`
-	Has    answer.Maybe `json:"has_pa"`
-	From   string       `json:"from"`
-	Short  bool         `json:"short"`
+	Needed answer.Optional[si.Vacuum] `json:"needed_pa"`
+	Has    answer.Optional[si.Vacuum] `json:"has_pa"`
+	From   string                     `json:"from"`
+	Short  bool                       `json:"short"`
 	// AtBooster is what was read at the booster's end of the hose, where that is less than
 	// there is at the source by more than two gauges are out.
-	AtBooster answer.Maybe `json:"at_booster_pa"`
+	AtBooster answer.Optional[si.Vacuum] `json:"at_booster_pa"`
 }
 
 // lookAtVacuum asks what the booster needs and what there is. What the engine was read to
 // have counts before what the file says that it has; where it was read to have more, the
 // car is one with that.
 func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readings []scenario.Reading) (Vacuum, error) {
-	v := Vacuum{Needed: answer.None(), Has: answer.None(), AtBooster: answer.None()}
+	v := Vacuum{}
 	if l.config.Booster.Kind == sim.BoosterNone {
 		return v, nil
 	}
@@ -60,8 +60,8 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 	}
 	for _, r := range readings {
 		if r.Test == scenario.BoosterVacuum && !r.CantTell && (r.Between == nil || !math.IsInf(r.Between.High, 1)) {
-			if v.AtBooster = answer.None(); r.Value < float64(has-moreThanWritten) {
-				v.AtBooster = answer.Maybe(r.Value)
+			if v.AtBooster = answer.None[si.Vacuum](); r.Value < float64(has-moreThanWritten) {
+				v.AtBooster = answer.Of(si.Vacuum(r.Value))
 			}
 		}
 	}
@@ -69,8 +69,8 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 	if err != nil {
 		return v, fmt.Errorf("the vacuum that is needed: %w", err)
 	}
-	v.Needed, v.Has = needed, answer.Maybe(has)
-	v.Short = needed.Exists() && verdict.VacuumShort(has, si.Vacuum(needed))
+	v.Needed, v.Has = needed, answer.Of(has)
+	v.Short = needed.Exists() && verdict.VacuumShort(has, needed.Value())
 	return v, nil
 }
 
@@ -117,7 +117,7 @@ func (v Vacuum) lost() bool { return v.AtBooster.Exists() && v.From == string(sc
 
 // said is that with where it is known from, or not.
 func (v Vacuum) said(from string, u si.System) string {
-	inHg := func(m answer.Maybe) string { return si.Format(si.DimVacuum, float64(m), u) }
+	inHg := func(m answer.Optional[si.Vacuum]) string { return si.Format(si.DimVacuum, float64(m.Value()), u) }
 	foot := si.Show(verdict.EasyPedal, u)
 	text := ""
 	switch {
@@ -127,10 +127,10 @@ func (v Vacuum) said(from string, u si.System) string {
 		text = fmt.Sprintf("Vacuum: no vacuum makes this car's hard stop with %s at the pedal, as the car is written.", foot)
 	case v.AtBooster.Exists():
 		text = fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; at the booster there is %s, which is %s.",
-			foot, inHg(v.Needed), inHg(v.AtBooster), verdict.VacuumEnough(si.Vacuum(v.AtBooster), si.Vacuum(v.Needed)))
+			foot, inHg(v.Needed), inHg(v.AtBooster), verdict.VacuumEnough(v.AtBooster.Value(), v.Needed.Value()))
 	default:
 		text = fmt.Sprintf("Vacuum: the hard stop of this car with %s at the pedal needs %s; there is %s%s, which is %s.",
-			foot, inHg(v.Needed), inHg(v.Has), from, verdict.VacuumEnough(si.Vacuum(v.Has), si.Vacuum(v.Needed)))
+			foot, inHg(v.Needed), inHg(v.Has), from, verdict.VacuumEnough(v.Has.Value(), v.Needed.Value()))
 	}
 	if v.AtBooster.Exists() {
 		text += " " + v.lostWords(u)
@@ -141,7 +141,7 @@ func (v Vacuum) said(from string, u si.System) string {
 // lostWords say where to look for vacuum that is there and does not come to the booster. In
 // a hose without a flow none is lost, however narrow it is.
 func (v Vacuum) lostWords(u si.System) string {
-	has := si.Format(si.DimVacuum, float64(v.Has), u)
+	has := si.Format(si.DimVacuum, float64(v.Has.Value()), u)
 	if v.lost() {
 		return fmt.Sprintf("The manifold has %s: the rest is lost on the way. Look at the hose first, then pinch it between gauge and check valve: if the needle rises, the booster lets air in; if it stays, the hose leaks or is shut.", has)
 	}

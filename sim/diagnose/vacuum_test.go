@@ -35,16 +35,16 @@ func TestNeededVacuumIsThatOfCurve(t *testing.T) {
 		r, err := study.Curve(t.Context(), s, study.CurveOptions{})
 		require.NoError(t, err)
 		f := r.Curves[0]
-		assert.InDelta(t, float64(f.Vacuum), float64(v.Has), 1, "%s has", name)
+		assert.InDelta(t, float64(f.Vacuum.Value()), float64(v.Has.Value()), 1, "%s has", name)
 		if r.EasyVacuum.Exists() {
-			assert.InDelta(t, float64(r.EasyVacuum), float64(v.Needed), within, "%s needs", name)
+			assert.InDelta(t, float64(r.EasyVacuum.Value()), float64(v.Needed.Value()), within, "%s needs", name)
 			compared++
 		}
 		if !v.Needed.Exists() {
 			assert.False(t, r.EasyVacuum.Exists(), "%s: no vacuum is enough", name)
 			continue
 		}
-		switch pedal := float64(f.HardStopPedal); {
+		switch pedal := float64(f.HardStopPedal.Value()); {
 		case pedal > float64(verdict.EasyPedal)*(1+near):
 			assert.True(t, v.Short, "%s: %.0f N", name, pedal)
 		case pedal <= float64(verdict.EasyPedal):

@@ -17,7 +17,7 @@ func (r *resolver) strokeForAHardStop() {
 	if !lock.Line.Exists() {
 		return
 	}
-	line := si.Pressure(lock.Line)
+	line := lock.Line.Value()
 	share := math.Max(verdict.StrokeFor(config, line))
 	if share <= 1 {
 		return

@@ -36,8 +36,8 @@ func (r *BalanceResult) dependsOn(u si.System) string {
 		if l.High.FirstLock.Axle == l.Low.FirstLock.Axle {
 			text += ", but the order stays: " + atBoth(l.Low.FirstLock, l.High.FirstLock, u)
 		}
-		if v := l.High.Valve; r.Cases[0].FirstLock.Axle != verdict.RearAxle && hasValve(&r.config.Car) && v.SplitPressure.Exists() && r.config.Car.SplitPressure > si.Pressure(v.SplitPressure) {
-			text += fmt.Sprintf("; yet with the most grip the valve would have to split at %s, and on a road with less grip the rear wheels can lock first", pressure(si.Pressure(v.SplitPressure), u))
+		if v := l.High.Valve; r.Cases[0].FirstLock.Axle != verdict.RearAxle && hasValve(&r.config.Car) && v.SplitPressure.Exists() && r.config.Car.SplitPressure > v.SplitPressure.Value() {
+			text += fmt.Sprintf("; yet with the most grip the valve would have to split at %s, and on a road with less grip the rear wheels can lock first", pressure(v.SplitPressure.Value(), u))
 		}
 		return text
 	case m != nil && m.Axle != verdict.NoAxle:
@@ -45,7 +45,7 @@ func (r *BalanceResult) dependsOn(u si.System) string {
 	}
 	text := fmt.Sprintf("the grip of the road, %.2g here", float64(r.Adhesion))
 	if from := r.without().Crossing; from.Exists() {
-		text += fmt.Sprintf(": without a valve the rear wheels ask for more of it than the front ones from %s on", slowing(si.Acceleration(from), u))
+		text += fmt.Sprintf(": without a valve the rear wheels ask for more of it than the front ones from %s on", slowing(from.Value(), u))
 	}
 	return text
 }
@@ -57,7 +57,7 @@ func (r *BalanceResult) next(u si.System) (string, answer.Command) {
 	const letters = "read the letters on the edge of the drums' linings: they stand for the friction (SAE J866)"
 	switch {
 	case first == verdict.RearAxle && v.Needed && v.Possible:
-		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(si.Pressure(v.SplitPressure), u)), answer.Command{}
+		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(v.SplitPressure.Value(), u)), answer.Command{}
 	case first == verdict.RearAxle:
 		return smallerRear, answer.Command{}
 	case r.valveAssumed:
@@ -65,7 +65,7 @@ func (r *BalanceResult) next(u si.System) (string, answer.Command) {
 	case r.Linings != nil:
 		return letters + "; then " + seeFailures, toFailures
 	case v.Needed && v.Possible && !hasValve(&car):
-		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one", pressure(si.Pressure(v.SplitPressure), u)), answer.Command{}
+		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one", pressure(v.SplitPressure.Value(), u)), answer.Command{}
 	}
 	return seeFailures, toFailures
 }

@@ -155,17 +155,17 @@ func (p *parkedCar) leastKnee(ctx context.Context) (Knee, error) {
 	if hasPump(c) {
 		car, err := p.filled(ctx)
 		if err != nil {
-			return noKnee(), err
+			return Knee{}, err
 		}
 		kept, err := car.least(ctx)
 		if err != nil {
-			return noKnee(), err
+			return Knee{}, err
 		}
 		c = kept.config
 	}
 	f, err := slowCurve(ctx, c, false)
 	if err != nil {
-		return noKnee(), err
+		return Knee{}, err
 	}
 	return f.Knee, nil
 }

@@ -62,7 +62,7 @@ func (r *FailuresResult) dependsOn(u si.System) string {
 		if !c.Distance.Exists() {
 			return "nothing"
 		}
-		return slowing(si.Acceleration(c.Deceleration), u)
+		return slowing(c.Deceleration.Value(), u)
 	}
 	var other, sound *FailureCase
 	for i := range r.Cases {
@@ -96,10 +96,10 @@ func theFailure(c *FailureCase) string {
 
 // next is another master cylinder, other parts, or a look at the pedal's room.
 func (r *FailuresResult) next(u si.System) (string, answer.Command) {
-	deepest := answer.None()
+	var deepest answer.Optional[si.Length]
 	for i := range r.Cases {
 		c := &r.Cases[i]
-		if !c.otherCylinder && (c.failure == frontLost || c.failure == rearLost) && c.PedalTravel.Exists() && !(c.PedalTravel <= deepest) {
+		if !c.otherCylinder && (c.failure == frontLost || c.failure == rearLost) && c.PedalTravel.Exists() && !(c.PedalTravel.Value() <= deepest.Value()) {
 			deepest = c.PedalTravel
 		}
 	}

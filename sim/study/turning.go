@@ -86,11 +86,11 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 		far   float64 // of the line pressure, as a share
 	}
 	var all []moved
-	slow := func(line answer.Maybe) answer.Maybe {
-		return answer.Maybe(where(f.pressingFine, lineOf, pedalOf, float64(line)))
+	slow := func(line answer.Optional[si.Pressure]) float64 {
+		return where(f.pressingFine, lineOf, pedalOf, float64(line.Value()))
 	}
-	stop := f.HardStop.Pedal / slow(f.HardStop.Line)
-	if f.HardStop.missing == noShortfall && !stop.Exists() {
+	stop := float64(f.HardStop.Pedal.Value()) / slow(f.HardStop.Line)
+	if f.HardStop.missing == noShortfall && math.IsNaN(stop) {
 		stop = 1 // the hard stop lies beyond the curve's end
 	}
 	for _, g := range assumed(s) {
@@ -99,7 +99,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 			c := s.Config
 			*g.of(&c.Car) *= factor
 			then := HardStop{FirstLock: verdict.RoadOf(&c).FirstLock()}
-			then.Pedal = stop * slow(then.Line)
+			then.Pedal = answer.Of(si.Force(stop * slow(then.Line)))
 			switch {
 			case !then.Line.Exists():
 				then.missing = byBrakes
@@ -110,7 +110,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 			}
 			if then.called() != f.HardStop.called() {
 				m.turns = append(m.turns, turning{&g, factor, then})
-				m.far = max(m.far, math.Abs(float64(then.Line/f.HardStop.Line)-1))
+				m.far = max(m.far, math.Abs(float64(then.Line.Value()/f.HardStop.Line.Value())-1))
 			}
 		}
 		all = append(all, m)
@@ -127,7 +127,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 func (h HardStop) called() string {
 	switch h.missing {
 	case noShortfall:
-		return verdict.Effort(si.Force(h.Pedal))
+		return verdict.Effort(h.Pedal.Value())
 	case byForce:
 		return verdict.Effort(verdict.HardestPedal)
 	}
@@ -186,7 +186,7 @@ const mostTurns = 3
 func (h HardStop) short(u si.System) string {
 	switch h.missing {
 	case noShortfall:
-		return pedal(si.Force(h.Pedal), u) + ", " + h.called()
+		return pedal(h.Pedal.Value(), u) + ", " + h.called()
 	case byStroke:
 		return "the master cylinder's stroke ends first"
 	case byBrakes:

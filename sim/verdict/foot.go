@@ -35,9 +35,9 @@ func Effort(f si.Force) string {
 
 // Stops counts the stops of a series, by the pedal force that each needs, from the
 // first up to the first that needs more than a limit or cannot be had.
-func Stops(needed []answer.Maybe, limit si.Force) int {
+func Stops(needed []answer.Optional[si.Force], limit si.Force) int {
 	for i, f := range needed {
-		if !f.Exists() || si.Force(f) > limit {
+		if !f.Exists() || f.Value() > limit {
 			return i
 		}
 	}

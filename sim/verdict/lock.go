@@ -9,22 +9,22 @@ import (
 // stop that this car makes on its road with every wheel turning. The axle is NoAxle,
 // and the figures do not exist, where the brakes are too small to lock anything.
 type FirstLock struct {
-	Axle         Axle         `json:"axle"`
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	Line         answer.Maybe `json:"line_pa"`
+	Axle         Axle                             `json:"axle"`
+	Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+	Line         answer.Optional[si.Pressure]     `json:"line_pa"`
 	// Pedal is the force that gives this line pressure in a stop with the engine idling.
-	Pedal answer.Maybe `json:"pedal_n"`
+	Pedal answer.Optional[si.Force] `json:"pedal_n"`
 }
 
 // FirstLock finds it; the pedal force is for who presses to say.
 func (r Road) FirstLock() FirstLock {
 	line := r.LineFor(Locked(r.Car.Adhesion))
-	lock := FirstLock{Deceleration: answer.None(), Line: line, Pedal: answer.None()}
+	lock := FirstLock{Line: line}
 	if !line.Exists() {
 		return lock
 	}
-	b := r.At(si.Pressure(line))
-	lock.Deceleration = answer.Maybe(b.Deceleration)
+	b := r.At(line.Value())
+	lock.Deceleration = answer.Of(b.Deceleration)
 	lock.Axle = b.First()
 	return lock
 }
@@ -35,5 +35,5 @@ const sameWithin = 1e-3
 
 // Allows reports whether the car can slow so without locking a wheel.
 func (l FirstLock) Allows(a si.Acceleration) bool {
-	return !l.Deceleration.Exists() || float64(a) <= float64(l.Deceleration)*(1+sameWithin)
+	return !l.Deceleration.Exists() || float64(a) <= float64(l.Deceleration.Value())*(1+sameWithin)
 }

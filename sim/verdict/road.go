@@ -123,13 +123,13 @@ const lineWithin = 1.0 // Pa
 
 // LineFor returns the lowest line pressure at which something that grows with it
 // holds, or none up to [MostLine].
-func (r Road) LineFor(holds func(Braking) bool) answer.Maybe {
+func (r Road) LineFor(holds func(Braking) bool) answer.Optional[si.Pressure] {
 	low, high := 0.0, float64(MostLine)
 	if holds(r.At(0)) {
-		return 0
+		return answer.Of(si.Pressure(0))
 	}
 	if !holds(r.At(MostLine)) {
-		return answer.None()
+		return answer.None[si.Pressure]()
 	}
 	for high-low > lineWithin {
 		mid := (low + high) / 2
@@ -139,7 +139,7 @@ func (r Road) LineFor(holds func(Braking) bool) answer.Maybe {
 			low = mid
 		}
 	}
-	return answer.Maybe(high)
+	return answer.Of(si.Pressure(high))
 }
 
 // Locked says that an axle asks for all of an adhesion.

@@ -32,11 +32,11 @@ const leastBraking = 0.1
 
 // StoppingDistance is that of a stop from a speed with a steady deceleration
 // after the lag: S = v·lag + v²/(2a). A car that does not slow never stops.
-func StoppingDistance(v si.Speed, a si.Acceleration) answer.Maybe {
+func StoppingDistance(v si.Speed, a si.Acceleration) answer.Optional[si.Length] {
 	if !(float64(a) > leastBraking) {
-		return answer.None()
+		return answer.None[si.Length]()
 	}
-	return answer.Maybe(float64(v)*float64(StopLag) + float64(v)*float64(v)/(2*float64(a)))
+	return answer.Of(si.Length(float64(v)*float64(StopLag) + float64(v)*float64(v)/(2*float64(a))))
 }
 
 // SteadyDeceleration is that of S = 0.10 V + k V²: 1/(2·3.6² k).

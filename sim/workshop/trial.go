@@ -91,11 +91,11 @@ func (t Trial) How(u si.System) string { return t.test.how(t.Conditions, u) }
 
 // Condition is the condition that a key of a reading names, in SI; it does not exist
 // where the test has no such key.
-func (t Trial) Condition(key string) answer.Maybe {
+func (t Trial) Condition(key string) answer.Optional[float64] {
 	if key != "axle" && slices.Contains(t.test.keys(), key) {
-		return answer.Maybe(t.condition(key))
+		return answer.Of(t.condition(key))
 	}
-	return answer.None()
+	return answer.None[float64]()
 }
 
 func (c Conditions) condition(key string) float64 {
