@@ -52,7 +52,7 @@ func On(s *scenario.Scenario) Note {
 	}
 	_, _, estimated := s.EstimatedVacuum()
 	n.AsRead = c.Source.Kind == sim.SourceEngine && !estimated && n.elsewhere() &&
-		!s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure")
+		!s.IsSet(scenario.KeySourceMeasuredAt) && !s.IsSet(scenario.KeySourceMeasuredPressure)
 	return n
 }
 

@@ -118,21 +118,21 @@ func (b *builder) supply() {
 		b.put(neutral)
 	case hasNeutral:
 		s := span{max(0, neutral.span.low-float64(scenario.MostGearDrop)), max(0, neutral.span.high-float64(scenario.LeastGearDrop))}
-		b.put(measured("source.vacuum", si.DimVacuum, s, b.given[VacuumInNeutral].text))
+		b.put(measured(scenario.KeySourceVacuum, si.DimVacuum, s, b.given[VacuumInNeutral].text))
 	default:
 		return
 	}
 	if b.base.Config.Source.Kind == sim.SourceEngine {
-		b.put(word("source.measured_in_gear", "true"))
+		b.put(word(scenario.KeySourceMeasuredInGear, "true"))
 	}
 }
 
 func (b *builder) booster() {
 	if e, ok := b.entry(BoosterSize); ok {
-		if e.path == "booster.diameter" {
-			b.unset = append(b.unset, "booster.area", "booster.front_volume", "booster.rear_volume")
+		if e.path == scenario.KeyBoosterDiameter {
+			b.unset = append(b.unset, scenario.KeyBoosterArea, scenario.KeyBoosterFrontVolume, scenario.KeyBoosterRearVolume)
 			if b.base.Config.Booster.Kind == sim.BoosterNone {
-				b.put(word("booster.kind", string(sim.BoosterVacuum)))
+				b.put(word(scenario.KeyBoosterKind, string(sim.BoosterVacuum)))
 			}
 		} else {
 			b.unset = append(b.unset, "booster")
@@ -143,7 +143,7 @@ func (b *builder) booster() {
 		switch e.path {
 		case noTank:
 			b.unset = append(b.unset, "reservoir", "pump")
-		case "pump.free_flow":
+		case scenario.KeyPumpFreeFlow:
 			if b.base.Config.Pump.FreeFlow == 0 {
 				e.value = si.FormatFine(si.DimVolumeFlow, float64(scenario.TypicalPump().FreeFlow), si.SI)
 				b.put(e)
@@ -251,8 +251,8 @@ func (b *builder) unknown(s *scenario.Scenario) []Figure {
 		}
 	}
 	out = append(out, b.kinds(s)...)
-	if _, ok := b.entry(HomeAltitude); !ok && !b.known("ambient.altitude") && !b.known("ambient.pressure") && ownEngine(config) {
-		f := Figure{Key: "ambient.altitude", Question: HomeAltitude, Name: "height of the place", Dim: si.DimLength, Low: 0, High: 6000 * si.Foot}
+	if _, ok := b.entry(HomeAltitude); !ok && !b.known(scenario.KeyAmbientAltitude) && !b.known(scenario.KeyAmbientPressure) && ownEngine(config) {
+		f := Figure{Key: scenario.KeyAmbientAltitude, Question: HomeAltitude, Name: "height of the place", Dim: si.DimLength, Low: 0, High: 6000 * si.Foot}
 		f.settle()
 		out = append(out, f)
 	}

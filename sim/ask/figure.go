@@ -43,22 +43,22 @@ func ownEngine(c *sim.Config) bool { return boosted(c) && c.Source.Kind == sim.S
 const letters = "read the two letters on its edge, E for 0.25 to 0.35, F for 0.35 to 0.45 (SAE J866, secondary copy)"
 
 var usual = []asked{
-	{key: "source.vacuum", question: VacuumInGear, name: "idle vacuum in gear", when: boosted},
-	{key: "booster.diameter", question: BoosterSize, name: "booster's diameter", when: single},
-	{key: "pedal.ratio", question: PedalLengths, name: "pedal ratio"},
-	{key: "master.bore", question: MasterBore, name: "master cylinder's bore"},
-	{key: "brake.front.piston_area", question: FrontBrakes, name: "front pistons' area"},
-	{key: "brake.front.radius", question: FrontDiscs, name: "front brakes' radius"},
-	{key: "brake.rear.piston_area", question: RearBrakes, name: "rear pistons' area"},
-	{key: "brake.rear.radius", question: RearDiscs, name: "rear brakes' radius"},
-	{key: "car.tyre_radius", question: Tyres, name: "tyres' radius"},
-	{key: "car.mass", question: Weight, name: "weight"},
-	{key: "car.front_share", question: Weight, name: "weight on the front"},
-	{key: "brake.front.friction", name: "front linings' friction", measure: letters},
-	{key: "brake.rear.friction", name: "rear linings' friction", measure: letters},
-	{key: "booster.ratio", name: "booster's ratio", when: boosted,
+	{key: scenario.KeySourceVacuum, question: VacuumInGear, name: "idle vacuum in gear", when: boosted},
+	{key: scenario.KeyBoosterDiameter, question: BoosterSize, name: "booster's diameter", when: single},
+	{key: scenario.KeyPedalRatio, question: PedalLengths, name: "pedal ratio"},
+	{key: scenario.KeyMasterBore, question: MasterBore, name: "master cylinder's bore"},
+	{key: scenario.KeyBrakeFrontPistonArea, question: FrontBrakes, name: "front pistons' area"},
+	{key: scenario.KeyBrakeFrontRadius, question: FrontDiscs, name: "front brakes' radius"},
+	{key: scenario.KeyBrakeRearPistonArea, question: RearBrakes, name: "rear pistons' area"},
+	{key: scenario.KeyBrakeRearRadius, question: RearDiscs, name: "rear brakes' radius"},
+	{key: scenario.KeyCarTyreRadius, question: Tyres, name: "tyres' radius"},
+	{key: scenario.KeyCarMass, question: Weight, name: "weight"},
+	{key: scenario.KeyCarFrontShare, question: Weight, name: "weight on the front"},
+	{key: scenario.KeyBrakeFrontFriction, name: "front linings' friction", measure: letters},
+	{key: scenario.KeyBrakeRearFriction, name: "rear linings' friction", measure: letters},
+	{key: scenario.KeyBoosterRatio, name: "booster's ratio", when: boosted,
 		measure: "the maker's sheet; or a gauge in the brake line at two pedal forces, and kneepoint fit"},
-	{key: "booster.front_volume", name: "room in the booster", when: boosted,
+	{key: scenario.KeyBoosterFrontVolume, name: "room in the booster", when: boosted,
 		measure: "a gauge at the booster over a few stops with the engine off, and kneepoint fit"},
 }
 
@@ -90,7 +90,7 @@ func (f *Figure) settle() {
 
 // Text prints a value of the figure.
 func (f *Figure) Text(v float64, u si.System) string {
-	if v == 0 && f.Key == "ambient.altitude" {
+	if v == 0 && f.Key == scenario.KeyAmbientAltitude {
 		return "sea level"
 	}
 	return si.Format(f.Dim, v, u)

@@ -114,20 +114,20 @@ func (c *Car) Page(ctx context.Context, w batch.Progress) (*Page, error) {
 func Traffic(s *scenario.Scenario) []scenario.Setting {
 	once := s.Reserve.Press + s.Reserve.Hold + s.Reserve.Release
 	return []scenario.Setting{
-		{Path: "reserve.engine", Value: string(sim.EngineIdle)},
-		scenario.SettingOf("reserve.pause", max(0, verdict.TrafficEvery-once)),
-		scenario.SettingIn("reserve.stops", si.DimNone, verdict.TrafficStops),
+		{Path: scenario.KeyReserveEngine, Value: string(sim.EngineIdle)},
+		scenario.SettingOf(scenario.KeyReservePause, max(0, verdict.TrafficEvery-once)),
+		scenario.SettingIn(scenario.KeyReserveStops, si.DimNone, verdict.TrafficStops),
 	}
 }
 
 // Dead is the reserve with the engine dead.
 func Dead() []scenario.Setting {
-	return []scenario.Setting{{Path: "reserve.engine", Value: string(sim.EngineOff)}}
+	return []scenario.Setting{{Path: scenario.KeyReserveEngine, Value: string(sim.EngineOff)}}
 }
 
 // Up takes the car to a height, with the vacuum as it was read at home.
 func Up(home, height si.Length) []scenario.Setting {
-	return []scenario.Setting{scenario.SettingOf("ambient.altitude", height), scenario.SettingOf("source.measured_at", home)}
+	return []scenario.Setting{scenario.SettingOf(scenario.KeyAmbientAltitude, height), scenario.SettingOf(scenario.KeySourceMeasuredAt, home)}
 }
 
 // stops asks in all situations.
@@ -136,7 +136,7 @@ func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 		car, err := s.Edit(set)
 		if err != nil {
 			// At this height nothing is left of the engine's vacuum.
-			car, err = s.Edit(append(set, scenario.Setting{Path: "source.kind", Value: string(sim.SourceBench)}, scenario.SettingOf("source.vacuum", si.Vacuum(0))))
+			car, err = s.Edit(append(set, scenario.Setting{Path: scenario.KeySourceKind, Value: string(sim.SourceBench)}, scenario.SettingOf(scenario.KeySourceVacuum, si.Vacuum(0))))
 		}
 		if err != nil {
 			return nil, err
@@ -311,7 +311,7 @@ func (p *Page) purchases(ctx context.Context, s *scenario.Scenario) error {
 	}
 	// The same stop as today, and not what the same foot does to other parts.
 	likeToday := func(car *scenario.Scenario) (*scenario.Scenario, error) {
-		return car.Edit([]scenario.Setting{scenario.SettingOf("reserve.deceleration", p.counted.Value())}, "reserve.pedal")
+		return car.Edit([]scenario.Setting{scenario.SettingOf(scenario.KeyReserveDeceleration, p.counted.Value())}, scenario.KeyReservePedal)
 	}
 	p.today = present
 	if s.Reserve.Deceleration == 0 {

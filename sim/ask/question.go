@@ -1,5 +1,7 @@
 package ask
 
+import "kneepoint/sim/scenario"
+
 import "strings"
 
 // A Question is one thing that is asked about a car.
@@ -54,42 +56,42 @@ var questions = []Question{
 		For:      "it is what the booster lives on",
 		Measure:  "tee a gauge into the booster's hose, on the engine's side of the check valve; warm, in drive, wheels chocked",
 		Examples: []string{"11 inHg", "9-12", "same as in neutral"},
-		keys:     []string{"source.vacuum", "cam.duration"}, read: readVacuum,
+		keys:     []string{scenario.KeySourceVacuum, scenario.KeyCamDuration}, read: readVacuum,
 	},
 	{
 		Name: VacuumInNeutral, Ask: "And in neutral?",
 		For:      "where only this is known: an automatic in gear reads some 2 to 4 inHg less (common practice, no source)",
 		Measure:  "the same gauge, out of gear",
 		Examples: []string{"14 inHg", "17 to 18"},
-		keys:     []string{"source.vacuum", "cam.duration"}, read: readVacuum,
+		keys:     []string{scenario.KeySourceVacuum, scenario.KeyCamDuration}, read: readVacuum,
 	},
 	{
 		Name: BoosterSize, Ask: "How large is the booster, and is it a single or a dual one?",
 		For:      "its area is the help there is",
 		Measure:  "a tape across the round shell; a dual one is deeper and has a second step",
 		Examples: []string{"9 in", "8 in dual", "8 + 9", "none"},
-		keys:     []string{"booster.kind", "booster.diameter", "booster.area"}, read: readBooster,
+		keys:     []string{scenario.KeyBoosterKind, scenario.KeyBoosterDiameter, scenario.KeyBoosterArea}, read: readBooster,
 	},
 	{
 		Name: TankOrPump, Ask: "Is there a vacuum tank or an electric vacuum pump?",
 		For:      "a tank keeps stops, a pump makes vacuum",
 		Measure:  "look along the hose from the engine to the booster; a tank's volume stands on it, or is height times the area of its end",
 		Examples: []string{"none", "2 L tank", "pump"},
-		keys:     []string{"reservoir.volume", "pump.free_flow"}, read: readTankOrPump,
+		keys:     []string{scenario.KeyReservoirVolume, scenario.KeyPumpFreeFlow}, read: readTankOrPump,
 	},
 	{
 		Name: PedalLengths, Ask: "How long is the pedal, from its pivot to the pad and from its pivot to the push rod?",
 		For:      "the one over the other is the pedal ratio, which multiplies the foot",
 		Measure:  "a tape from the middle of the pivot bolt to that of the pad, and to that of the push rod's pin",
 		Examples: []string{"12 in and 3 in", "4:1"},
-		keys:     []string{"pedal.ratio"}, read: readPedal,
+		keys:     []string{scenario.KeyPedalRatio}, read: readPedal,
 	},
 	{
 		Name: MasterBore, Ask: "What is the bore of the master cylinder?",
 		For:      "a smaller one gives more pressure and a longer pedal",
 		Measure:  "it is often cast into the side; else a caliper on the old piston's seal land",
 		Examples: []string{"1 in", "15/16 in", "24 mm"},
-		keys:     []string{"master.bore"}, read: readBore,
+		keys:     []string{scenario.KeyMasterBore}, read: readBore,
 	},
 	{
 		Name: FrontBrakes, Ask: "Discs or drums in front, and with which pistons?",
@@ -103,7 +105,7 @@ var questions = []Question{
 		For:      "the lever at which the brake grips",
 		Measure:  "a tape across the disc; of a drum the inside, which is often cast into it",
 		Examples: []string{"11 in", "280 mm"},
-		keys:     []string{"brake.front.radius"}, read: readDiscs,
+		keys:     []string{scenario.KeyBrakeFrontRadius}, read: readDiscs,
 	},
 	{
 		Name: RearBrakes, Ask: "Discs or drums at the rear, and with which pistons?",
@@ -117,28 +119,28 @@ var questions = []Question{
 		For:      "the lever at which the brake grips",
 		Measure:  likeFront,
 		Examples: []string{"10 in", "11 in"},
-		keys:     []string{"brake.rear.radius"}, read: readDiscs,
+		keys:     []string{scenario.KeyBrakeRearRadius}, read: readDiscs,
 	},
 	{
 		Name: Tyres, Ask: "Which tyres, or how tall are they?",
 		For:      "a taller tyre works against the brake",
 		Measure:  "the size on the sidewall, or a tape from the ground to the top",
 		Examples: []string{"P205/70R14", "26 in tall"},
-		keys:     []string{"car.tyre_radius"}, read: readTyres,
+		keys:     []string{scenario.KeyCarTyreRadius}, read: readTyres,
 	},
 	{
 		Name: Weight, Ask: "What does the car weigh with people in it, and how much of that on the front wheels?",
 		For:      "what has to be stopped, and which axle locks first",
 		Measure:  "a scrap yard's or a gravel pit's scale, once with all wheels on it and once with the front ones",
 		Examples: []string{"3300 lb, 55 % front", "1900 lb front, 1500 lb rear", "3300 lb"},
-		keys:     []string{"car.mass", "car.front_share"}, read: readWeight,
+		keys:     []string{scenario.KeyCarMass, scenario.KeyCarFrontShare}, read: readWeight,
 	},
 	{
 		Name: HomeAltitude, Ask: "How high is the place where the vacuum was read?",
 		For:      "an engine's vacuum falls with the air's pressure",
 		Measure:  "any map or phone",
 		Examples: []string{"sea level", "1200 ft"},
-		keys:     []string{"ambient.altitude", "ambient.pressure"}, read: readAltitude("ambient.altitude"),
+		keys:     []string{scenario.KeyAmbientAltitude, scenario.KeyAmbientPressure}, read: readAltitude(scenario.KeyAmbientAltitude),
 	},
 	{
 		Name: PassAltitude, Ask: "How high is the highest road it is driven on?",
@@ -152,7 +154,7 @@ var questions = []Question{
 		For:      "what the purchases are held against",
 		Measure:  "a tape from the push rod's hole to what is in the way, twice that",
 		Examples: []string{"lighter pedal", "more stops with the engine dead", "no booster", "room for 9 in", "nothing"},
-		keys:     []string{"choose.pedal_limit", "choose.stops_left", "choose.boosters", "choose.max_diameter"}, read: readWish,
+		keys:     []string{scenario.KeyChoosePedalLimit, scenario.KeyChooseStopsLeft, scenario.KeyChooseBoosters, scenario.KeyChooseMaxDiameter}, read: readWish,
 	},
 }
 

@@ -168,5 +168,5 @@ func readTyres(text string) ([]entry, error) {
 		return nil, slip(text, want)
 	}
 	r := span{float64(scenario.RollingRadius(si.Length(diameter.low))), float64(scenario.RollingRadius(si.Length(diameter.high)))}
-	return []entry{measured("car.tyre_radius", si.DimLength, r, text)}, nil
+	return []entry{measured(scenario.KeyCarTyreRadius, si.DimLength, r, text)}, nil
 }

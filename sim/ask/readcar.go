@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"kneepoint/internal/pattern"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -60,12 +61,12 @@ func readWeight(text string) ([]entry, error) {
 	if mass.low < 700*si.Pound || mass.high > 12000*si.Pound {
 		return fail()
 	}
-	out := []entry{measured("car.mass", si.DimMass, mass, text)}
+	out := []entry{measured(scenario.KeyCarMass, si.DimMass, mass, text)}
 	if share != (span{}) {
 		if share.low < 0.2 || share.high > 0.8 {
 			return nil, slip(text, `a share from 20 % to 80 %; `+wantWeight)
 		}
-		out = append(out, measured("car.front_share", si.DimRatio, share, text))
+		out = append(out, measured(scenario.KeyCarFrontShare, si.DimRatio, share, text))
 	}
 	return out, nil
 }
@@ -149,16 +150,16 @@ func readWish(text string) ([]entry, error) {
 			if err != nil || v < 5*si.Inch || v > 14*si.Inch {
 				return nil, slip(text, "room for a booster from 5 in to 14 in; "+wantWish)
 			}
-			out = append(out, measured("choose.max_diameter", si.DimLength, exactly(v), text))
+			out = append(out, measured(scenario.KeyChooseMaxDiameter, si.DimLength, exactly(v), text))
 			continue
 		}
 		switch {
 		case strings.Contains(part, "no booster") || strings.Contains(part, "without booster") || strings.Contains(part, "manual"):
-			out = append(out, word("choose.boosters", `["none"]`))
+			out = append(out, word(scenario.KeyChooseBoosters, `["none"]`))
 		case strings.Contains(part, "stop") || strings.Contains(part, "dead"):
-			out = append(out, word("choose.stops_left", moreStops))
+			out = append(out, word(scenario.KeyChooseStopsLeft, moreStops))
 		case strings.Contains(part, "light") || strings.Contains(part, "eas") || strings.Contains(part, "soft") || strings.Contains(part, "hard pedal") || strings.Contains(part, "less force"):
-			out = append(out, word("choose.pedal_limit", lighterPedal))
+			out = append(out, word(scenario.KeyChoosePedalLimit, lighterPedal))
 		case part == "" || noneWords().MatchString(part):
 		default:
 			return nil, slip(text, wantWish)

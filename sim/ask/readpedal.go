@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"kneepoint/internal/pattern"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -21,7 +22,7 @@ func readPedal(text string) ([]entry, error) {
 		if s.low < 1.5 || s.high > 10 {
 			return nil, slip(text, wantPedal)
 		}
-		return []entry{{path: "pedal.ratio", value: s.text(si.DimRatio, si.US), dim: si.DimRatio, span: s}}, nil
+		return []entry{{path: scenario.KeyPedalRatio, value: s.text(si.DimRatio, si.US), dim: si.DimRatio, span: s}}, nil
 	}
 	if m := ratioPattern().FindStringSubmatch(read); m != nil {
 		v, err := si.Parse(si.DimRatio, m[1])
@@ -65,7 +66,7 @@ func readBore(text string) ([]entry, error) {
 	if err != nil {
 		return nil, err
 	}
-	return []entry{measured("master.bore", si.DimLength, s, text)}, nil
+	return []entry{measured(scenario.KeyMasterBore, si.DimLength, s, text)}, nil
 }
 
 // inchesOrMillimetresOf tells by size where the largest there is in inches is known.

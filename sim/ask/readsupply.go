@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"kneepoint/internal/pattern"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -35,7 +36,7 @@ func readVacuum(text string) ([]entry, error) {
 	if err != nil {
 		return nil, slip(text, want)
 	}
-	return []entry{measured("source.vacuum", si.DimVacuum, s, text)}, nil
+	return []entry{measured(scenario.KeySourceVacuum, si.DimVacuum, s, text)}, nil
 }
 
 var (
@@ -52,7 +53,7 @@ const wantBooster = `a diameter from 5 in to 14 in, two for a dual one, e.g. "9 
 func readBooster(text string) ([]entry, error) {
 	text = strings.TrimSpace(text)
 	if noneWords().MatchString(text) {
-		return []entry{word("booster.kind", "none")}, nil
+		return []entry{word(scenario.KeyBoosterKind, "none")}, nil
 	}
 	var sizes []float64
 	read := plain(text)
@@ -72,13 +73,13 @@ func readBooster(text string) ([]entry, error) {
 	size := func(v float64) string { return si.FormatFine(si.DimLength, v, u) }
 	switch {
 	case len(sizes) == 1 && dualWords().MatchString(text):
-		return []entry{word("booster.diameter", `["`+size(sizes[0])+`", "`+size(sizes[0])+`"]`)}, nil
+		return []entry{word(scenario.KeyBoosterDiameter, `["`+size(sizes[0])+`", "`+size(sizes[0])+`"]`)}, nil
 	case len(sizes) == 1:
-		return []entry{measured("booster.diameter", si.DimLength, exactly(sizes[0]), text)}, nil
+		return []entry{measured(scenario.KeyBoosterDiameter, si.DimLength, exactly(sizes[0]), text)}, nil
 	case len(sizes) == 2 && orWords().MatchString(read) && !dualWords().MatchString(text):
-		return []entry{measured("booster.diameter", si.DimLength, span{min(sizes[0], sizes[1]), max(sizes[0], sizes[1])}, text)}, nil
+		return []entry{measured(scenario.KeyBoosterDiameter, si.DimLength, span{min(sizes[0], sizes[1]), max(sizes[0], sizes[1])}, text)}, nil
 	case len(sizes) == 2:
-		return []entry{word("booster.diameter", `["`+size(sizes[0])+`", "`+size(sizes[1])+`"]`)}, nil
+		return []entry{word(scenario.KeyBoosterDiameter, `["`+size(sizes[0])+`", "`+size(sizes[1])+`"]`)}, nil
 	}
 	return nil, slip(text, wantBooster)
 }
@@ -96,14 +97,14 @@ func readTankOrPump(text string) ([]entry, error) {
 	lower := strings.ToLower(text)
 	var out []entry
 	if strings.Contains(lower, "pump") && !strings.Contains(lower, "no pump") {
-		out = append(out, entry{path: "pump.free_flow", value: "", usual: true})
+		out = append(out, entry{path: scenario.KeyPumpFreeFlow, value: "", usual: true})
 	}
 	if m := volumePattern().FindString(plain(text)); m != "" {
 		v, err := si.Parse(si.DimVolume, m)
 		if err != nil || v < 0.1*si.Litre || v > 40*si.Litre {
 			return nil, slip(text, wantTank)
 		}
-		out = append(out, entry{path: "reservoir.volume", value: exactly(v).text(si.DimVolume, si.SI), dim: si.DimVolume, span: exactly(v)})
+		out = append(out, entry{path: scenario.KeyReservoirVolume, value: exactly(v).text(si.DimVolume, si.SI), dim: si.DimVolume, span: exactly(v)})
 	} else if strings.Contains(lower, "tank") || strings.Contains(lower, "reservoir") || strings.Contains(lower, "can") {
 		if !strings.Contains(lower, "no tank") {
 			return nil, slip(text, `the tank's volume too, e.g. "2 L tank": without it a tank says little`)

@@ -38,7 +38,7 @@ func NewInterview(name, document string) (*Interview, error) {
 // SetTools restricts the tests to those that some tools are enough for, without writing it
 // down.
 func (v *Interview) SetTools(tools []string) error {
-	s, err := v.s.With("diagnose.tools", strings.Join(tools, ","))
+	s, err := v.s.With(scenario.KeyDiagnoseTools, strings.Join(tools, ","))
 	if err == nil {
 		v.tools, v.s = tools, s
 	}
@@ -138,7 +138,7 @@ func (v *Interview) Answer(q Question, text string) error {
 func (v *Interview) become(q Question, next string) error {
 	s, err := scenario.Read(strings.NewReader(next), v.name)
 	if err == nil && len(v.tools) > 0 {
-		s, err = s.With("diagnose.tools", strings.Join(v.tools, ","))
+		s, err = s.With(scenario.KeyDiagnoseTools, strings.Join(v.tools, ","))
 	}
 	if err != nil {
 		return err

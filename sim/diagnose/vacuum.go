@@ -38,7 +38,7 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 	if l.config.Source.Kind == sim.SourceEngine {
 		has = l.config.SourceVacuum()
 	}
-	v.From = "source.vacuum"
+	v.From = scenario.KeySourceVacuum
 	for _, r := range readings {
 		if r.Test == scenario.ManifoldVacuum && !r.CantTell {
 			read := si.Vacuum(r.Value)
@@ -55,7 +55,7 @@ func (l *Library) lookAtVacuum(ctx context.Context, s *scenario.Scenario, readin
 			return v, err
 		}
 		if least > has {
-			has, v.From = least, "pump.on"
+			has, v.From = least, scenario.KeyPumpOn
 		}
 	}
 	for _, r := range readings {
@@ -104,7 +104,7 @@ const moreThanWritten si.Vacuum = 1 * si.InchOfMercury
 
 // words say what is needed and what there is.
 func (v Vacuum) words(u si.System) string {
-	from := map[string]string{"source.vacuum": "by the file", "pump.on": "by the pump's switches", string(scenario.ManifoldVacuum): "read at the manifold"}
+	from := map[string]string{scenario.KeySourceVacuum: "by the file", scenario.KeyPumpOn: "by the pump's switches", string(scenario.ManifoldVacuum): "read at the manifold"}
 	text := v.said(" ("+from[v.From]+")", u)
 	if v.lost() {
 		text += " A hose loses none while no air flows, however narrow: air gets in, more than it carries off. The hose can be pinched, sucked flat, clogged, cracked or loose; the booster lets air in at its check valve's grommet, its shell or a seat."

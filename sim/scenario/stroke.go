@@ -22,7 +22,7 @@ func (r *resolver) strokeForAHardStop() {
 	if share <= 1 {
 		return
 	}
-	const path = "master.bore"
+	const path = KeyMasterBore
 	at, _ := r.in.placeOf(path)
 	read, units := config.Master.Bore.String(), si.SI
 	if set, ok := r.s.set[path]; ok {

@@ -102,7 +102,7 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 	w.Tell(1, 2)
 	car := s.Config.Car
 	r := &BalanceResult{Adhesion: car.Adhesion, config: s.Config, title: s.Title}
-	r.valveAssumed = hasValve(&car) && !s.IsSet("valves.split_slope") && !s.IsSet("valves.split_pressure")
+	r.valveAssumed = hasValve(&car) && !s.IsSet(scenario.KeyValvesSplitSlope) && !s.IsSet(scenario.KeyValvesSplitPressure)
 	r.Valve = neededValve(car)
 
 	here := "without a valve"

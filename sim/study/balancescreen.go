@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
@@ -61,7 +62,7 @@ func (r *BalanceResult) next(u si.System) (string, answer.Command) {
 	case first == verdict.RearAxle:
 		return smallerRear, answer.Command{}
 	case r.valveAssumed:
-		return "look whether this car has the proportioning valve that is assumed here; without one it would be", answer.Command{Verb: toBalance.Verb, Args: []string{"--set", "valves.split_slope=1"}}
+		return "look whether this car has the proportioning valve that is assumed here; without one it would be", answer.Command{Verb: toBalance.Verb, Args: []string{"--set", scenario.KeyValvesSplitSlope + "=1"}}
 	case r.Linings != nil:
 		return letters + "; then " + seeFailures, toFailures
 	case v.Needed && v.Possible && !hasValve(&car):

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
@@ -103,7 +104,7 @@ func (r *CurveResult) next() (string, answer.Command) {
 // first that is measured with the car at rest.
 func (r *CurveResult) toMeasure() *guess {
 	for _, t := range r.turns {
-		if t.measured() != "car.adhesion" {
+		if t.measured() != scenario.KeyCarAdhesion {
 			return t.guess
 		}
 	}

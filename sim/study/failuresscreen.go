@@ -7,6 +7,7 @@ import (
 
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 	"kneepoint/sim/verdict"
 )
@@ -109,7 +110,7 @@ func (r *FailuresResult) next(u si.System) (string, answer.Command) {
 	case r.rearFirst():
 		return rearFirstNext(r.config.Car)
 	case r.config.Master.Circuits == sim.MasterSingle:
-		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", "master.circuits=dual"}}
+		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", scenario.KeyMasterCircuits + "=dual"}}
 	case r.needsOtherAssist():
 		return seeParts, toChoose
 	case !deepest.Exists():

@@ -119,13 +119,13 @@ func (r *ReserveResult) next(u si.System) (string, answer.Command) {
 	case hasLost(&r.config):
 		return mendFirst, answer.Command{}
 	case r.Estimated != nil:
-		return gaugeFirst, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", "source.vacuum=12 inHg"}}
+		return gaugeFirst, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", scenario.KeySourceVacuum + "=12 inHg"}}
 	case r.HeavyStops < fewStops:
 		return seeParts, toChoose
 	case r.VolumeRange.decides():
-		return "log the vacuum at the booster over a few stops with the engine off; from that log the room is found by", answer.Command{Verb: "fit", Args: []string{"gauge.csv", "--find", "booster.front_volume"}}
+		return "log the vacuum at the booster over a few stops with the engine off; from that log the room is found by", answer.Command{Verb: "fit", Args: []string{"gauge.csv", "--find", scenario.KeyBoosterFrontVolume}}
 	case r.settings.Engine != sim.EngineOff:
-		return seeReserve, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", "reserve.engine=off"}}
+		return seeReserve, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", scenario.KeyReserveEngine + "=off"}}
 	}
 	return seeHardStop, toCurve
 }

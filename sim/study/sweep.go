@@ -98,7 +98,7 @@ func (r *SweepResult) point(ctx context.Context, s *scenario.Scenario, i int) (a
 	var unset []string
 	for k, v := range r.at(i) {
 		a := r.Axes[k]
-		if a.Path == "reservoir.volume" && v == 0 {
+		if a.Path == scenario.KeyReservoirVolume && v == 0 {
 			unset = append(unset, "reservoir")
 			continue
 		}

@@ -42,16 +42,16 @@ func ofFront(c *sim.Car) *sim.Brake { return &c.FrontBrake }
 func ofRear(c *sim.Car) *sim.Brake  { return &c.RearBrake }
 
 var guesses = []guess{
-	{keys: []string{"brake.front.friction", "brake.front.shoe_factor"}, name: "the friction of the front linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Friction) }, lining: ofFront},
-	{[]string{"brake.front.piston_area", "brake.front.piston_diameter"}, "the front pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.PistonArea) }, nil},
-	{[]string{"brake.front.radius"}, "the radius at which the front brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Radius) }, nil},
-	{keys: []string{"brake.rear.friction", "brake.rear.shoe_factor"}, name: "the friction of the rear linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Friction) }, lining: ofRear},
-	{[]string{"brake.rear.piston_area", "brake.rear.piston_diameter"}, "the rear pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.PistonArea) }, nil},
-	{[]string{"brake.rear.radius"}, "the radius at which the rear brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Radius) }, nil},
-	{[]string{"car.tyre_radius"}, "the tyres' radius", 0.93, 1.07, func(c *sim.Car) *float64 { return (*float64)(&c.TyreRadius) }, nil},
-	{[]string{"car.adhesion"}, "the tyres' grip", 0.78, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.Adhesion) }, nil},
-	{[]string{"car.mass"}, "the weight", 0.85, 1.15, func(c *sim.Car) *float64 { return (*float64)(&c.Mass) }, nil},
-	{[]string{"car.front_share"}, "the front axle's share of the weight", 0.92, 1.08, func(c *sim.Car) *float64 { return (*float64)(&c.FrontShare) }, nil},
+	{keys: []string{scenario.KeyBrakeFrontFriction, scenario.KeyBrakeFrontShoeFactor}, name: "the friction of the front linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Friction) }, lining: ofFront},
+	{[]string{scenario.KeyBrakeFrontPistonArea, scenario.KeyBrakeFrontPistonDiameter}, "the front pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.PistonArea) }, nil},
+	{[]string{scenario.KeyBrakeFrontRadius}, "the radius at which the front brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Radius) }, nil},
+	{keys: []string{scenario.KeyBrakeRearFriction, scenario.KeyBrakeRearShoeFactor}, name: "the friction of the rear linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Friction) }, lining: ofRear},
+	{[]string{scenario.KeyBrakeRearPistonArea, scenario.KeyBrakeRearPistonDiameter}, "the rear pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.PistonArea) }, nil},
+	{[]string{scenario.KeyBrakeRearRadius}, "the radius at which the rear brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Radius) }, nil},
+	{[]string{scenario.KeyCarTyreRadius}, "the tyres' radius", 0.93, 1.07, func(c *sim.Car) *float64 { return (*float64)(&c.TyreRadius) }, nil},
+	{[]string{scenario.KeyCarAdhesion}, "the tyres' grip", 0.78, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.Adhesion) }, nil},
+	{[]string{scenario.KeyCarMass}, "the weight", 0.85, 1.15, func(c *sim.Car) *float64 { return (*float64)(&c.Mass) }, nil},
+	{[]string{scenario.KeyCarFrontShare}, "the front axle's share of the weight", 0.92, 1.08, func(c *sim.Car) *float64 { return (*float64)(&c.FrontShare) }, nil},
 }
 
 // A turning is an assumed figure that would change what a hard stop is called, if it
