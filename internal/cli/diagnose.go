@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/internal/batch"
+	"kneepoint/internal/diagnose"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 )
 

@@ -12,14 +12,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/ask"
 	"kneepoint/internal/batch"
+	"kneepoint/internal/diagnose"
 	"kneepoint/internal/film"
 	"kneepoint/internal/report"
 	"kneepoint/internal/web"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/ask"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )

@@ -7,11 +7,11 @@ import (
 	"math"
 
 	"kneepoint/internal/physics"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // higherUp is the difference from the pressure at sea level that is worth a word: an

@@ -1,9 +1,9 @@
 package scenario
 
 import (
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // keys is the table of all keys, in the order in which a document is written.

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // resolve works a scenario out from what was written.

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // strokeForAHardStop warns where the master cylinder comes to the end of its stroke

@@ -6,11 +6,11 @@ import (
 	"slices"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A BalanceCase is the car with one proportioning valve, or without.

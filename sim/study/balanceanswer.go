@@ -3,10 +3,10 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // shownAt is the deceleration at which the words tell how the load has moved.

@@ -3,9 +3,9 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 const balanceNote = "No wheel locked; load moves with deceleration × centre height / wheelbase. " + planningNote

@@ -5,11 +5,11 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A LiningEnd is the car with the linings of its drums at one end of what they may be.

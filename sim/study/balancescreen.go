@@ -3,10 +3,10 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen says which axle locks first, and whether a valve has to see to that.

@@ -6,11 +6,11 @@ import (
 
 	"kneepoint/internal/batch"
 	"kneepoint/internal/sourcenote"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A ChooseOption is one combination of parts with what it was found to do.

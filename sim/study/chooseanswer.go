@@ -5,10 +5,10 @@ import (
 	"math"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say what to do, then why, and what the present parts would want.

@@ -3,9 +3,9 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen is what to do, and beside it what is there today and the nearest rival of each

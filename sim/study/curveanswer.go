@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say how much help there is and where it ends.

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A keptVacuum is one that a car has at rest.

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen says what a hard stop takes, and what would turn that.

@@ -4,11 +4,11 @@ import (
 	"context"
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // easyVacuumWithin is how closely the least vacuum for an easy hard stop is found, in

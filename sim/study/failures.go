@@ -5,11 +5,11 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A failure is what is wrong with the car in one case.

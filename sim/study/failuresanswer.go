@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say what is left in each case, and what tells a soft pedal from a hard one.

@@ -10,9 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // The force for a demand, found from a forecast in a few presses, is that of halving.

@@ -4,11 +4,11 @@ import (
 	"context"
 	"encoding/json"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A HardStop is what locks the first axle of this car on its road, with the pedal

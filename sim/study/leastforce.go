@@ -3,9 +3,9 @@ package study
 import (
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // How closely a needed force is found: one of the two is enough.

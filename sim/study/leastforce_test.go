@@ -1,7 +1,7 @@
 package study
 
 import (
-	"kneepoint/sim/verdict"
+	"kneepoint/internal/verdict"
 
 	"math"
 	"testing"

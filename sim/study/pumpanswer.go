@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // words say whether the pump keeps up, and what it gets done.

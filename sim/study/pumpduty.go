@@ -4,11 +4,11 @@ import (
 	"context"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // PumpDuty is what an electric pump gets done. A time that never comes does not exist.

@@ -4,11 +4,11 @@ import (
 	"context"
 
 	"kneepoint/internal/sourcenote"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Stop is one of a series of stops.

@@ -6,11 +6,11 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // lessVacuum is what a stop in gear, or a gauge that flatters, may cost.

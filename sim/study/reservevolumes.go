@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A VolumeRange is the count of stops with as little and as much room in the booster as

@@ -4,11 +4,11 @@ import (
 	"context"
 
 	"kneepoint/internal/batch"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Standing is what the foot needs of a car in the situations that decide whether it

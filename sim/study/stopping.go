@@ -3,9 +3,9 @@ package study
 import (
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Requirement is what a standard asks of a car, sound or with something failed.

@@ -7,11 +7,11 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A guess is one figure of brakes, tyres or car that a hard stop hangs on, with what
