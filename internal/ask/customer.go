@@ -20,9 +20,9 @@ func (p *Page) Verdict(u si.System) []string {
 		}
 		return fmt.Sprintf("%s on the pedal, %s", verdict.Force(s.Pedal.Value(), u), verdict.Effort(s.Pedal.Value()))
 	}
-	ordinary, hardest := &p.Situations[0], &p.Situations[p.worst()]
-	text := "An ordinary stop: " + needs(ordinary) + "."
-	if needs(hardest) != needs(ordinary) {
+	usual, hardest := &p.Situations[ordinary], &p.Situations[p.worst()]
+	text := "An ordinary stop: " + needs(usual) + "."
+	if needs(hardest) != needs(usual) {
 		text += " The hardest, " + hardest.When + ": " + needs(hardest) + "."
 	}
 	words := []string{text}

@@ -105,7 +105,7 @@ func (c *Car) Page(ctx context.Context, w batch.Progress) (*Page, error) {
 	if p.Sure, err = c.sure(ctx, p.base, w); err != nil || p.Sure == nil {
 		return p, err
 	}
-	p.Situations[0].Sure, p.Situations[1].Sure, p.Situations[3].Sure = answer.Of(si.Ratio(p.Sure.Everyday)), answer.Of(si.Ratio(p.Sure.Panic)), answer.Of(si.Ratio(p.Sure.Dead))
+	p.Situations[ordinary].Sure, p.Situations[inPanic].Sure, p.Situations[engineOff].Sure = answer.Of(si.Ratio(p.Sure.Everyday)), answer.Of(si.Ratio(p.Sure.Panic)), answer.Of(si.Ratio(p.Sure.Dead))
 	return p, nil
 }
 
@@ -190,26 +190,31 @@ func (p *Page) stops(ctx context.Context, s *scenario.Scenario) error {
 	}
 	p.axle = q[here].curve.Curves[0].HardStop.Axle
 	p.Situations = []Situation{
-		everyDay(town),
-		panicStop("in a panic", q[here].curve),
-		everyStop("in traffic", town, hardest(town)),
-		deadStops("engine dead", q[here].reserve, s),
+		ordinary:  everyDay(town),
+		inPanic:   panicStop("in a panic", q[here].curve),
+		inTraffic: everyStop("in traffic", town, hardest(town)),
+		engineOff: deadStops("engine dead", q[here].reserve, s),
 	}
 	if climbs {
 		height := p.car.Pass
-		p.Situations = append(p.Situations,
-			panicStop(upThere, q[above].curve),
-			deadStops("engine dead up there", q[aboveStops].reserve, s))
-		p.Situations[len(p.Situations)-2].said = func(u si.System) string {
+		pass := panicStop(upThere, q[above].curve)
+		pass.said = func(u si.System) string {
 			return upThere + ", " + si.Format(si.DimLength, float64(height), u)
 		}
+		p.Situations = append(p.Situations, pass, deadStops("engine dead up there", q[aboveStops].reserve, s))
 	}
 	return nil
 }
 
+const upThere = "on the pass"
+
+// The situations by their place on a page.
 const (
-	upThere = "on the pass"
-	atHome  = 4 // how many situations come before the pass
+	ordinary = iota
+	inPanic
+	inTraffic
+	engineOff
+	atHome // how many come before the pass
 )
 
 // hardest is the stop of a series that needs most, the first that cannot be had before all.

@@ -55,8 +55,8 @@ func (p *Page) summary(u si.System) string {
 		return verdict.Force(s.Pedal.Value(), u) + ", " + verdict.Effort(s.Pedal.Value())
 	}
 	worst := p.worst()
-	text := "Will it stop? " + capital(p.Situations[0].When) + ": " + said(&p.Situations[0]) + "."
-	if worst > 0 {
+	text := "Will it stop? " + capital(p.Situations[ordinary].When) + ": " + said(&p.Situations[ordinary]) + "."
+	if worst != ordinary {
 		s := &p.Situations[worst]
 		text += " Hardest, " + s.When + ": " + said(s) + "."
 	}
@@ -65,7 +65,7 @@ func (p *Page) summary(u si.System) string {
 
 // worst is the situation that asks most of the foot.
 func (p *Page) worst() int {
-	worst := 0
+	worst := ordinary
 	for i := range p.Situations {
 		if i >= atHome && p.car.PassAssumed {
 			break // nobody said that it goes there

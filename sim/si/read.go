@@ -415,7 +415,7 @@ var knownUnits = [dimCount][]knownUnit{
 
 // wanted holds, for every dimension, two examples of a text that would be right and
 // say the same, and a half width for the first.
-var wanted = [dimCount][3]string{
+var wanted = [dimCount]struct{ first, second, half string }{
 	DimNone:         {"3", "3", "1"},
 	DimPressure:     {"1000 psi", "6.9 MPa", "50 psi"},
 	DimVacuum:       {"20 inHg", "67.7 kPa", "1 inHg"},
@@ -440,10 +440,10 @@ var wanted = [dimCount][3]string{
 // example returns the dimension with one or two texts that would be right.
 func (d Dimension) example() string {
 	w := wanted[d]
-	if w[0] == w[1] {
-		return d.String() + `, e.g. "` + w[0] + `"`
+	if w.first == w.second {
+		return d.String() + `, e.g. "` + w.first + `"`
 	}
-	return d.String() + `, e.g. "` + w[0] + `" or "` + w[1] + `"`
+	return d.String() + `, e.g. "` + w.first + `" or "` + w.second + `"`
 }
 
 // exampleUnits returns the dimension with the units that would be right.
@@ -456,7 +456,7 @@ func (d Dimension) exampleUnits() string {
 	if len(names) > 1 {
 		list = strings.Join(names[:len(names)-1], ", ") + " or " + list
 	}
-	return d.String() + " in " + list + `, e.g. "` + wanted[d][0] + `"`
+	return d.String() + " in " + list + `, e.g. "` + wanted[d].first + `"`
 }
 
 // customary are the names of the units, among those that texts may carry, that are

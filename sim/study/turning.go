@@ -29,13 +29,13 @@ type guess struct {
 }
 
 // ends are the factors between which the figure usually lies.
-func (g *guess) ends(c *sim.Car) [2]float64 {
+func (g *guess) ends(c *sim.Car) (from, to float64) {
 	if g.lining == nil {
-		return [2]float64{g.low, g.high}
+		return g.low, g.high
 	}
 	b := g.lining(c)
 	low, high := verdict.Linings(b.Kind)
-	return [2]float64{float64(low / b.Friction), float64(high / b.Friction)}
+	return float64(low / b.Friction), float64(high / b.Friction)
 }
 
 func ofFront(c *sim.Car) *sim.Brake { return &c.FrontBrake }
@@ -95,7 +95,8 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 	}
 	for _, g := range assumed(s) {
 		var m moved
-		for _, factor := range g.ends(&s.Config.Car) {
+		least, most := g.ends(&s.Config.Car)
+		for _, factor := range []float64{least, most} {
 			c := s.Config
 			*g.of(&c.Car) *= factor
 			then := HardStop{FirstLock: verdict.RoadOf(&c).FirstLock()}
