@@ -36,7 +36,8 @@ func follow(t *testing.T, s *scenario.Scenario, f sim.Fault) (verdict string, re
 		rig := workshop.NewRig(c, s.Reserve, workshop.Gauges{})
 		v, err := rig.Outcome(t.Context(), r)
 		require.NoError(t, err)
-		return workshop.Record(r, trialOf(t, r).Shows(v))
+		trial := trialOf(t, r)
+		return trial.Reading(trial.Shows(v))
 	}
 	c := s.Config
 	c.Faults = []sim.Fault{f}

@@ -400,3 +400,16 @@ func TestWordsHaveRoom(t *testing.T) {
 		f.assertWordsApart(t, phase)
 	}
 }
+
+// find returns the first element below n, or n, for which is holds.
+func (n *node) find(is func(*node) bool) *node {
+	if is(n) {
+		return n
+	}
+	for _, c := range n.children {
+		if found := c.find(is); found != nil {
+			return found
+		}
+	}
+	return nil
+}

@@ -187,22 +187,3 @@ func conditionText(dim si.Dimension, v float64, u si.System) string {
 }
 
 var asciiUnits = strings.NewReplacer("²", "2", "³", "3", "°", "")
-
-// Record puts the outcome of a test into a reading with the test's conditions,
-// as a technician would write it. Of a test that there is not it returns the conditions.
-func Record(conditions scenario.Reading, outcome float64) scenario.Reading {
-	t, err := TrialOf(conditions)
-	if err != nil {
-		return conditions
-	}
-	return t.Reading(outcome)
-}
-
-// GaugeOf is [Trial.Gauge] of a reading; NaN for a test that there is not.
-func GaugeOf(conditions scenario.Reading) (half, step float64) {
-	t, err := TrialOf(conditions)
-	if err != nil {
-		return math.NaN(), math.NaN()
-	}
-	return t.Gauge()
-}

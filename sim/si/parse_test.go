@@ -229,13 +229,3 @@ func TestUnitSpellingsAreUnique(t *testing.T) {
 		}
 	}
 }
-
-func TestParseSystem(t *testing.T) {
-	for _, s := range []System{SI, US} {
-		got, err := ParseSystem(s.String())
-		require.NoError(t, err)
-		assert.Equal(t, s, got)
-	}
-	_, err := ParseSystem("metric")
-	assert.EqualError(t, err, `"metric" is not a system of units; want "si" or "us"`)
-}

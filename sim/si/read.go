@@ -403,11 +403,6 @@ var knownUnits = [dimCount][]knownUnit{
 		known("kg/s", 1),
 		known("lb/min", Pound/Minute),
 	},
-	DimEnergy: {
-		known("J", 1),
-		known("kJ", 1e3),
-		known("ft·lbf", FootPound, "ft lbf", "ft-lbf", "ftlbf"),
-	},
 	DimRatio: {
 		known("%", 0.01, "percent"),
 	},
@@ -433,7 +428,6 @@ var wanted = [dimCount]struct{ first, second, half string }{
 	DimCompliance:   {"0.24 cm3/MPa", "0.000101 in3/psi", "0.02 cm3/MPa"},
 	DimVolumeFlow:   {"25 L/min", "0.883 cfm", "2 L/min"},
 	DimMassFlow:     {"10 g/s", "1.32 lb/min", "1 g/s"},
-	DimEnergy:       {"1000 J", "738 ft·lbf", "50 J"},
 	DimRatio:        {"0.85", "85 %", "0.05"},
 }
 
@@ -463,7 +457,7 @@ func (d Dimension) exampleUnits() string {
 // used in the United States alone.
 var customary = []string{
 	"inHg", "psi", "lbf", "in", "ft", "in2", "in3", "qt", "gal", "lb", "ft/s2", "mph", "ft/s", "°F", "lbf/in", "in3/psi", "cfm",
-	"lb/min", "ft·lbf",
+	"lb/min",
 }
 
 // SystemOf returns the system of the unit that a quantity of dimension d was typed in,
