@@ -202,22 +202,22 @@ func (c *Config) checkRest(k *checker) {
 		return
 	}
 	most := c.Source.Vacuum
-	with := []any{&b.Spring, &c.Source.Vacuum}
+	vacuum := &c.Source.Vacuum
 	if c.Source.Kind == SourceEngine {
 		most = c.Ambient.Pressure.Vacuum(c.Source.Vacuum.Below(c.Source.MeasuredPressure))
 	}
 	if c.Pump.FreeFlow > 0 && c.Pump.Off > most {
 		most = c.Pump.Off
-		with[1] = &c.Pump.Off
+		vacuum = &c.Pump.Off
 	}
 	if push := pushOnTail(b, most); push > 0 && push >= b.Spring {
 		k.add(true, &b.TailArea, printed(k, b.TailArea),
-			printedPush(k, most, push, b)+", or the booster applies itself", with...)
+			printedPush(k, most, push, b)+", or the booster applies itself", &b.Spring, vacuum)
 		return
 	}
 	if push := pushOnTail(b, most); push+b.Friction >= b.Spring {
 		k.add(false, &b.Friction, printed(k, b.Friction),
-			"less than what the spring of "+printed(k, b.Spring)+" has left against the push on the tail, or the hub may hang instead of returning (estimate)", with...)
+			"less than what the spring of "+printed(k, b.Spring)+" has left against the push on the tail, or the hub may hang instead of returning (estimate)", &b.Spring, vacuum)
 	}
 	if c.Source.Kind != SourceEngine {
 		return
@@ -225,7 +225,7 @@ func (c *Config) checkRest(k *checker) {
 	overrun := si.Vacuum(highOverrunShare * c.Ambient.Pressure)
 	if push := pushOnTail(b, overrun); push > 0 && push >= b.Spring {
 		k.add(false, &b.TailArea, printed(k, b.TailArea),
-			printedPush(k, overrun, push, b)+", or the booster applies itself on the overrun (estimate)", with...)
+			printedPush(k, overrun, push, b)+", or the booster applies itself on the overrun (estimate)", &b.Spring, vacuum)
 	}
 }
 

@@ -244,13 +244,13 @@ func (s *Session) AdvanceTo(ctx context.Context, until si.Time) error {
 // of them turns.
 func (s *Session) load() float64 {
 	in := &s.m.plant.in
-	var ends [4]float64
-	in.pedal, ends[0] = s.pedal.piece(s.t)
-	in.source, ends[1] = s.source.piece(s.t)
-	in.speed, ends[2] = s.speed.piece(s.t)
-	in.throttle, ends[3] = s.throttle.piece(s.t)
+	var pedal, source, speed, throttle float64
+	in.pedal, pedal = s.pedal.piece(s.t)
+	in.source, source = s.source.piece(s.t)
+	in.speed, speed = s.speed.piece(s.t)
+	in.throttle, throttle = s.throttle.piece(s.t)
 	in.pumping, in.seek = s.pumping, s.seek
-	return slices.Min(ends[:])
+	return min(pedal, source, speed, throttle)
 }
 
 // turn starts or ends the seeking that is due.

@@ -69,22 +69,7 @@ func (p *panel) empty() bool {
 
 // dataX is the horizontal extent of what the panel shows.
 func (p *panel) dataX() extent {
-	var e extent
-	for _, c := range p.curves {
-		for _, piece := range c.pieces {
-			for _, at := range piece {
-				e.add(at.x)
-			}
-		}
-	}
-	for _, m := range p.marks {
-		e.add(m.x)
-	}
-	for _, l := range p.levels {
-		if l.vertical {
-			e.add(l.value)
-		}
-	}
+	e := p.data(func(at xy) float64 { return at.x }, true)
 	if p.field != nil {
 		e.add(p.field.x...)
 	}
@@ -97,24 +82,30 @@ func (p *panel) dataX() extent {
 }
 
 func (p *panel) dataY() extent {
+	e := p.data(func(at xy) float64 { return at.y }, false)
+	if p.field != nil {
+		e.add(p.field.y...)
+	}
+	return e
+}
+
+// data is the extent, along one axis, of curves and marks and of the levels across it.
+func (p *panel) data(along func(xy) float64, vertical bool) extent {
 	var e extent
 	for _, c := range p.curves {
 		for _, piece := range c.pieces {
 			for _, at := range piece {
-				e.add(at.y)
+				e.add(along(at))
 			}
 		}
 	}
 	for _, m := range p.marks {
-		e.add(m.y)
+		e.add(along(xy{m.x, m.y}))
 	}
 	for _, l := range p.levels {
-		if !l.vertical {
+		if l.vertical == vertical {
 			e.add(l.value)
 		}
-	}
-	if p.field != nil {
-		e.add(p.field.y...)
 	}
 	return e
 }

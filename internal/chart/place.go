@@ -104,11 +104,11 @@ func overlap(a, b vg.Rectangle) float64 {
 func clippedLength(a, z vg.Point, r vg.Rectangle) float64 {
 	d := z.Sub(a)
 	from, to := 0.0, 1.0
-	for _, e := range [4][2]vg.Length{
+	for _, edge := range []struct{ run, room vg.Length }{
 		{-d.X, a.X - r.Min.X}, {d.X, r.Max.X - a.X},
 		{-d.Y, a.Y - r.Min.Y}, {d.Y, r.Max.Y - a.Y},
 	} {
-		run, room := float64(e[0]), float64(e[1])
+		run, room := float64(edge.run), float64(edge.room)
 		if run == 0 {
 			if room < 0 {
 				return 0

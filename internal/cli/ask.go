@@ -11,7 +11,7 @@ import (
 
 	"github.com/spf13/cobra"
 
-	"kneepoint/sim/ask"
+	"kneepoint/internal/ask"
 	"kneepoint/sim/scenario"
 )
 

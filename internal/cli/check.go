@@ -139,7 +139,7 @@ func (a *checkAnswer) counted() string {
 }
 
 // mindLess are the main values that a car on an ordinary road minds less than the others.
-var mindLess = []string{"ambient.pressure", "source.displacement", "source.idle_speed"}
+var mindLess = []string{scenario.KeyAmbientPressure, scenario.KeySourceDisplacement, scenario.KeySourceIdleSpeed}
 
 // mostWarnings is how many warnings a first screen has room for.
 const mostWarnings = 3

@@ -14,7 +14,7 @@ import (
 
 	"github.com/stretchr/testify/require"
 
-	"kneepoint/sim/ask"
+	"kneepoint/internal/ask"
 )
 
 // BenchmarkCost measures what each verb costs against the size of its question, in time of

@@ -41,7 +41,7 @@ func (c *console) curveCommand() *cobra.Command {
 			var problems []error
 			for _, text := range vacua {
 				// Each is read where the car is, as a vacuum measured there.
-				at, err := override(s, "--vacuum", "source.vacuum", text, "source.measured_at", "source.measured_pressure")
+				at, err := override(s, "--vacuum", scenario.KeySourceVacuum, text, scenario.KeySourceMeasuredAt, scenario.KeySourceMeasuredPressure)
 				if err != nil {
 					problems = append(problems, err)
 					continue
@@ -49,7 +49,7 @@ func (c *console) curveCommand() *cobra.Command {
 				options.Vacua = append(options.Vacua, at.Config.Source.Vacuum)
 			}
 			if manualRatio != "" {
-				changed, err := override(s, "--manual-ratio", "manual.pedal_ratio", manualRatio)
+				changed, err := override(s, "--manual-ratio", scenario.KeyManualPedalRatio, manualRatio)
 				problems = append(problems, err)
 				s = changed
 			}

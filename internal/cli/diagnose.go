@@ -8,8 +8,8 @@ import (
 	"github.com/spf13/cobra"
 
 	"kneepoint/internal/batch"
+	"kneepoint/internal/diagnose"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 )
 
@@ -69,7 +69,7 @@ func withTools(s *scenario.Scenario, tools []string) (*scenario.Scenario, error)
 	if len(tools) == 0 {
 		return s, nil
 	}
-	return s.With("diagnose.tools", strings.Join(tools, ","))
+	return s.With(scenario.KeyDiagnoseTools, strings.Join(tools, ","))
 }
 
 // flagsOf are the common flags of a verb that answers in another way than studies do.

@@ -11,8 +11,8 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/diagnose"
 	"kneepoint/internal/report"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 )
 

@@ -27,7 +27,7 @@ func (c *console) failuresCommand() *cobra.Command {
 			Example: examples(`kneepoint failures car.toml`,
 				`kneepoint failures --set master.circuits=single --set reserve.force_limit="100 lbf"`),
 		},
-		applies: func(s *scenario.Scenario) bool { return s.IsSet("circuit") || s.IsSet("master.circuits") },
+		applies: func(s *scenario.Scenario) bool { return s.IsSet("circuit") || s.IsSet(scenario.KeyMasterCircuits) },
 		ask: func(ctx context.Context, s *scenario.Scenario, w batch.Progress) (answer.Answer, error) {
 			return found(study.Failures(ctx, s, w))
 		},

@@ -65,7 +65,7 @@ func (c *console) fitCommand() *cobra.Command {
 		},
 		prepare: func(s *scenario.Scenario) (*scenario.Scenario, error) {
 			if len(find) > 0 {
-				changed, err := override(s, "--find", "fit.find", strings.Join(find, ","))
+				changed, err := override(s, "--find", scenario.KeyFitFind, strings.Join(find, ","))
 				if err != nil {
 					return s, err
 				}

@@ -90,14 +90,14 @@ func (l keyList) Tables() []answer.Table {
 		t.Columns = append(t.Columns, answer.Column{Key: name, Title: name})
 	}
 	for _, k := range l {
-		row := []answer.Cell{
-			written(k), k.Doc, k.Kind, answer.Phrase(k.Limits), answer.Phrase(k.DefaultText), k.From, k.Estimate, nil, nil,
-			strings.TrimPrefix(k.Dim.Unit(si.SI).KeySuffix, "_"), k.HowToMeasure,
-		}
+		var low, high answer.Cell
 		if k.Range != nil {
-			row[7], row[8] = k.Range.Low, k.Range.High
+			low, high = k.Range.Low, k.Range.High
 		}
-		t.Rows = append(t.Rows, row)
+		t.Rows = append(t.Rows, []answer.Cell{
+			written(k), k.Doc, k.Kind, answer.Phrase(k.Limits), answer.Phrase(k.DefaultText), k.From, k.Estimate, low, high,
+			strings.TrimPrefix(k.Dim.Unit(si.SI).KeySuffix, "_"), k.HowToMeasure,
+		})
 	}
 	return []answer.Table{t}
 }

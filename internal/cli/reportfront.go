@@ -12,14 +12,14 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"kneepoint/internal/ask"
 	"kneepoint/internal/batch"
+	"kneepoint/internal/diagnose"
 	"kneepoint/internal/film"
 	"kneepoint/internal/report"
 	"kneepoint/internal/web"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/ask"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -125,13 +125,13 @@ func diagnosis(ctx context.Context, s *scenario.Scenario, studies []report.Study
 }
 
 // still puts the drawing on the page: the booster at the end of an ordinary stop.
-func still(ctx context.Context, s *scenario.Scenario, pedal answer.Maybe, out *report.Front, u si.System) error {
+func still(ctx context.Context, s *scenario.Scenario, pedal answer.Optional[si.Force], out *report.Front, u si.System) error {
 	if s.Config.Booster.Kind == sim.BoosterNone {
 		return nil
 	}
 	force := s.Reserve.Pedal
 	if pedal.Exists() {
-		force = si.Force(pedal)
+		force = pedal.Value()
 	}
 	label := fmt.Sprintf("Section through the brake booster, pressed with %s", si.Format(si.DimForce, float64(force), u))
 	drawing, err := film.Still(ctx, s, force, u, label, "still")

@@ -106,14 +106,14 @@ func sweepAxis(text string) (study.SweepAxis, error) {
 	if n < 2 || n > mostPoints {
 		return study.SweepAxis{}, wrong("--over "+path, fmt.Sprintf("%d points", n), fmt.Sprintf("2 to %d", mostPoints))
 	}
-	var ends [2]float64
-	for i, end := range []string{from, to} {
-		var err error
-		if ends[i], err = si.Parse(dim, strings.TrimSpace(end)); err != nil {
-			return study.SweepAxis{}, wrongQuantity("--over "+path, err)
-		}
+	low, err := si.Parse(dim, strings.TrimSpace(from))
+	if err != nil {
+		return study.SweepAxis{}, wrongQuantity("--over "+path, err)
 	}
-	low, high := ends[0], ends[1]
+	high, err := si.Parse(dim, strings.TrimSpace(to))
+	if err != nil {
+		return study.SweepAxis{}, wrongQuantity("--over "+path, err)
+	}
 	if low >= high {
 		return study.SweepAxis{}, wrong("--over "+path, fmt.Sprintf("%q", span), "a range that rises")
 	}

@@ -76,19 +76,6 @@ func (n *node) ReplaceChildren(children ...sobek.Value) {
 // GetContext is for canvases; there is one kind.
 func (n *node) GetContext(string) sobek.Value { return n.context.object }
 
-// find returns the first element below n, or n, for which is holds.
-func (n *node) find(is func(*node) bool) *node {
-	if is(n) {
-		return n
-	}
-	for _, c := range n.children {
-		if found := c.find(is); found != nil {
-			return found
-		}
-	}
-	return nil
-}
-
 // classes are an element's, in the order in which they came.
 type classes struct{ names []string }
 

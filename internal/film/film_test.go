@@ -264,7 +264,7 @@ func TestFilmOfStopsPlaysTheStudy(t *testing.T) {
 	for i := range f.plan.schedule.Presses {
 		require.NoError(t, f.show.AdvanceTo(t.Context(), f.plan.schedule.Presses[i].At))
 		now := f.present(t)
-		assert.InDelta(t, float64(stops[i].VacuumBefore), now.Front, 20, "stop %d", i+1)
+		assert.InDelta(t, float64(stops[i].VacuumBefore.Value()), now.Front, 20, "stop %d", i+1)
 		assert.Equal(t, i, now.Made)
 		assert.Equal(t, max(0, f.plan.reserve.HeavyStops-i), now.Left.Stops, "before stop %d", i+1)
 		require.NoError(t, f.show.AdvanceTo(t.Context(), f.plan.schedule.Presses[i].At+set.Press+set.Hold))
@@ -279,17 +279,17 @@ func TestFilmOfTheCurveFollowsTheStudy(t *testing.T) {
 	f := made(t, open(t, "stock-ten-inch"), of(Curve))
 	curve := f.plan.curve.Curves[0]
 	press := f.plan.schedule.Presses[0]
-	assert.Greater(t, float64(press.Pedal), 1.25*float64(curve.Knee.Pedal))
+	assert.Greater(t, float64(press.Pedal), 1.25*float64(curve.Knee.Pedal.Value()))
 	looked := 0
 	for _, p := range curve.Points {
-		if p.Releasing || p.Pedal < 0.5*si.Force(curve.Knee.Pedal) {
+		if p.Releasing || p.Pedal < 0.5*curve.Knee.Pedal.Value() {
 			continue
 		}
 		require.NoError(t, f.show.AdvanceTo(t.Context(), press.At+press.Press*si.Time(p.Pedal/press.Pedal)))
 		now := f.present(t)
 		assert.InDelta(t, float64(p.Pedal), now.Pedal, 1e-3)
 		lag := 0.03
-		if p.Pedal > 1.15*si.Force(curve.Knee.Pedal) {
+		if p.Pedal > 1.15*curve.Knee.Pedal.Value() {
 			lag = 0.006
 		}
 		assert.InEpsilon(t, float64(p.Line), now.Line, lag, "at %g N", now.Pedal)
@@ -399,4 +399,17 @@ func TestWordsHaveRoom(t *testing.T) {
 		}
 		f.assertWordsApart(t, phase)
 	}
+}
+
+// find returns the first element below n, or n, for which is holds.
+func (n *node) find(is func(*node) bool) *node {
+	if is(n) {
+		return n
+	}
+	for _, c := range n.children {
+		if found := c.find(is); found != nil {
+			return found
+		}
+	}
+	return nil
 }

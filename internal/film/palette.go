@@ -13,7 +13,7 @@ import (
 type palette struct {
 	colours color.Palette
 	// parts are the colours' red, green and blue.
-	parts [][3]int32
+	parts []struct{ r, g, b int32 }
 	// through is the transparent index.
 	through uint8
 }
@@ -44,7 +44,7 @@ func newPalette(sheet *stylesheet) *palette {
 	add := func(c color.RGBA) {
 		if !slices.Contains(p.colours, color.Color(c)) {
 			p.colours = append(p.colours, c)
-			p.parts = append(p.parts, [3]int32{int32(c.R), int32(c.G), int32(c.B)})
+			p.parts = append(p.parts, struct{ r, g, b int32 }{int32(c.R), int32(c.G), int32(c.B)})
 		}
 	}
 	for _, name := range plain {
@@ -113,7 +113,7 @@ func (p *palette) nearest(c uint32) uint8 {
 	r, g, b := int32(c&255), int32(c>>8&255), int32(c>>16&255)
 	best, least := 0, int32(math.MaxInt32)
 	for i, have := range p.parts {
-		dr, dg, db := r-have[0], g-have[1], b-have[2]
+		dr, dg, db := r-have.r, g-have.g, b-have.b
 		if d := 3*dr*dr + 6*dg*dg + 2*db*db; d < least {
 			best, least = i, d
 		}

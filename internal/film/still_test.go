@@ -58,7 +58,7 @@ func TestStillShowsTheStop(t *testing.T) {
 	for _, want := range []string{
 		si.Format(si.DimForce, 100, si.SI),
 		si.Format(si.DimPressure, float64(r.Stops[0].Line), si.SI),
-		si.Format(si.DimVacuum, float64(r.Stops[0].VacuumBefore), si.SI),
+		si.Format(si.DimVacuum, float64(r.Stops[0].VacuumBefore.Value()), si.SI),
 	} {
 		// The page does not break a quantity from its unit.
 		assert.True(t, strings.Contains(text, fmt.Sprintf(">%s<", strings.ReplaceAll(want, " ", "\u00a0"))), want)

@@ -16,15 +16,15 @@ func (s *solver) slope(p *point) {
 	}
 	n, k := len(p.residuals), len(p.x)
 	p.jacobian = mat.NewDense(n, k, nil)
-	sides := make([]side, 2*k)
-	next := make(chan int)
+	sides := make([]struct{ low, high side }, k)
+	next := make(chan try)
 	var group sync.WaitGroup
 	var failed sync.Mutex
-	for range min(runtime.GOMAXPROCS(0), len(sides)) {
+	for range min(runtime.GOMAXPROCS(0), 2*k) {
 		group.Go(func() {
-			for i := range next {
+			for t := range next {
 				x := slices.Clone(p.x)
-				x[i/2] += s.p.Step * float64(2*(i%2)-1)
+				x[t.unknown] += t.step
 				x = s.clamp(x)
 				r, err := s.p.Residuals(s.ctx, x)
 				if s.ctx.Err() != nil {
@@ -33,19 +33,20 @@ func (s *solver) slope(p *point) {
 					failed.Unlock()
 				}
 				if err == nil && len(r) == n {
-					sides[i] = side{x[i/2], r}
+					*t.into = side{x[t.unknown], r}
 				}
 			}
 		})
 	}
-	for i := range sides {
-		next <- i
+	for j := range sides {
+		next <- try{j, -s.p.Step, &sides[j].low}
+		next <- try{j, s.p.Step, &sides[j].high}
 	}
 	close(next)
 	group.Wait()
 	here := s.clamp(p.x)
 	for j := range k {
-		low, high := sides[2*j], sides[2*j+1]
+		low, high := sides[j].low, sides[j].high
 		if low.residuals == nil {
 			low = side{here[j], p.residuals}
 		}
@@ -59,6 +60,13 @@ func (s *solver) slope(p *point) {
 			p.jacobian.Set(i, j, (high.residuals[i]-low.residuals[i])/(high.x-low.x))
 		}
 	}
+}
+
+// A try is a step along one unknown, and where the model is put that it leads to.
+type try struct {
+	unknown int
+	step    float64
+	into    *side
 }
 
 // side is the model a little to one side; without residuals it is impossible.

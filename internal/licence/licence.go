@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"runtime/debug"
-	"slices"
 	"strings"
 )
 
@@ -60,16 +59,6 @@ func of(module, version string) []Part {
 		}
 	}
 	return parts
-}
-
-// Identifiers returns the licences of the parts, each once, sorted.
-func Identifiers(parts []Part) []string {
-	var ids []string
-	for _, p := range parts {
-		ids = append(ids, p.SPDX)
-	}
-	slices.Sort(ids)
-	return slices.Compact(ids)
 }
 
 // Write lists the parts, with their copyright lines.

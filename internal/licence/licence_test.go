@@ -168,5 +168,4 @@ func TestABuildOfUnknownPartsIsAnError(t *testing.T) {
 	require.Len(t, parts, 3)
 	assert.Equal(t, "v1.2.3", parts[0].Version)
 	assert.Equal(t, "v1.0.0", parts[2].Version)
-	assert.Equal(t, []string{"Apache-2.0", "BSD-3-Clause", "MIT"}, Identifiers(parts))
 }

@@ -76,6 +76,9 @@ func notFinite(v reflect.Value, place string, followed map[uintptr]bool) (string
 			}
 		}
 	case reflect.Struct:
+		if o, ok := optional(v); ok {
+			return notFinite(reflect.ValueOf(o.Cell()), place, followed)
+		}
 		for i := range v.NumField() {
 			field := v.Type().Field(i)
 			name, _, _ := strings.Cut(field.Tag.Get("json"), ",")
@@ -95,6 +98,15 @@ func notFinite(v reflect.Value, place string, followed map[uintptr]bool) (string
 		}
 	}
 	return "", 0
+}
+
+// optional is v if that is a number that may not exist, whatever its quantity.
+func optional(v reflect.Value) (interface{ Cell() answer.Cell }, bool) {
+	if !v.CanInterface() {
+		return nil, false
+	}
+	o, ok := v.Interface().(interface{ Cell() answer.Cell })
+	return o, ok
 }
 
 func under(place, name string) string {

@@ -7,6 +7,9 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"kneepoint/sim/answer"
+	"kneepoint/sim/si"
 )
 
 type jsonStop struct {
@@ -59,6 +62,7 @@ func TestJSONNamesTheNumberItCannotHold(t *testing.T) {
 		{jsonDocument{Stops: []jsonStop{{}, {LinePa: nan}}}, "JSON: stops[1].line_pa is NaN, which JSON cannot hold"},
 		{&jsonDocument{Stops: []jsonStop{{Needed: &inf}}}, "JSON: stops[0].needed_pedal_n is -Inf, which JSON cannot hold"},
 		{map[string]any{"curves": []any{1, embedding{jsonStop: jsonStop{LinePa: nan}}}}, "JSON: curves[1].line_pa is NaN, which JSON cannot hold"},
+		{embedding{Any: []any{answer.None[si.Force](), answer.Of(si.Force(inf))}}, "JSON: any[1] is -Inf, which JSON cannot hold"},
 		{embedding{Any: [2]float64{0, nan}}, "JSON: any[1] is NaN, which JSON cannot hold"},
 		{nan, "JSON: the document is NaN, which JSON cannot hold"},
 		{make(chan int), "JSON: json: unsupported type: chan int"},

@@ -7,11 +7,11 @@ import (
 	"math"
 
 	"kneepoint/internal/physics"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // higherUp is the difference from the pressure at sea level that is worth a word: an
@@ -24,7 +24,7 @@ type Note struct {
 	source  sim.Source
 	ambient si.Pressure
 	// altitude does not exist where the air pressure was given instead.
-	altitude answer.Maybe
+	altitude answer.Optional[si.Length]
 	// AsRead says that the engine's vacuum is taken as read at an altitude, or an
 	// air pressure, that is not that of sea level.
 	AsRead bool
@@ -40,19 +40,19 @@ func On(s *scenario.Scenario) Note {
 	if c.Booster.Kind == sim.BoosterNone {
 		return Note{}
 	}
-	n := Note{source: c.Source, ambient: c.Ambient.Pressure, altitude: answer.None(), idle: c.SourceVacuum()}
+	n := Note{source: c.Source, ambient: c.Ambient.Pressure, idle: c.SourceVacuum()}
 	if c.Source.Kind == sim.SourceBench {
 		n.idle = c.Source.Vacuum
 	}
 	if h, ok := s.Altitude(); ok {
-		n.altitude = answer.Maybe(h)
+		n.altitude = answer.Of(h)
 	}
 	if c.Pump.FreeFlow > 0 {
 		n.pumpOff = c.Pump.Off
 	}
 	_, _, estimated := s.EstimatedVacuum()
 	n.AsRead = c.Source.Kind == sim.SourceEngine && !estimated && n.elsewhere() &&
-		!s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure")
+		!s.IsSet(scenario.KeySourceMeasuredAt) && !s.IsSet(scenario.KeySourceMeasuredPressure)
 	return n
 }
 
@@ -82,7 +82,7 @@ func (n Note) AltitudeWords(u si.System) string {
 	}
 	where := fmt.Sprintf("at this air pressure (%s)", si.FormatGas(n.ambient, u))
 	if n.altitude.Exists() {
-		where = fmt.Sprintf("at this altitude (%s)", si.Format(si.DimLength, float64(n.altitude), u))
+		where = fmt.Sprintf("at this altitude (%s)", si.Format(si.DimLength, float64(n.altitude.Value()), u))
 	}
 	// What reads so at sea level need not be possible here, and the other way round.
 	have := fmt.Sprintf("the engine has some %s here", si.Show(n.here(n.source.Vacuum), u))

@@ -43,7 +43,7 @@ var controls = []control{
 		us:    span{"inHg", float64(si.InchOfMercury), 4, 24, 0.5},
 		si:    span{"kPa", 1e3, 14, 80, 1},
 		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Source.Vacuum) },
-		turn:  sets("source.vacuum"),
+		turn:  sets(scenario.KeySourceVacuum),
 	},
 	{
 		id: "diameter", label: "Booster size", note: "diameter of the shell; area and volumes follow",
@@ -69,7 +69,7 @@ var controls = []control{
 			if v, err := si.ParseAs[si.Volume](value); err == nil && v == 0 {
 				return nil, []string{"reservoir"}
 			}
-			return []scenario.Setting{{Path: "reservoir.volume", Value: value}}, nil
+			return []scenario.Setting{{Path: scenario.KeyReservoirVolume, Value: value}}, nil
 		},
 	},
 	{
@@ -77,14 +77,14 @@ var controls = []control{
 		us:    span{"", 1, 2.5, 8, 0.1},
 		si:    span{"", 1, 2.5, 8, 0.1},
 		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Pedal.Ratio) },
-		turn:  sets("pedal.ratio"),
+		turn:  sets(scenario.KeyPedalRatio),
 	},
 	{
 		id: "bore", label: "Master cylinder bore", note: "a larger one is a harder, shorter pedal",
 		us:    span{"in", float64(si.Inch), 0.625, 1.25, 0.0625},
 		si:    span{"mm", 1e-3, 16, 32, 0.5},
 		value: func(s *scenario.Scenario) float64 { return float64(s.Config.Master.Bore) },
-		turn:  sets("master.bore"),
+		turn:  sets(scenario.KeyMasterBore),
 	},
 	{
 		id: "altitude", label: "Altitude", note: "of the road; the vacuum gauge was read where the car is at home",
@@ -99,7 +99,7 @@ var controls = []control{
 // the pressure (ISA, the troposphere's formula).
 func altitude(s *scenario.Scenario) float64 {
 	for _, e := range s.Entries() {
-		if e.Path == "ambient.altitude" && e.Origin == scenario.Set && len(e.SI) == 1 {
+		if e.Path == scenario.KeyAmbientAltitude && e.Origin == scenario.Set && len(e.SI) == 1 {
 			return e.SI[0]
 		}
 	}
@@ -110,11 +110,11 @@ func altitude(s *scenario.Scenario) float64 {
 // climb takes the car to another altitude. A reading of the vacuum was made at
 // home and stays what it was there.
 func climb(s *scenario.Scenario, value string) ([]scenario.Setting, []string) {
-	set := []scenario.Setting{{Path: "ambient.altitude", Value: value}}
-	if s.Config.Source.Kind == sim.SourceEngine && !s.IsSet("source.measured_at") && !s.IsSet("source.measured_pressure") {
-		set = append(set, scenario.SettingOf("source.measured_pressure", s.Config.Source.MeasuredPressure))
+	set := []scenario.Setting{{Path: scenario.KeyAmbientAltitude, Value: value}}
+	if s.Config.Source.Kind == sim.SourceEngine && !s.IsSet(scenario.KeySourceMeasuredAt) && !s.IsSet(scenario.KeySourceMeasuredPressure) {
+		set = append(set, scenario.SettingOf(scenario.KeySourceMeasuredPressure, s.Config.Source.MeasuredPressure))
 	}
-	return set, []string{"ambient.pressure"}
+	return set, []string{scenario.KeyAmbientPressure}
 }
 
 // resize gives the booster one or two shells of a size, and lets area and
@@ -124,8 +124,8 @@ func resize(diameter string, tandem bool) ([]scenario.Setting, []string) {
 	if tandem {
 		value = fmt.Sprintf("[%q, %q]", diameter, diameter)
 	}
-	return []scenario.Setting{{Path: "booster.diameter", Value: value}},
-		[]string{"booster.area", "booster.front_volume", "booster.rear_volume"}
+	return []scenario.Setting{{Path: scenario.KeyBoosterDiameter, Value: value}},
+		[]string{scenario.KeyBoosterArea, scenario.KeyBoosterFrontVolume, scenario.KeyBoosterRearVolume}
 }
 
 // Kinds of booster, as a choice of the page.
@@ -158,7 +158,7 @@ func turn(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, error) {
 	case "kind":
 		return chooseKind(s, in.Value)
 	case "circuits":
-		return s.With("master.circuits", in.Value)
+		return s.With(scenario.KeyMasterCircuits, in.Value)
 	case "fault":
 		return chooseFault(s, in)
 	}
@@ -172,13 +172,13 @@ func turn(s *scenario.Scenario, in changeRequest) (*scenario.Scenario, error) {
 
 func chooseKind(s *scenario.Scenario, kind string) (*scenario.Scenario, error) {
 	if kind == none {
-		return s.With("booster.kind", "none")
+		return s.With(scenario.KeyBoosterKind, "none")
 	}
 	if kind != single && kind != tandem {
 		return nil, &changeError{"kind", kind, "single, tandem or none"}
 	}
 	diameter := usualDiameter
-	if there, err := s.Edit(nil, "booster.kind"); err == nil {
+	if there, err := s.Edit(nil, scenario.KeyBoosterKind); err == nil {
 		s = there
 		diameter = fmt.Sprintf("%.4g mm", 1e3*controlOf("diameter").value(s))
 		if d := s.Config.Booster.Diameters; len(d) > 0 {
@@ -186,7 +186,7 @@ func chooseKind(s *scenario.Scenario, kind string) (*scenario.Scenario, error) {
 		}
 	}
 	set, unset := resize(diameter, kind == tandem)
-	return s.Edit(set, append(unset, "booster.kind")...)
+	return s.Edit(set, append(unset, scenario.KeyBoosterKind)...)
 }
 
 // usualDiameter is for a car whose scenario cannot be read without booster.kind.

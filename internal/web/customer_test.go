@@ -10,9 +10,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/ask"
 	"kneepoint/internal/browsertest"
 	"kneepoint/internal/report"
-	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )

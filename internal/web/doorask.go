@@ -5,9 +5,9 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/ask"
 	"kneepoint/internal/report"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )

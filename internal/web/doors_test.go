@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/ask"
 	"kneepoint/scenarios"
-	"kneepoint/sim/ask"
 	"kneepoint/sim/scenario"
 )
 

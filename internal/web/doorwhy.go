@@ -5,8 +5,8 @@ import (
 	"strings"
 	"sync"
 
+	"kneepoint/internal/diagnose"
 	"kneepoint/internal/report"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/si"
 )
 

@@ -147,11 +147,11 @@ func stopsLeft(r *study.ReserveResult, s sim.State, before *left) *left {
 	}
 	now := &left{Stops: r.HeavyStops, AtLeast: r.HeavyCapped()}
 	for _, stop := range r.Stops[:r.HeavyStops] {
-		if si.Vacuum(stop.VacuumBefore) > s.FrontVacuum+nearVacuum {
+		if stop.VacuumBefore.Value() > s.FrontVacuum+nearVacuum {
 			now.Stops--
 		}
 	}
-	if r.HeavyStops > 0 && s.FrontVacuum > si.Vacuum(r.StartVacuum)+nearVacuum {
+	if r.HeavyStops > 0 && s.FrontVacuum > r.StartVacuum.Value()+nearVacuum {
 		now.AtLeast = true
 	}
 	return now

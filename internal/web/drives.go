@@ -70,12 +70,6 @@ func (d *drives) remove(id string) {
 	delete(d.open, id)
 }
 
-func (d *drives) count() int {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	return len(d.open)
-}
-
 // expire drops what nobody has asked for in a while; the caller has the lock.
 func (d *drives) expire() {
 	for id, k := range d.open {

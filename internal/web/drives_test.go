@@ -10,6 +10,12 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+func (d *drives) count() int {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return len(d.open)
+}
+
 func TestDrivesAreBoundedAndExpire(t *testing.T) {
 	t.Parallel()
 	now := time.Date(2020, 1, 1, 0, 0, 0, 0, time.UTC)

@@ -32,7 +32,7 @@ func shownOf(t *testing.T, s *scenario.Scenario) map[string]float64 {
 	see := func(when string, f frame) {
 		out[when+" front line, 70 kPa"] = float64(f.LineFront) / 70e3
 		out[when+" rear line, 70 kPa"] = float64(f.LineRear) / 70e3
-		out[when+" vacuum, 1.7 kPa"] = float64(f.FrontVacuum) / 1.7e3
+		out[when+" vacuum, 1.7 kPa"] = float64(f.FrontVacuum.Value()) / 1.7e3
 		out[when+" travel, 5 mm"] = float64(f.PedalTravel) / 5e-3
 		out[when+" slowing, 0.05 g"] = float64(f.Deceleration) / 0.49
 	}

@@ -19,31 +19,31 @@ type frame struct {
 	LineFront si.Pressure `json:"line_front_pa"`
 	LineRear  si.Pressure `json:"line_rear_pa"`
 
-	FrontVacuum     answer.Maybe `json:"front_vacuum_pa"`
-	WorkingVacuum   answer.Maybe `json:"working_vacuum_pa"`
-	ReservoirVacuum answer.Maybe `json:"reservoir_vacuum_pa"`
-	ManifoldVacuum  answer.Maybe `json:"manifold_vacuum_pa"`
-	HoseVacuum      answer.Maybe `json:"hose_vacuum_pa"`
+	FrontVacuum     answer.Optional[si.Vacuum] `json:"front_vacuum_pa"`
+	WorkingVacuum   answer.Optional[si.Vacuum] `json:"working_vacuum_pa"`
+	ReservoirVacuum answer.Optional[si.Vacuum] `json:"reservoir_vacuum_pa"`
+	ManifoldVacuum  answer.Optional[si.Vacuum] `json:"manifold_vacuum_pa"`
+	HoseVacuum      answer.Optional[si.Vacuum] `json:"hose_vacuum_pa"`
 
-	Hub         answer.Maybe `json:"hub_m"`
-	Plunger     si.Length    `json:"plunger_m"`
-	PedalTravel si.Length    `json:"pedal_travel_m"`
-	Piston      si.Length    `json:"piston_m"`
-	Floater     answer.Maybe `json:"floater_m"`
+	Hub         answer.Optional[si.Length] `json:"hub_m"`
+	Plunger     si.Length                  `json:"plunger_m"`
+	PedalTravel si.Length                  `json:"pedal_travel_m"`
+	Piston      si.Length                  `json:"piston_m"`
+	Floater     answer.Optional[si.Length] `json:"floater_m"`
 
-	AirOpen    answer.Maybe `json:"air_open"`
-	VacuumOpen answer.Maybe `json:"vacuum_open"`
+	AirOpen    answer.Optional[si.Ratio] `json:"air_open"`
+	VacuumOpen answer.Optional[si.Ratio] `json:"vacuum_open"`
 
-	AirFlow   answer.Maybe `json:"air_flow_kgps"`
-	InnerFlow answer.Maybe `json:"inner_flow_kgps"`
-	CheckFlow answer.Maybe `json:"check_flow_kgps"`
-	HoseFlow  answer.Maybe `json:"hose_flow_kgps"`
-	PumpFlow  answer.Maybe `json:"pump_flow_kgps"`
+	AirFlow   answer.Optional[si.MassFlow] `json:"air_flow_kgps"`
+	InnerFlow answer.Optional[si.MassFlow] `json:"inner_flow_kgps"`
+	CheckFlow answer.Optional[si.MassFlow] `json:"check_flow_kgps"`
+	HoseFlow  answer.Optional[si.MassFlow] `json:"hose_flow_kgps"`
+	PumpFlow  answer.Optional[si.MassFlow] `json:"pump_flow_kgps"`
 
-	FluidFront   si.Volume       `json:"fluid_front_m3"`
-	FluidRear    si.Volume       `json:"fluid_rear_m3"`
-	EngineSpeed  answer.Maybe    `json:"engine_speed_hz"`
-	Deceleration si.Acceleration `json:"deceleration_mps2"`
+	FluidFront   si.Volume                    `json:"fluid_front_m3"`
+	FluidRear    si.Volume                    `json:"fluid_rear_m3"`
+	EngineSpeed  answer.Optional[si.Rotation] `json:"engine_speed_hz"`
+	Deceleration si.Acceleration              `json:"deceleration_mps2"`
 	onRoad
 
 	Manual manualFrame `json:"manual"`
@@ -54,14 +54,14 @@ type frame struct {
 
 // A manualFrame is the same foot on the manual pedal.
 type manualFrame struct {
-	Output       si.Force        `json:"output_n"`
-	LineFront    si.Pressure     `json:"line_front_pa"`
-	LineRear     si.Pressure     `json:"line_rear_pa"`
-	Plunger      si.Length       `json:"plunger_m"`
-	PedalTravel  si.Length       `json:"pedal_travel_m"`
-	Piston       si.Length       `json:"piston_m"`
-	Floater      answer.Maybe    `json:"floater_m"`
-	Deceleration si.Acceleration `json:"deceleration_mps2"`
+	Output       si.Force                   `json:"output_n"`
+	LineFront    si.Pressure                `json:"line_front_pa"`
+	LineRear     si.Pressure                `json:"line_rear_pa"`
+	Plunger      si.Length                  `json:"plunger_m"`
+	PedalTravel  si.Length                  `json:"pedal_travel_m"`
+	Piston       si.Length                  `json:"piston_m"`
+	Floater      answer.Optional[si.Length] `json:"floater_m"`
+	Deceleration si.Acceleration            `json:"deceleration_mps2"`
 	onRoad
 }
 
@@ -78,16 +78,16 @@ func newFrame(s sim.State, ambient si.Pressure) frame {
 		Time: s.Time, Phase: phaseOf(s, ambient),
 		Pedal: s.Pedal, Input: s.Input, Output: s.Output,
 		LineFront: s.LineFront, LineRear: s.LineRear,
-		FrontVacuum: answer.Maybe(s.FrontVacuum), WorkingVacuum: answer.Maybe(s.WorkingVacuum),
-		ReservoirVacuum: answer.Maybe(s.ReservoirVacuum), ManifoldVacuum: answer.Maybe(s.ManifoldVacuum),
-		HoseVacuum: answer.Maybe(s.HoseVacuum),
-		Hub:        answer.Maybe(s.Hub), Plunger: s.Plunger, PedalTravel: s.PedalTravel,
-		Piston: s.Piston, Floater: answer.Maybe(s.Floater),
-		AirOpen: answer.Maybe(s.AirOpen), VacuumOpen: answer.Maybe(s.VacuumOpen),
-		AirFlow: answer.Maybe(s.AirFlow), InnerFlow: answer.Maybe(s.InnerFlow),
-		CheckFlow: answer.Maybe(s.CheckFlow), HoseFlow: answer.Maybe(s.HoseFlow), PumpFlow: answer.Maybe(s.PumpFlow),
+		FrontVacuum: answer.Of(s.FrontVacuum), WorkingVacuum: answer.Of(s.WorkingVacuum),
+		ReservoirVacuum: answer.Of(s.ReservoirVacuum), ManifoldVacuum: answer.Of(s.ManifoldVacuum),
+		HoseVacuum: answer.Of(s.HoseVacuum),
+		Hub:        answer.Of(s.Hub), Plunger: s.Plunger, PedalTravel: s.PedalTravel,
+		Piston: s.Piston, Floater: answer.Of(s.Floater),
+		AirOpen: answer.Of(s.AirOpen), VacuumOpen: answer.Of(s.VacuumOpen),
+		AirFlow: answer.Of(s.AirFlow), InnerFlow: answer.Of(s.InnerFlow),
+		CheckFlow: answer.Of(s.CheckFlow), HoseFlow: answer.Of(s.HoseFlow), PumpFlow: answer.Of(s.PumpFlow),
 		FluidFront: s.FluidFront, FluidRear: s.FluidRear,
-		EngineSpeed: answer.Maybe(s.EngineSpeed), Deceleration: s.Deceleration,
+		EngineSpeed: answer.Of(s.EngineSpeed), Deceleration: s.Deceleration,
 		onRoad: onRoad{s.FrontLoad, s.FrontLocked, s.RearLocked},
 	}
 }
@@ -95,7 +95,7 @@ func newFrame(s sim.State, ambient si.Pressure) frame {
 func newManualFrame(s sim.State) manualFrame {
 	return manualFrame{
 		Output: s.Output, LineFront: s.LineFront, LineRear: s.LineRear, Plunger: s.Plunger, PedalTravel: s.PedalTravel,
-		Piston: s.Piston, Floater: answer.Maybe(s.Floater), Deceleration: s.Deceleration,
+		Piston: s.Piston, Floater: answer.Of(s.Floater), Deceleration: s.Deceleration,
 		onRoad: onRoad{s.FrontLoad, s.FrontLocked, s.RearLocked},
 	}
 }

@@ -3,11 +3,11 @@ package web
 import (
 	"strings"
 
+	"kneepoint/internal/ask"
+	"kneepoint/internal/diagnose"
 	"kneepoint/internal/report"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/ask"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/si"
 )
 

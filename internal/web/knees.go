@@ -9,9 +9,9 @@ import (
 
 // A kneeReply is where help ends at one vacuum in front of the diaphragm.
 type kneeReply struct {
-	Vacuum si.Vacuum    `json:"vacuum_pa"`
-	Pedal  answer.Maybe `json:"pedal_n"`
-	Line   answer.Maybe `json:"line_pa"`
+	Vacuum si.Vacuum                    `json:"vacuum_pa"`
+	Pedal  answer.Optional[si.Force]    `json:"pedal_n"`
+	Line   answer.Optional[si.Pressure] `json:"line_pa"`
 }
 
 // kneeShares of the most vacuum that the car can have are enough: between and below them

@@ -99,6 +99,6 @@ func kneeAt(t *testing.T, s *scenario.Scenario, v si.Vacuum) (knee struct{ Pedal
 	t.Helper()
 	r, err := study.Curve(context.Background(), s, study.CurveOptions{Vacua: []si.Vacuum{v}})
 	require.NoError(t, err)
-	knee.Pedal, knee.Line = float64(r.Curves[0].Knee.Pedal), float64(r.Curves[0].Knee.Line)
+	knee.Pedal, knee.Line = float64(r.Curves[0].Knee.Pedal.Value()), float64(r.Curves[0].Knee.Line.Value())
 	return knee
 }

@@ -185,17 +185,17 @@ func TestLessonTwoChambers(t *testing.T) {
 	p.done(func() { p.hold(80) })
 	p.next()
 	f := on(t, s, 60)
-	p.number(float64(f.WorkingVacuum)/1e3, 8)
+	p.number(float64(f.WorkingVacuum.Value())/1e3, 8)
 	p.next()
-	push := (float64(f.FrontVacuum) - float64(f.WorkingVacuum)) * float64(s.Config.Booster.Area)
+	push := (float64(f.FrontVacuum.Value()) - float64(f.WorkingVacuum.Value())) * float64(s.Config.Booster.Area)
 	p.number(push, 0.3*push)
 	p.Clean()
 }
 
 func TestLessonKnee(t *testing.T) {
 	s := starterScenario(t, "stock-ten-inch")
-	full := float64(curveOf(t, s).Knee.Pedal)
-	half := float64(curveOf(t, changed(t, s, "vacuum", "10 inHg")).Knee.Pedal)
+	full := float64(curveOf(t, s).Knee.Pedal.Value())
+	half := float64(curveOf(t, changed(t, s, "vacuum", "10 inHg")).Knee.Pedal.Value())
 	require.Less(t, half, 0.48*full)
 	p := newPupil(t)
 	p.begin(3)
@@ -230,10 +230,10 @@ func TestLessonEngineStops(t *testing.T) {
 	p.begin(4)
 	p.done(func() { turnEngine(p.Tab, "off") })
 	p.next()
-	p.number(float64(stops.Stops[0].VacuumAfter)/1e3, 8)
+	p.number(float64(stops.Stops[0].VacuumAfter.Value())/1e3, 8)
 	p.next()
 	count := 0
-	for count = 0; float64(stops.Stops[count].VacuumAfter) >= float64(stops.StartVacuum)/2; count++ {
+	for count = 0; float64(stops.Stops[count].VacuumAfter.Value()) >= float64(stops.StartVacuum.Value())/2; count++ {
 	}
 	p.number(float64(count+1), 1)
 	p.next()
@@ -266,7 +266,7 @@ func TestLessonPedalToRoad(t *testing.T) {
 
 func TestLessonSizing(t *testing.T) {
 	s := starterScenario(t, "big-cam-nine")
-	takes := func(s *scenario.Scenario) float64 { return float64(curveOf(t, s).HardStop.Pedal) }
+	takes := func(s *scenario.Scenario) float64 { return float64(curveOf(t, s).HardStop.Pedal.Value()) }
 	p := newPupil(t)
 	p.begin(7)
 	p.number(takes(s), 0.2*takes(s))

@@ -16,11 +16,11 @@ type curveReply struct {
 	Release []point `json:"release"`
 	Manual  []point `json:"manual"`
 	CutIn   struct {
-		Pedal answer.Maybe `json:"pedal_n"`
+		Pedal answer.Optional[si.Force] `json:"pedal_n"`
 	} `json:"cut_in"`
 	Knee struct {
-		Pedal answer.Maybe `json:"pedal_n"`
-		Line  answer.Maybe `json:"line_pa"`
+		Pedal answer.Optional[si.Force]    `json:"pedal_n"`
+		Line  answer.Optional[si.Pressure] `json:"line_pa"`
 	} `json:"knee"`
 	HardStop study.HardStop `json:"hard_stop"`
 	// Verdict says what a hard stop of this car takes, by the name of the units.
@@ -61,22 +61,22 @@ type reserveReply struct {
 	EasyStops  int `json:"easy_stops"`
 	HeavyStops int `json:"heavy_stops"`
 	// Counted is that in words.
-	Counted     string       `json:"counted"`
-	StartVacuum answer.Maybe `json:"start_vacuum_pa"`
+	Counted     string                     `json:"counted"`
+	StartVacuum answer.Optional[si.Vacuum] `json:"start_vacuum_pa"`
 	// Each stop is of this force, or of this deceleration if that is not null.
-	Pedal        si.Force     `json:"pedal_n"`
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	ForceLimit   si.Force     `json:"force_limit_n"`
-	Stops        []study.Stop `json:"stops"`
+	Pedal        si.Force                         `json:"pedal_n"`
+	Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+	ForceLimit   si.Force                         `json:"force_limit_n"`
+	Stops        []study.Stop                     `json:"stops"`
 }
 
 func newReserveReply(r *study.ReserveResult, s *scenario.Scenario) reserveReply {
 	out := reserveReply{
 		EasyStops: r.EasyStops, HeavyStops: r.HeavyStops, Counted: r.Counted(), StartVacuum: r.StartVacuum,
-		Pedal: s.Reserve.Pedal, Deceleration: answer.None(), ForceLimit: s.Reserve.ForceLimit, Stops: r.Stops,
+		Pedal: s.Reserve.Pedal, ForceLimit: s.Reserve.ForceLimit, Stops: r.Stops,
 	}
 	if s.Reserve.Deceleration > 0 {
-		out.Deceleration = answer.Maybe(s.Reserve.Deceleration)
+		out.Deceleration = answer.Of(s.Reserve.Deceleration)
 	}
 	return out
 }

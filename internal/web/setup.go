@@ -3,13 +3,13 @@ package web
 import (
 	"cmp"
 
+	"kneepoint/internal/ask"
 	"kneepoint/internal/report"
+	"kneepoint/internal/verdict"
+	"kneepoint/internal/workshop"
 	"kneepoint/scenarios"
 	"kneepoint/sim"
-	"kneepoint/sim/ask"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
-	"kneepoint/sim/workshop"
 )
 
 // A setup is what the page needs once: units, starters, faults, the lessons' bench and the caution.

@@ -256,8 +256,8 @@ func TestHardStopIsTheStudys(t *testing.T) {
 	}
 	c.get(path+"/curve", http.StatusOK, &got)
 	hard := want.Curves[0].HardStop
-	assert.Equal(t, float64(hard.Pedal), got.HardStop.Pedal)
-	assert.Equal(t, float64(hard.Deceleration), got.HardStop.Deceleration)
+	assert.Equal(t, float64(hard.Pedal.Value()), got.HardStop.Pedal)
+	assert.Equal(t, float64(hard.Deceleration.Value()), got.HardStop.Deceleration)
 	assert.Equal(t, "front", got.HardStop.LimitedBy)
 	for _, u := range []si.System{si.US, si.SI} {
 		assert.Equal(t, want.Curves[0].Verdict(u), got.Verdict[u.String()])

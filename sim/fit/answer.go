@@ -269,8 +269,8 @@ func (r *Result) Tables() []answer.Table {
 	for i := range r.Unknowns {
 		v := &r.Unknowns[i]
 		t.Rows = append(t.Rows, []answer.Cell{
-			v.name(), strings.TrimPrefix(v.Dim.Unit(si.SI).KeySuffix, "_"), v.Start, v.Estimate, answer.Maybe(v.Error).Cell(),
-			answer.Maybe(v.Low).Cell(), answer.Maybe(v.High).Cell(), answer.Maybe(v.AtMost).Cell(), v.state(),
+			v.name(), strings.TrimPrefix(v.Dim.Unit(si.SI).KeySuffix, "_"), v.Start, v.Estimate, answer.Of(v.Error).Cell(),
+			answer.Of(v.Low).Cell(), answer.Of(v.High).Cell(), answer.Of(v.AtMost).Cell(), v.state(),
 		})
 	}
 	tables := []answer.Table{t}
@@ -280,7 +280,7 @@ func (r *Result) Tables() []answer.Table {
 			c.Columns = append(c.Columns, answer.Column{Key: answer.Key(r.Unknowns[i].name()), Title: r.Unknowns[i].name(), Dim: si.DimRatio})
 			row := []answer.Cell{r.Unknowns[i].name()}
 			for j := range r.Unknowns {
-				row = append(row, answer.Maybe(r.Correlation.At(i, j)).Cell())
+				row = append(row, answer.Of(r.Correlation.At(i, j)).Cell())
 			}
 			c.Rows = append(c.Rows, row)
 		}

@@ -57,7 +57,7 @@ func (f *Fit) ofGauges() []candidate {
 // ofEngines are engines that ran where the log begins, as long as they then held a vacuum of
 // their own.
 func (f *Fit) ofEngines() []candidate {
-	const vacuum = "source.vacuum"
+	const vacuum = scenario.KeySourceVacuum
 	var out []candidate
 	for _, log := range f.ownOf(scenario.EngineStops) {
 		d := f.logs[log]
@@ -134,7 +134,7 @@ func (f *Fit) ofFaults() []candidate {
 // not given: that takes time.
 func (f *Fit) added(u scenario.Unknown, log int) unknown {
 	out := unknown{Unknown: u, start: u.Value, log: log, added: true, low: u.Value / mostChange, high: u.Value * mostChange}
-	if ownName(u.Name) || u.Name == "source.vacuum" {
+	if ownName(u.Name) || u.Name == scenario.KeySourceVacuum {
 		out = unknownOf(f.s, u)
 		out.log, out.added, out.asked = log, true, false
 	}

@@ -15,26 +15,26 @@ func (r *Result) Document() any {
 		suffix := v.Dim.Unit(si.SI).KeySuffix
 		unknowns[i] = document{
 			"unknown": v.Name, "log": named(v.Log), "start" + suffix: v.Start, "estimate" + suffix: v.Estimate,
-			"standard_error" + suffix: answer.Maybe(v.Error), "low" + suffix: answer.Maybe(v.Low), "high" + suffix: answer.Maybe(v.High),
-			"at_most" + suffix: answer.Maybe(v.AtMost), "asked": v.Asked, "added": v.Added, "state": v.state(),
+			"standard_error" + suffix: answer.Of(v.Error), "low" + suffix: answer.Of(v.Low), "high" + suffix: answer.Of(v.High),
+			"at_most" + suffix: answer.Of(v.AtMost), "asked": v.Asked, "added": v.Added, "state": v.state(),
 		}
 	}
-	correlation := make([][]answer.Maybe, len(r.Unknowns))
+	correlation := make([][]answer.Optional[float64], len(r.Unknowns))
 	for i := range correlation {
 		for j := range r.Unknowns {
-			correlation[i] = append(correlation[i], answer.Maybe(r.Correlation.At(i, j)))
+			correlation[i] = append(correlation[i], answer.Of(r.Correlation.At(i, j)))
 		}
 	}
 	indistinguishable := make([]document, len(r.Indistinguishable))
 	for i, b := range r.Indistinguishable {
-		indistinguishable[i] = document{"unknowns": b.Unknowns, "shows": b.Shows, "value": answer.Maybe(b.Value), "standard_error": answer.Maybe(b.Error)}
+		indistinguishable[i] = document{"unknowns": b.Unknowns, "shows": b.Shows, "value": answer.Of(b.Value), "standard_error": answer.Of(b.Error)}
 	}
 	gauges := make([]document, len(r.Gauges))
 	for i, g := range r.Gauges {
 		suffix := g.Dim.Unit(si.SI).KeySuffix
 		gauges[i] = document{
 			"gauge": g.Gauge, "log": named(g.Log), "place": g.Place, "rms" + suffix: g.RMS, "scatter" + suffix: g.Scatter, "noise" + suffix: g.Noise,
-			"lag_correlation": answer.Maybe(g.Lag), "noise_chance": g.Chance, "patterned": g.Patterned, "errors_wider": g.Wider,
+			"lag_correlation": answer.Of(g.Lag), "noise_chance": g.Chance, "patterned": g.Patterned, "errors_wider": g.Wider,
 		}
 	}
 	outliers := make([]document, len(r.Outliers))

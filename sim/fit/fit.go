@@ -79,11 +79,11 @@ func New(s *scenario.Scenario, logs ...*gaugelog.Log) (*Fit, error) {
 	for _, name := range names {
 		u, want := s.Unknown(name)
 		if want != "" {
-			return nil, fitProblem(logs[0], "fit.find", fmt.Sprintf("%q", name), want)
+			return nil, fitProblem(logs[0], scenario.KeyFitFind, fmt.Sprintf("%q", name), want)
 		}
 		own := f.ownOf(name)
 		if len(own) == 0 && ownName(name) {
-			return nil, fitProblem(logs[0], "fit.find", name, ownWant(name))
+			return nil, fitProblem(logs[0], scenario.KeyFitFind, name, ownWant(name))
 		}
 		if len(own) == 0 {
 			own = []int{ofCar}

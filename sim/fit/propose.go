@@ -10,6 +10,7 @@ import (
 
 	"kneepoint/internal/batch"
 	"kneepoint/internal/portable"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
@@ -328,7 +329,7 @@ func (p *probing) inFull(ctx context.Context, t trial, candidates int, progress 
 	for j := range t.c.unknowns {
 		u, x := &g.unknowns[first+j], best.X[first+j]
 		const edge = 1e-3
-		if u.Name != "source.vacuum" && (x <= u.scaled(u.low)+edge && u.low != 0 || x >= u.scaled(u.high)-edge) {
+		if u.Name != scenario.KeySourceVacuum && (x <= u.scaled(u.low)+edge && u.low != 0 || x >= u.scaled(u.high)-edge) {
 			return out, false // at its limit it is no explanation
 		}
 		out.Found = append(out.Found, g.named(u, x))

@@ -145,7 +145,7 @@ func usualUnknowns(s *scenario.Scenario, logs []*drive) (names []string, why str
 		mostForce = max(mostForce, d.mostForce)
 	}
 	if s.Config.Booster.Kind == sim.BoosterNone {
-		return []string{"pedal.ratio"}, "without a booster, the pedal ratio is what the line shows"
+		return []string{scenario.KeyPedalRatio}, "without a booster, the pedal ratio is what the line shows"
 	}
 	leak := string(sim.FaultFrontShellLeak)
 	for _, f := range s.Config.Faults {
@@ -159,18 +159,18 @@ func usualUnknowns(s *scenario.Scenario, logs []*drive) (names []string, why str
 		why = "a pedal at rest shows a leak only for the volume it empties, which is taken from the scenario"
 	}
 	if mostForce > pressedFrom && hasVacuum {
-		names = append(names, "booster.front_volume")
+		names = append(names, scenario.KeyBoosterFrontVolume)
 		why = "each press lets a known amount of air in, so that the volume shows beside the leak"
 	}
 	if mostForce > pressedFrom && hasLine {
-		names = append(names, "booster.ratio", "booster.jump_in")
+		names = append(names, scenario.KeyBoosterRatio, scenario.KeyBoosterJumpIn)
 		if why != "" {
 			why += "; "
 		}
 		why += "the line pressure under a known foot shows the boost ratio and the jump-in"
 	}
 	if runs {
-		names = append(names, "source.vacuum")
+		names = append(names, scenario.KeySourceVacuum)
 		why += "; with the engine running the vacuum settles to its own"
 	}
 	return names, why

@@ -24,23 +24,25 @@ func clock(text, unit string) (seconds float64, ok bool) {
 	if m == nil {
 		return 0, false
 	}
-	first, _ := strconv.ParseFloat(m[1], 64)
-	second, _ := strconv.ParseFloat(m[2]+strings.Replace(m[4], ",", ".", 1), 64)
+	// By three figures the last has the fraction, by two a fraction stands alone.
+	leading, next, last, fraction, half := m[1], m[2], m[3], m[4], strings.ToLower(m[5])
+	first, _ := strconv.ParseFloat(leading, 64)
+	second, _ := strconv.ParseFloat(next+strings.Replace(fraction, ",", ".", 1), 64)
 	unit = strings.ToLower(unit)
 	switch {
-	case m[3] != "" && m[4] == "":
-		third, _ := strconv.ParseFloat(strings.Replace(m[3], ",", ".", 1), 64)
-		switch half := strings.ToLower(m[5]); {
-		case half != "" && strings.HasPrefix(half, "p") && first < 12:
+	case last != "" && fraction == "":
+		third, _ := strconv.ParseFloat(strings.Replace(last, ",", ".", 1), 64)
+		switch {
+		case strings.HasPrefix(half, "p") && first < 12:
 			first += 12
-		case half != "" && strings.HasPrefix(half, "a") && first == 12:
+		case strings.HasPrefix(half, "a") && first == 12:
 			first = 0
 		}
 		seconds = 3600*first + 60*second + third
 		return seconds, second < 60 && third < 60
-	case m[3] == "" && strings.HasPrefix(unit, "m"):
+	case last == "" && strings.HasPrefix(unit, "m"):
 		return 60*first + second, second < 60
-	case m[3] == "" && m[4] == "" && strings.HasPrefix(unit, "h") && !strings.Contains(unit, "s"):
+	case last == "" && fraction == "" && strings.HasPrefix(unit, "h") && !strings.Contains(unit, "s"):
 		return 3600*first + 60*second, second < 60
 	}
 	return 0, false

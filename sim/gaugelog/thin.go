@@ -27,10 +27,9 @@ const (
 type thinner struct {
 	columns []Column
 	points  []Point
-	// times and recent are the last rows, the latest at index 2, for the scatter of
-	// each column.
-	times   [3]float64
-	recent  [3][]float64
+	// before, between and latest are the last three rows, for the scatter of each column.
+	before, between, latest row
+
 	seen    int
 	scatter []float64
 	first   [][]float64 // what the first rows add to it, by column
@@ -40,10 +39,16 @@ type thinner struct {
 
 func newThinner(columns []Column) *thinner {
 	t := &thinner{columns: columns, scatter: make([]float64, len(columns)), first: make([][]float64, len(columns))}
-	for i := range t.recent {
-		t.recent[i] = make([]float64, len(columns))
+	for _, r := range []*row{&t.before, &t.between, &t.latest} {
+		r.values = make([]float64, len(columns))
 	}
 	return t
+}
+
+// A row is what the gauges read at a time.
+type row struct {
+	time   float64
+	values []float64
 }
 
 // add takes a row.
@@ -61,17 +66,17 @@ func (t *thinner) add(row int, time float64, values []float64) {
 
 // watch keeps count of how far a reading lies from the line between its neighbours.
 func (t *thinner) watch(time float64, values []float64) {
-	t.times[0], t.times[1], t.times[2] = t.times[1], t.times[2], time
-	t.recent[0], t.recent[1], t.recent[2] = t.recent[1], t.recent[2], t.recent[0]
-	copy(t.recent[2], values)
+	t.before, t.between, t.latest = t.between, t.latest, t.before
+	t.latest.time = time
+	copy(t.latest.values, values)
 	if t.seen++; t.seen < 3 {
 		return
 	}
-	if span := t.times[2] - t.times[0]; span > 0 {
-		w := (t.times[1] - t.times[0]) / span
+	if span := t.latest.time - t.before.time; span > 0 {
+		w := (t.between.time - t.before.time) / span
 		scale := 1 + w*w + (1-w)*(1-w)
 		for k := range t.scatter {
-			d := t.recent[1][k] - (1-w)*t.recent[0][k] - w*t.recent[2][k]
+			d := t.between.values[k] - (1-w)*t.before.values[k] - w*t.latest.values[k]
 			// A corner is no scatter: what stands out far counts as little as the rest.
 			if t.counted > settled {
 				most := outlier * t.scatter[k] / float64(t.counted)

@@ -62,10 +62,10 @@ func (b BoosterSize) String() string { return b.Text }
 // put a booster of the size into a scenario; they are for [Scenario.Edit].
 func (b BoosterSize) Settings() (set []Setting, unset []string) {
 	if b.None() {
-		return []Setting{{Path: "booster.kind", Value: "none"}}, nil
+		return []Setting{{Path: KeyBoosterKind, Value: "none"}}, nil
 	}
-	return []Setting{{Path: "booster.kind", Value: "vacuum"}, {Path: "booster.diameter", Value: b.Text}},
-		[]string{"booster.area", "booster.front_volume", "booster.rear_volume"}
+	return []Setting{{Path: KeyBoosterKind, Value: "vacuum"}, {Path: KeyBoosterDiameter, Value: b.Text}},
+		[]string{KeyBoosterArea, KeyBoosterFrontVolume, KeyBoosterRearVolume}
 }
 
 const boosterSizeWant = `a size such as "8 in", "8 in + 8 in" or "none"`

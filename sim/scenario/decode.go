@@ -57,12 +57,12 @@ func (k *key) items(v value) []value {
 	switch {
 	case v.bare:
 		texts = strings.Split(strings.TrimSuffix(strings.TrimPrefix(strings.TrimSpace(v.text), "["), "]"), ",")
-		if k.path == "booster.diameter" && len(texts) == 1 {
+		if k.path == KeyBoosterDiameter && len(texts) == 1 {
 			texts = diameterTexts(texts[0])
 		}
-	case k.path == "booster.diameter":
+	case k.path == KeyBoosterDiameter:
 		texts = diameterTexts(v.text)
-	case k.path == "choose.boosters":
+	case k.path == KeyChooseBoosters:
 		texts = strings.Split(v.text, ",")
 	}
 	items := make([]value, len(texts))

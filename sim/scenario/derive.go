@@ -40,7 +40,7 @@ func (r *resolver) derive() {
 }
 
 func (r *resolver) deriveAmbient() {
-	if r.isSet("ambient.altitude") && r.ordinaryAltitude(r.s.also.altitude) {
+	if r.isSet(KeyAmbientAltitude) && r.ordinaryAltitude(r.s.also.altitude) {
 		r.s.Config.Ambient.Pressure = physics.PressureAt(r.s.also.altitude)
 	}
 }
@@ -52,16 +52,16 @@ func (r *resolver) ordinaryAltitude(h si.Length) bool { return h >= -500 && h <=
 func (r *resolver) deriveSource() {
 	source := &r.s.Config.Source
 	switch {
-	case r.isSet("source.measured_at") && r.ordinaryAltitude(r.s.also.measuredAt):
+	case r.isSet(KeySourceMeasuredAt) && r.ordinaryAltitude(r.s.also.measuredAt):
 		source.MeasuredPressure = physics.PressureAt(r.s.also.measuredAt)
-	case !r.isSet("source.measured_pressure"):
+	case !r.isSet(KeySourceMeasuredPressure):
 		source.MeasuredPressure = r.s.Config.Ambient.Pressure
 	}
 	r.deriveFromNeutral()
-	if !r.isSet("source.manifold_volume") {
+	if !r.isSet(KeySourceManifoldVolume) {
 		source.ManifoldVolume = source.Displacement
 	}
-	if source.OverrunSpeed < source.IdleSpeed && !r.isSet("source.overrun_speed") {
+	if source.OverrunSpeed < source.IdleSpeed && !r.isSet(KeySourceOverrunSpeed) {
 		source.OverrunSpeed = source.IdleSpeed
 	}
 }
@@ -75,13 +75,13 @@ const (
 
 // deriveFromNeutral takes the vacuum in gear from the one out of it, as a range.
 func (r *resolver) deriveFromNeutral() {
-	const path = "source.vacuum_in_neutral"
+	const path = KeySourceVacuumInNeutral
 	set, ok := r.s.set[path]
 	if !ok || r.failed[path] || r.s.Config.Source.Kind != sim.SourceEngine || r.s.also.inNeutral > si.StandardAtmosphere {
 		return
 	}
 	source, neutral := &r.s.Config.Source, r.s.also.inNeutral
-	if r.isSet("source.vacuum") {
+	if r.isSet(KeySourceVacuum) {
 		if source.Vacuum > neutral {
 			r.warn(set, path, set.value.read(), "at least source.vacuum as it is in gear: an engine that has to drive has less")
 		}
@@ -96,7 +96,7 @@ func (r *resolver) deriveFromNeutral() {
 	r.s.Spreads = slices.DeleteFunc(r.s.Spreads, func(s Spread) bool { return s.Path == path })
 	low, high := max(0, neutral-half-MostGearDrop), max(0, neutral+half-LeastGearDrop)
 	source.Vacuum, source.InGear = (low+high)/2, true
-	r.s.Spreads = append(r.s.Spreads, Spread{Path: "source.vacuum", Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2})
+	r.s.Spreads = append(r.s.Spreads, Spread{Path: KeySourceVacuum, Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2})
 	r.warn(set, path, set.value.read(), "source.vacuum too, read in gear: it is taken to be "+bandText(low, high))
 }
 
@@ -106,7 +106,7 @@ func (r *resolver) deriveBooster() {
 		*b = sim.Booster{Kind: sim.BoosterNone}
 		return
 	}
-	diameter, area := r.isSet("booster.diameter"), r.isSet("booster.area")
+	diameter, area := r.isSet(KeyBoosterDiameter), r.isSet(KeyBoosterArea)
 	switch {
 	case area && !diameter:
 		b.Diameters = nil
@@ -114,10 +114,10 @@ func (r *resolver) deriveBooster() {
 		b.Area = sim.BoosterOf(b.Diameters...).Area
 	}
 	front, rear := sim.VolumesOf(b.Area, b.Stroke)
-	if !r.isSet("booster.front_volume") {
+	if !r.isSet(KeyBoosterFrontVolume) {
 		b.FrontVolume = front
 	}
-	if !r.isSet("booster.rear_volume") {
+	if !r.isSet(KeyBoosterRearVolume) {
 		b.RearVolume = rear
 	}
 }
@@ -137,17 +137,17 @@ func (r *resolver) derivePumpAndTank() {
 	pump := &r.s.Config.Pump
 	if r.in.hasTable("pump") {
 		typical := TypicalPump()
-		if !r.isSet("pump.free_flow") {
+		if !r.isSet(KeyPumpFreeFlow) {
 			pump.FreeFlow = typical.FreeFlow
 		}
-		if !r.isSet("pump.on") {
+		if !r.isSet(KeyPumpOn) {
 			pump.On = typical.On
 		}
-		if !r.isSet("pump.off") {
+		if !r.isSet(KeyPumpOff) {
 			pump.Off = typical.Off
 		}
 	}
-	if r.in.hasTable("reservoir") && !r.isSet("reservoir.volume") {
+	if r.in.hasTable("reservoir") && !r.isSet(KeyReservoirVolume) {
 		r.s.Config.Reservoir.Volume = tankVolume
 	}
 }
@@ -155,16 +155,16 @@ func (r *resolver) derivePumpAndTank() {
 // deriveCar fills in what follows from the road and from the kinds of brakes.
 func (r *resolver) deriveCar() {
 	c := &r.s.Config.Car
-	if r.isSet("car.tyre_diameter") {
+	if r.isSet(KeyCarTyreDiameter) {
 		c.TyreRadius = RollingRadius(r.s.also.tyre)
 	}
-	if !r.isSet("car.sliding_adhesion") {
+	if !r.isSet(KeyCarSlidingAdhesion) {
 		c.SlidingAdhesion = sim.SlidingOf(c.Adhesion)
 	}
-	if r.isSet("valves.residual") {
+	if r.isSet(KeyValvesResidual) {
 		c.ResidualRear = r.s.also.residual
 	}
-	if usual := sim.Typical().Car; !r.isSet("valves.split_slope") && (c.FrontBrake.Kind != usual.FrontBrake.Kind || c.RearBrake.Kind != usual.RearBrake.Kind) {
+	if usual := sim.Typical().Car; !r.isSet(KeyValvesSplitSlope) && (c.FrontBrake.Kind != usual.FrontBrake.Kind || c.RearBrake.Kind != usual.RearBrake.Kind) {
 		c.SplitSlope = 1
 	}
 }
@@ -221,19 +221,19 @@ func (r *resolver) deriveBrake(table string, b *sim.Brake, p pistons) {
 // deriveStops fills in how each press goes.
 func (r *resolver) deriveStops() {
 	s := r.s
-	if r.isSet("reserve.pedal") {
+	if r.isSet(KeyReservePedal) {
 		s.Reserve.Deceleration = 0
 	} else {
 		s.Reserve.Pedal = s.Reserve.ForceLimit
 	}
-	if !r.isSet("choose.manual_ratios") {
+	if !r.isSet(KeyChooseManualRatios) {
 		s.Choose.ManualRatios = []si.Ratio{s.Config.Pedal.Ratio}
 		if s.Manual.PedalRatio != s.Config.Pedal.Ratio {
 			s.Choose.ManualRatios = append(s.Choose.ManualRatios, s.Manual.PedalRatio)
 		}
 	}
 	r.presentParts()
-	if r.isSet("choose.line_pressure") {
+	if r.isSet(KeyChooseLinePressure) {
 		s.Choose.Deceleration = 0
 	}
 	for i := range s.Presses {

@@ -81,7 +81,7 @@ func (s *Scenario) Entries() []Entry {
 		if v, ok := k.numbers(ptr); ok {
 			e.SI = v
 		}
-		if (k.path == "reading.value" || k.path == "reading.error") && s.Readings[i].Test.readsVacuum() {
+		if (k.path == KeyReadingValue || k.path == KeyReadingError) && s.Readings[i].Test.readsVacuum() {
 			e.Dim = si.DimVacuum // shown as the gauge shows it
 		}
 		switch {
@@ -93,7 +93,7 @@ func (s *Scenario) Entries() []Entry {
 		case k.derived || s.saidOtherwise(k):
 			e.Origin = Derived
 		}
-		if low, high, ok := s.EstimatedVacuum(); ok && path == "source.vacuum" {
+		if low, high, ok := s.EstimatedVacuum(); ok && path == KeySourceVacuum {
 			e.Origin, e.Estimate = Derived, true
 			e.Doc, e.From = "of the engine at idle, not measured; measure it", "the cam, "+measureIt
 			e.HalfWidth, e.Range = float64(high-low)/2, &Range{float64(low), float64(high)}

@@ -151,8 +151,8 @@ func (s *Scenario) unknownFault(u Unknown) (Unknown, string) {
 
 // fitRules checks the names of [fit].
 func (r *resolver) fitRules() {
-	set, ok := r.s.set["fit.find"]
-	if !ok || r.failed["fit.find"] || r.part {
+	set, ok := r.s.set[KeyFitFind]
+	if !ok || r.failed[KeyFitFind] || r.part {
 		return
 	}
 	seen := map[string]string{}
@@ -166,7 +166,7 @@ func (r *resolver) fitRules() {
 			want = "each unknown once, and " + first + " is the same"
 		}
 		if want != "" {
-			r.fail(set.place, "fit.find", strconv.Quote(shorten(name)), want)
+			r.fail(set.place, KeyFitFind, strconv.Quote(shorten(name)), want)
 			return
 		}
 		seen[at] = name
@@ -176,7 +176,7 @@ func (r *resolver) fitRules() {
 // deriveFit takes the engine to be off unless an event says otherwise: where there is
 // one it runs before, as in a run.
 func (r *resolver) deriveFit() {
-	if r.isSet("fit.engine") {
+	if r.isSet(KeyFitEngine) {
 		return
 	}
 	r.s.Fit.Engine = sim.EngineOff

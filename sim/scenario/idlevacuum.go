@@ -15,7 +15,7 @@ func (s *Scenario) EstimatedVacuum() (low, high si.Vacuum, ok bool) {
 	if !s.estimated {
 		return 0, 0, false
 	}
-	i := slices.IndexFunc(s.Spreads, func(t Spread) bool { return t.Path == "source.vacuum" })
+	i := slices.IndexFunc(s.Spreads, func(t Spread) bool { return t.Path == KeySourceVacuum })
 	if i < 0 { // taken away by who wants one car
 		return 0, 0, false
 	}
@@ -43,19 +43,19 @@ func (r *resolver) deriveIdleVacuum() {
 		return
 	}
 	*engine = engine.WithUsualParts()
-	cam, given := r.s.set["cam.duration"]
+	cam, given := r.s.set[KeyCamDuration]
 	if !given || source.Kind != sim.SourceEngine {
 		return
 	}
 	if engine.Cam.Duration > longDuration {
-		r.warn(cam, "cam.duration", cam.value.read(),
+		r.warn(cam, KeyCamDuration, cam.value.read(),
 			"at most 265 as a rule; an advertised duration is some 50 degrees longer than that at 0.050 in (common practice, no source)")
 	}
-	if valve, ok := r.s.set["cam.intake_valve"]; ok && engine.Cam.IntakeValve >= engine.Bore {
-		r.fail(valve.place, "cam.intake_valve", valve.value.read(), "less than the cylinder bore of "+engine.Bore.String())
+	if valve, ok := r.s.set[KeyCamIntakeValve]; ok && engine.Cam.IntakeValve >= engine.Bore {
+		r.fail(valve.place, KeyCamIntakeValve, valve.value.read(), "less than the cylinder bore of "+engine.Bore.String())
 		return
 	}
-	if measured, ok := r.s.set["source.vacuum"]; ok {
+	if measured, ok := r.s.set[KeySourceVacuum]; ok {
 		r.compareWithCam(measured)
 		return
 	}
@@ -67,13 +67,13 @@ func (r *resolver) deriveIdleVacuum() {
 func (r *resolver) canEstimate() bool {
 	for i := range keys {
 		k := &keys[i]
-		ofCam := inTable(k.path, "cam") || k.path == "source.cylinders" || k.path == "source.cylinder_bore"
+		ofCam := inTable(k.path, "cam") || k.path == KeySourceCylinders || k.path == KeySourceCylinderBore
 		if ofCam && (r.failed[k.path] || r.isSet(k.path) && k.outside(k.at(r.s, 0), si.SI) != nil) {
 			return false
 		}
 	}
-	others := []string{"ambient.pressure", "source.measured_pressure", "source.idle_speed", "source.displacement", "source.compression"}
-	return !r.failed["source.vacuum"] && !slices.ContainsFunc(r.s.Config.Check(), func(p sim.Problem) bool {
+	others := []string{KeyAmbientPressure, KeySourceMeasuredPressure, KeySourceIdleSpeed, KeySourceDisplacement, KeySourceCompression}
+	return !r.failed[KeySourceVacuum] && !slices.ContainsFunc(r.s.Config.Check(), func(p sim.Problem) bool {
 		return p.Fatal && slices.Contains(others, keyOfField(p.Field))
 	})
 }
@@ -83,14 +83,14 @@ func (r *resolver) compareWithCam(measured setting) {
 	source := r.s.Config.Source
 	low, high := sim.EstimateIdleVacuum(r.s.also.idling, source.MeasuredPressure)
 	if source.Vacuum < low-offTheBand || source.Vacuum > high+offTheBand {
-		r.warn(measured, "source.vacuum", measured.value.read(),
+		r.warn(measured, KeySourceVacuum, measured.value.read(),
 			fmt.Sprintf("nearer to what the cam lets expect, %s (estimate): check the gauge, or for a leak or late timing", bandText(low, high)))
 	}
 }
 
 // estimateFromCam puts the middle of the band in the place of a measured vacuum.
 func (r *resolver) estimateFromCam(cam setting) {
-	for _, path := range []string{"source.measured_at", "source.measured_pressure"} {
+	for _, path := range []string{KeySourceMeasuredAt, KeySourceMeasuredPressure} {
 		if set, ok := r.s.set[path]; ok {
 			r.fail(set.place, path, set.value.read(), "source.vacuum with it, as it was measured there")
 		}
@@ -101,9 +101,9 @@ func (r *resolver) estimateFromCam(cam setting) {
 	source.Vacuum = (low + high) / 2
 	r.s.estimated = true
 	r.s.Spreads = append(r.s.Spreads, Spread{
-		Path: "source.vacuum", Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2, Estimated: true,
+		Path: KeySourceVacuum, Dim: si.DimVacuum, Value: float64(source.Vacuum), HalfWidth: float64(high-low) / 2, Estimated: true,
 	})
-	r.warn(cam, "source.vacuum", "nothing",
+	r.warn(cam, KeySourceVacuum, "nothing",
 		fmt.Sprintf("a measurement: estimated from the cam at %s, %s", bandText(low, high), measureIt))
 }
 

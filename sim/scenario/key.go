@@ -111,7 +111,7 @@ func table[P any](name string, of func(s *Scenario, i int) *P, when func(s *Scen
 	for _, row := range rows {
 		k := row.key
 		if name != "" {
-			k.path = name + "." + k.path
+			k.path = name + "." + strings.TrimPrefix(k.path, name+".")
 		}
 		k.when = when
 		k.at = func(s *Scenario, i int) any { return row.of(of(s, i)) }

@@ -47,20 +47,20 @@ var (
 // partSizes are for keys whose default on one car says too little. A radius may be the
 // diameter that was measured: wholeNotHalf asks about it.
 var partSizes = map[string]partSize{
-	"booster.diameter": shellSize, "choose.max_diameter": shellSize,
-	"source.vacuum": vacuumSize, "source.vacuum_in_neutral": vacuumSize,
-	"master.bore": boreSize, "choose.bores": boreSize, "manual.bore": boreSize,
-	"car.mass":           {Range{600, 3200}, nil},
-	"car.tyre_radius":    {Range{0.2, 1.1}, ruler},
-	"car.tyre_diameter":  {Range{0.4, 1.1}, ruler},
-	"brake.front.radius": wholeSize, "brake.rear.radius": wholeSize,
-	"brake.front.rotor_diameter": rotorSize, "brake.rear.rotor_diameter": rotorSize,
-	"brake.front.drum_diameter": rotorSize, "brake.rear.drum_diameter": rotorSize,
-	"brake.front.piston_diameter": pistonSize, "brake.rear.piston_diameter": pistonSize,
-	"cam.lift":           {Range{5e-3, 22e-3}, ruler},
-	"choose.reservoirs":  {Range{0.6 * si.Litre, 6 * si.Litre}, nil},
-	"ambient.altitude":   {Range{-500, 7000}, height},
-	"source.measured_at": {Range{-500, 7000}, height},
+	KeyBoosterDiameter: shellSize, KeyChooseMaxDiameter: shellSize,
+	KeySourceVacuum: vacuumSize, KeySourceVacuumInNeutral: vacuumSize,
+	KeyMasterBore: boreSize, KeyChooseBores: boreSize, KeyManualBore: boreSize,
+	KeyCarMass:          {Range{600, 3200}, nil},
+	KeyCarTyreRadius:    {Range{0.2, 1.1}, ruler},
+	KeyCarTyreDiameter:  {Range{0.4, 1.1}, ruler},
+	KeyBrakeFrontRadius: wholeSize, KeyBrakeRearRadius: wholeSize,
+	KeyBrakeFrontRotorDiameter: rotorSize, KeyBrakeRearRotorDiameter: rotorSize,
+	KeyBrakeFrontDrumDiameter: rotorSize, KeyBrakeRearDrumDiameter: rotorSize,
+	KeyBrakeFrontPistonDiameter: pistonSize, KeyBrakeRearPistonDiameter: pistonSize,
+	KeyCamLift:          {Range{5e-3, 22e-3}, ruler},
+	KeyChooseReservoirs: {Range{0.6 * si.Litre, 6 * si.Litre}, nil},
+	KeyAmbientAltitude:  {Range{-500, 7000}, height},
+	KeySourceMeasuredAt: {Range{-500, 7000}, height},
 }
 
 // units returns those in which a number without one may have been meant for the key.

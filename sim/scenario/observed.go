@@ -105,7 +105,7 @@ func (r *resolver) ranged(k *key, i int, outcome bool, v value) (ok bool, wrong 
 	case math.IsInf(low, -1):
 		middle = high
 	}
-	if k.path == "reading.count" {
+	if k.path == KeyReadingCount {
 		if low != math.Floor(low) || high != math.Floor(high) {
 			return true, &mismatch{v.read(), "whole numbers of stops"}
 		}

@@ -28,21 +28,21 @@ func SameShell(a, b []si.Length) bool {
 // one that hangs there.
 func (r *resolver) presentParts() {
 	car, choice := &r.s.Config, &r.s.Choose
-	if b := car.Booster; b.Kind == sim.BoosterVacuum && len(b.Diameters) > 0 && !r.isSet("choose.boosters") {
+	if b := car.Booster; b.Kind == sim.BoosterVacuum && len(b.Diameters) > 0 && !r.isSet(KeyChooseBoosters) {
 		if i := slices.IndexFunc(choice.Boosters, func(s BoosterSize) bool { return SameShell(s.Diameters, b.Diameters) }); i >= 0 {
 			choice.Boosters[i].Diameters = b.Diameters
 		} else {
 			choice.Boosters = append(choice.Boosters, BoosterSize{Text: shellText(b.Diameters), Diameters: b.Diameters})
 		}
 	}
-	if bore := car.Master.Bore; !r.isSet("choose.bores") {
+	if bore := car.Master.Bore; !r.isSet(KeyChooseBores) {
 		if i := slices.IndexFunc(choice.Bores, func(l si.Length) bool { return SameBore(l, bore) }); i >= 0 {
 			choice.Bores[i] = bore
 		} else {
 			choice.Bores = append(choice.Bores, bore)
 		}
 	}
-	if tank := car.Reservoir.Volume; tank > 0 && !r.isSet("choose.reservoirs") {
+	if tank := car.Reservoir.Volume; tank > 0 && !r.isSet(KeyChooseReservoirs) {
 		choice.Reservoirs = slices.DeleteFunc(choice.Reservoirs, func(v si.Volume) bool { return v > 0 && v <= tank })
 		choice.Reservoirs = append(choice.Reservoirs, tank)
 	}

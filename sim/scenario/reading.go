@@ -3,8 +3,8 @@ package scenario
 import (
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Test is one that a workshop does on a car, for a diagnosis.

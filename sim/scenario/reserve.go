@@ -59,7 +59,7 @@ func (s *Scenario) Schedule() sim.Schedule {
 	}
 	if len(sched.Presses) == 0 {
 		stop := s.Reserve.Stop(firstPress)
-		if !s.IsSet("reserve.deceleration") && !s.IsSet("reserve.pedal") {
+		if !s.IsSet(KeyReserveDeceleration) && !s.IsSet(KeyReservePedal) {
 			// Nobody asked for a driver who seeks: a steady foot shows the car.
 			stop.Pedal, stop.Deceleration = steadyFoot, 0
 		}

@@ -7,9 +7,9 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // resolve works a scenario out from what was written.
@@ -224,7 +224,7 @@ func (r *resolver) checkConfig() {
 		}
 		read := p.Read
 		switch {
-		case named == "source.vacuum" && r.s.estimated:
+		case named == KeySourceVacuum && r.s.estimated:
 			read += " (estimated)"
 		case !written:
 			read += " (default)"
@@ -253,7 +253,7 @@ func (r *resolver) unused() {
 		switch table, _, _ := strings.Cut(path, "."); {
 		case table == "booster":
 			reason = `no other key of [booster] beside kind = "none"`
-		case path == "source.measured_in_gear" && r.s.estimated:
+		case path == KeySourceMeasuredInGear && r.s.estimated:
 			reason = "source.vacuum as it was measured"
 		case (table == "cam" || leaf(path) == "cylinders" || leaf(path) == "cylinder_bore") && engine(r.s, i):
 			reason = "cam.duration for it to be used"
@@ -278,9 +278,9 @@ func (r *resolver) unused() {
 		}
 		r.s.Warnings = append(r.s.Warnings, set.place.problem(path, set.value.read(), reason))
 	}
-	if d, ok := r.s.set["booster.diameter"]; ok {
-		if a, ok := r.s.set["booster.area"]; ok && d.layer > a.layer {
-			r.s.Warnings = append(r.s.Warnings, d.place.problem("booster.diameter", d.value.read(),
+	if d, ok := r.s.set[KeyBoosterDiameter]; ok {
+		if a, ok := r.s.set[KeyBoosterArea]; ok && d.layer > a.layer {
+			r.s.Warnings = append(r.s.Warnings, d.place.problem(KeyBoosterDiameter, d.value.read(),
 				"booster.area changed or left out too, since it overrides what the diameter gives"))
 		}
 	}

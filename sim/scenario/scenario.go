@@ -102,6 +102,6 @@ func (s *Scenario) IsSet(path string) bool {
 // Altitude returns the altitude that the air pressure follows from; ok is false where
 // none was set.
 func (s *Scenario) Altitude() (h si.Length, ok bool) {
-	_, ok = s.set["ambient.altitude"]
+	_, ok = s.set[KeyAmbientAltitude]
 	return s.also.altitude, ok
 }

@@ -17,14 +17,14 @@ import (
 // tyre's code. The note says what was taken for granted; it is empty where nothing was.
 func (k *key) spelled(v value) (out value, note string) {
 	switch {
-	case k.path == "booster.diameter" && v.kind == textValue:
+	case k.path == KeyBoosterDiameter && v.kind == textValue:
 		return k.spelledSizes(v)
-	case k.path == "car.tyre_radius" && v.kind == textValue:
+	case k.path == KeyCarTyreRadius && v.kind == textValue:
 		if r, ok := TyreRadius(v.text); ok {
 			v.text = si.FormatFine(si.DimLength, float64(r), si.SI)
 			return v, ""
 		}
-	case k.path == "car.tyre_diameter" && v.kind == textValue:
+	case k.path == KeyCarTyreDiameter && v.kind == textValue:
 		if d, ok := TyreDiameter(v.text); ok {
 			v.text = si.FormatFine(si.DimLength, float64(d), si.SI)
 			return v, ""
@@ -215,7 +215,7 @@ func diameterTexts(text string) []string {
 // wholeNotHalf notices a figure that is twice what it should be: the height of a tyre
 // given as its radius, the diameter of a disc as the radius where it grips.
 func (r *resolver) wholeNotHalf() {
-	for path, most := range map[string]si.Length{"car.tyre_radius": 0.44, "brake.front.radius": 0.19, "brake.rear.radius": 0.19} {
+	for path, most := range map[string]si.Length{KeyCarTyreRadius: 0.44, KeyBrakeFrontRadius: 0.19, KeyBrakeRearRadius: 0.19} {
 		set, ok := r.s.set[path]
 		if !ok || r.failed[path] {
 			continue
@@ -226,7 +226,7 @@ func (r *resolver) wholeNotHalf() {
 			continue
 		}
 		want := "half of it: that is what a tyre is high; car.tyre_diameter takes it as it is"
-		if path != "car.tyre_radius" {
+		if path != KeyCarTyreRadius {
 			want = fmt.Sprintf("the radius at which it grips: that is what a disc or drum is across; %s.rotor_diameter or drum_diameter takes it as it is", strings.TrimSuffix(path, ".radius"))
 		}
 		r.fail(set.place, path, set.value.read(), want)
@@ -235,7 +235,7 @@ func (r *resolver) wholeNotHalf() {
 
 // vacuumInPSI notices a vacuum in psi that was read off a gauge of inches of mercury.
 func (r *resolver) vacuumInPSI() {
-	for _, path := range []string{"source.vacuum", "source.vacuum_in_neutral", "pump.on", "pump.off"} {
+	for _, path := range []string{KeySourceVacuum, KeySourceVacuumInNeutral, KeyPumpOn, KeyPumpOff} {
 		set, ok := r.s.set[path]
 		if !ok || set.value.kind != textValue || !strings.Contains(strings.ToLower(set.value.text), "psi") {
 			continue

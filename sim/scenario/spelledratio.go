@@ -22,7 +22,7 @@ func (k *key) spelledRatio(v value) (out value, note string) {
 	}
 	text := strings.TrimSpace(v.text)
 	as := func(text string) value { return value{kind: textValue, text: text, bare: v.bare} }
-	if k.path == "car.front_share" {
+	if k.path == KeyCarFrontShare {
 		if m := shared().FindStringSubmatch(text); m != nil {
 			front, err := si.Parse(si.DimNone, m[1])
 			rear, errRear := si.Parse(si.DimNone, m[2])

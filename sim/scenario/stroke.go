@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // strokeForAHardStop warns where the master cylinder comes to the end of its stroke
@@ -17,12 +17,12 @@ func (r *resolver) strokeForAHardStop() {
 	if !lock.Line.Exists() {
 		return
 	}
-	line := si.Pressure(lock.Line)
+	line := lock.Line.Value()
 	share := math.Max(verdict.StrokeFor(config, line))
 	if share <= 1 {
 		return
 	}
-	const path = "master.bore"
+	const path = KeyMasterBore
 	at, _ := r.in.placeOf(path)
 	read, units := config.Master.Bore.String(), si.SI
 	if set, ok := r.s.set[path]; ok {

@@ -42,9 +42,8 @@ func TyreDiameter(code string) (si.Length, bool) {
 	if m == nil {
 		return 0, false
 	}
-	var n [3]float64
-	for i := range n {
-		n[i], _ = strconv.ParseFloat(m[i+1], 64)
-	}
-	return si.Length(n[2]*si.Inch + 2*n[0]*1e-3*n[1]/100), true
+	width, _ := strconv.ParseFloat(m[1], 64)   // mm
+	profile, _ := strconv.ParseFloat(m[2], 64) // % of the width
+	rim, _ := strconv.ParseFloat(m[3], 64)     // in
+	return si.Length(rim*si.Inch + 2*width*1e-3*profile/100), true
 }

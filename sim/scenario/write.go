@@ -81,7 +81,7 @@ func (s *Scenario) eachWritten(all bool, do func(k *key, i int)) {
 	s.everyKey(func(k *key, i int) {
 		_, isSet := s.set[k.full(i)]
 		absent := k.way && reflect.ValueOf(k.at(s, i)).Elem().IsZero()
-		if isSet || k.used(s, i) && !absent && !s.saidOtherwise(k) && !(k.path == "source.vacuum" && (s.estimated || s.also.inNeutral > 0)) {
+		if isSet || k.used(s, i) && !absent && !s.saidOtherwise(k) && !(k.path == KeySourceVacuum && (s.estimated || s.also.inNeutral > 0)) {
 			do(k, i)
 		}
 	})

@@ -10,8 +10,8 @@ import (
 // finite, and that what they refuse is refused in one line.
 func FuzzParse(f *testing.F) {
 	for d := range dimCount {
-		f.Add(uint8(d), wanted[d][0])
-		f.Add(uint8(d), wanted[d][0]+" ± "+wanted[d][2])
+		f.Add(uint8(d), wanted[d].first)
+		f.Add(uint8(d), wanted[d].first+" ± "+wanted[d].half)
 	}
 	for _, text := range []string{
 		"", "1⅛ in", "1e308 MPa", "-459.67 °F", "6:1", "6:1e-320", "0:1e-310", "NaN", "0x1p3", "1/0 in", "5 mPa",

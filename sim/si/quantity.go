@@ -81,15 +81,6 @@ func (Stiffness) Dimension() Dimension { return DimStiffness }
 // String prints s in SI units to four significant digits.
 func (s Stiffness) String() string { return FormatFine(DimStiffness, float64(s), SI) }
 
-// Energy is an energy in joules.
-type Energy float64
-
-// Dimension returns [DimEnergy].
-func (Energy) Dimension() Dimension { return DimEnergy }
-
-// String prints e in SI units to four significant digits.
-func (e Energy) String() string { return FormatFine(DimEnergy, float64(e), SI) }
-
 // Time is a time in seconds.
 type Time float64
 

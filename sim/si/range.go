@@ -79,5 +79,5 @@ func cutRange(text string) (first, second string, ok bool) {
 // exampleRange returns the dimension with a range and a bound that would be right.
 func (d Dimension) exampleRange() string {
 	w := wanted[d]
-	return d.String() + `, e.g. "` + w[0] + `", "` + w[2] + ` to ` + w[0] + `" or "> ` + w[0] + `"`
+	return d.String() + `, e.g. "` + w.first + `", "` + w.half + ` to ` + w.first + `" or "> ` + w.first + `"`
 }

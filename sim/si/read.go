@@ -403,11 +403,6 @@ var knownUnits = [dimCount][]knownUnit{
 		known("kg/s", 1),
 		known("lb/min", Pound/Minute),
 	},
-	DimEnergy: {
-		known("J", 1),
-		known("kJ", 1e3),
-		known("ft·lbf", FootPound, "ft lbf", "ft-lbf", "ftlbf"),
-	},
 	DimRatio: {
 		known("%", 0.01, "percent"),
 	},
@@ -415,7 +410,7 @@ var knownUnits = [dimCount][]knownUnit{
 
 // wanted holds, for every dimension, two examples of a text that would be right and
 // say the same, and a half width for the first.
-var wanted = [dimCount][3]string{
+var wanted = [dimCount]struct{ first, second, half string }{
 	DimNone:         {"3", "3", "1"},
 	DimPressure:     {"1000 psi", "6.9 MPa", "50 psi"},
 	DimVacuum:       {"20 inHg", "67.7 kPa", "1 inHg"},
@@ -433,17 +428,16 @@ var wanted = [dimCount][3]string{
 	DimCompliance:   {"0.24 cm3/MPa", "0.000101 in3/psi", "0.02 cm3/MPa"},
 	DimVolumeFlow:   {"25 L/min", "0.883 cfm", "2 L/min"},
 	DimMassFlow:     {"10 g/s", "1.32 lb/min", "1 g/s"},
-	DimEnergy:       {"1000 J", "738 ft·lbf", "50 J"},
 	DimRatio:        {"0.85", "85 %", "0.05"},
 }
 
 // example returns the dimension with one or two texts that would be right.
 func (d Dimension) example() string {
 	w := wanted[d]
-	if w[0] == w[1] {
-		return d.String() + `, e.g. "` + w[0] + `"`
+	if w.first == w.second {
+		return d.String() + `, e.g. "` + w.first + `"`
 	}
-	return d.String() + `, e.g. "` + w[0] + `" or "` + w[1] + `"`
+	return d.String() + `, e.g. "` + w.first + `" or "` + w.second + `"`
 }
 
 // exampleUnits returns the dimension with the units that would be right.
@@ -456,14 +450,14 @@ func (d Dimension) exampleUnits() string {
 	if len(names) > 1 {
 		list = strings.Join(names[:len(names)-1], ", ") + " or " + list
 	}
-	return d.String() + " in " + list + `, e.g. "` + wanted[d][0] + `"`
+	return d.String() + " in " + list + `, e.g. "` + wanted[d].first + `"`
 }
 
 // customary are the names of the units, among those that texts may carry, that are
 // used in the United States alone.
 var customary = []string{
 	"inHg", "psi", "lbf", "in", "ft", "in2", "in3", "qt", "gal", "lb", "ft/s2", "mph", "ft/s", "°F", "lbf/in", "in3/psi", "cfm",
-	"lb/min", "ft·lbf",
+	"lb/min",
 }
 
 // SystemOf returns the system of the unit that a quantity of dimension d was typed in,

@@ -64,5 +64,5 @@ func cutPlusMinus(text string) (middle, half string, ok bool) {
 
 // exampleSpread returns the dimension with a text that would be right for a spread.
 func (d Dimension) exampleSpread() string {
-	return d.String() + `, e.g. "` + wanted[d][0] + ` ± ` + wanted[d][2] + `"`
+	return d.String() + `, e.g. "` + wanted[d].first + ` ± ` + wanted[d].half + `"`
 }

@@ -27,7 +27,6 @@ const (
 	DimCompliance             // m³/Pa
 	DimVolumeFlow             // m³/s
 	DimMassFlow               // kg/s
-	DimEnergy                 // J
 	DimRatio                  // 1
 	dimCount
 )
@@ -50,7 +49,6 @@ var dimensionNames = [dimCount]string{
 	DimCompliance:   "a compliance",
 	DimVolumeFlow:   "a volume flow",
 	DimMassFlow:     "a mass flow",
-	DimEnergy:       "an energy",
 	DimRatio:        "a ratio",
 }
 
@@ -78,19 +76,7 @@ const (
 	US               // inHg, psi, lbf, in, in³, °F
 )
 
-// ParseSystem reads the name of a system of units, "si" or "us". The error is a
-// [*ParseError].
-func ParseSystem(text string) (System, error) {
-	switch text {
-	case "si":
-		return SI, nil
-	case "us":
-		return US, nil
-	}
-	return SI, &ParseError{Text: text, Reason: "is not a system of units", Want: `"si" or "us"`}
-}
-
-// String returns the name that [ParseSystem] reads.
+// String returns the name of the system of units, "si" or "us".
 func (s System) String() string {
 	if s == US {
 		return "us"
@@ -183,7 +169,6 @@ var displays = [dimCount][2]ladder{
 	DimCompliance:   {one("cm³/MPa", 1e-12, 0.01), one("in³/psi", CubicInch/PoundPerSquareInch, 1e-5)},
 	DimVolumeFlow:   {one("L/min", Litre/Minute, 0.1), one("cfm", CubicFoot/Minute, 0.01)},
 	DimMassFlow:     {one("g/s", 1e-3, 0.01), one("lb/min", Pound/Minute, 0.001)},
-	DimEnergy:       {one("J", 1, 1), one("ft·lbf", FootPound, 1)},
 	DimRatio:        {one("", 1, 0.01), one("", 1, 0.01)},
 }
 
@@ -233,7 +218,6 @@ var keys = [dimCount][2]Unit{
 	DimCompliance:   {plainKey("_m3ppa"), scaledKey("_in3ppsi", CubicInch/PoundPerSquareInch)},
 	DimVolumeFlow:   {plainKey("_m3ps"), scaledKey("_cfm", CubicFoot/Minute)},
 	DimMassFlow:     {plainKey("_kgps"), scaledKey("_lbpmin", Pound/Minute)},
-	DimEnergy:       {plainKey("_j"), scaledKey("_ftlbf", FootPound)},
 	DimRatio:        {plainKey(""), plainKey("")},
 }
 
@@ -289,11 +273,10 @@ const (
 	MillimetreOfMercury = 13595.1 * StandardGravity * 1e-3   // Pa
 	InchOfMercury       = MillimetreOfMercury * (Inch * 1e3) // Pa
 
-	Minute       = 60.0              // s
-	Hour         = 3600.0            // s
-	MilePerHour  = Mile / Hour       // m/s
-	RevPerMinute = 1.0 / Minute      // 1/s
-	FootPound    = Foot * PoundForce // J
+	Minute       = 60.0         // s
+	Hour         = 3600.0       // s
+	MilePerHour  = Mile / Hour  // m/s
+	RevPerMinute = 1.0 / Minute // 1/s
 
 	fahrenheitDegree = 5.0 / 9.0                         // K
 	zeroFahrenheit   = ZeroCelsius - 32*fahrenheitDegree // K

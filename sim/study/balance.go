@@ -6,26 +6,26 @@ import (
 	"slices"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A BalanceCase is the car with one proportioning valve, or without.
 type BalanceCase struct {
 	Name string `json:"name"`
 	// SplitPressure does not exist without a valve; SplitSlope is 1 then.
-	SplitPressure answer.Maybe      `json:"split_pressure_pa"`
-	SplitSlope    si.Ratio          `json:"split_slope"`
-	FirstLock     verdict.FirstLock `json:"first_lock"`
+	SplitPressure answer.Optional[si.Pressure] `json:"split_pressure_pa"`
+	SplitSlope    si.Ratio                     `json:"split_slope"`
+	FirstLock     verdict.FirstLock            `json:"first_lock"`
 	// Crossing is the deceleration from which on the rear axle uses more adhesion
 	// than the front one, if there is one below that of the first lock.
-	Crossing answer.Maybe `json:"rear_first_from_mps2"`
+	Crossing answer.Optional[si.Acceleration] `json:"rear_first_from_mps2"`
 	// Efficiency is the deceleration at the first lock over what the adhesion allows.
-	Efficiency answer.Maybe      `json:"efficiency"`
-	Points     []verdict.Braking `json:"points"`
+	Efficiency answer.Optional[si.Ratio] `json:"efficiency"`
+	Points     []verdict.Braking         `json:"points"`
 
 	car sim.Car
 	// missing says why no pedal reaches the first lock.
@@ -36,10 +36,10 @@ type BalanceCase struct {
 type Valve struct {
 	// Needed says that without a valve the rear axle would lock first somewhere
 	// below the adhesion; Possible that a valve of this slope prevents it.
-	Needed        bool         `json:"needed"`
-	Possible      bool         `json:"possible"`
-	SplitPressure answer.Maybe `json:"split_pressure_pa"`
-	SplitSlope    si.Ratio     `json:"split_slope"`
+	Needed        bool                         `json:"needed"`
+	Possible      bool                         `json:"possible"`
+	SplitPressure answer.Optional[si.Pressure] `json:"split_pressure_pa"`
+	SplitSlope    si.Ratio                     `json:"split_slope"`
 }
 
 // BalanceResult is the answer to which axle locks first, and what to do about it.
@@ -72,7 +72,7 @@ type BalanceResult struct {
 type BalanceRule struct {
 	Holds bool `json:"front_above_rear_from_0_15_to_0_8"`
 	// BrokenFrom is the lowest deceleration at which it does not hold.
-	BrokenFrom answer.Maybe `json:"broken_from_mps2"`
+	BrokenFrom answer.Optional[si.Acceleration] `json:"broken_from_mps2"`
 }
 
 const (
@@ -102,7 +102,7 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 	w.Tell(1, 2)
 	car := s.Config.Car
 	r := &BalanceResult{Adhesion: car.Adhesion, config: s.Config, title: s.Title}
-	r.valveAssumed = hasValve(&car) && !s.IsSet("valves.split_slope") && !s.IsSet("valves.split_pressure")
+	r.valveAssumed = hasValve(&car) && !s.IsSet(scenario.KeyValvesSplitSlope) && !s.IsSet(scenario.KeyValvesSplitPressure)
 	r.Valve = neededValve(car)
 
 	here := "without a valve"
@@ -123,7 +123,7 @@ func Balance(ctx context.Context, s *scenario.Scenario, w Watch) (*BalanceResult
 		cars = append(cars, struct {
 			name string
 			car  sim.Car
-		}{"with the valve it needs", withValve(car, si.Pressure(r.Valve.SplitPressure), r.Valve.SplitSlope)})
+		}{"with the valve it needs", withValve(car, r.Valve.SplitPressure.Value(), r.Valve.SplitSlope)})
 	}
 	for _, c := range cars {
 		found := balanceCase(c.name, c.car)
@@ -176,22 +176,22 @@ func (d *driver) firstLock(ctx context.Context, car *sim.Car) (verdict.FirstLock
 func balanceCase(name string, car sim.Car) BalanceCase {
 	road := verdict.Road{Car: &car}
 	b := BalanceCase{
-		Name: name, SplitPressure: answer.None(), SplitSlope: car.SplitSlope,
-		FirstLock: road.FirstLock(), Efficiency: answer.None(), car: car,
+		Name: name, SplitSlope: car.SplitSlope,
+		FirstLock: road.FirstLock(), car: car,
 	}
 	if hasValve(&car) {
-		b.SplitPressure = answer.Maybe(car.SplitPressure)
+		b.SplitPressure = answer.Of(car.SplitPressure)
 	}
 	if a := b.FirstLock.Deceleration; a.Exists() {
-		b.Efficiency = a / answer.Maybe(float64(car.Adhesion)*float64(si.StandardGravity))
+		b.Efficiency = answer.Of(si.Ratio(float64(a.Value()) / (float64(car.Adhesion) * float64(si.StandardGravity))))
 	}
 	b.Crossing = rearFirstFrom(&car, ruleFrom, math.Inf(1), verdict.Locked(car.Adhesion))
-	top := answer.Maybe(verdict.MostLine)
+	top := answer.Of(verdict.MostLine)
 	if line := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= balanceTop }); line.Exists() {
 		top = line
 	}
 	for i := range balancePoints + 1 {
-		p := road.At(si.Pressure(top) * si.Pressure(i) / balancePoints)
+		p := road.At(top.Value() * si.Pressure(i) / balancePoints)
 		if p.RearLoad <= 0 {
 			break
 		}
@@ -202,22 +202,22 @@ func balanceCase(name string, car sim.Car) BalanceCase {
 
 // rearFirstFrom returns the lowest deceleration from which on the rear axle uses
 // more adhesion than the front one, between two braking rates and before the end.
-func rearFirstFrom(c *sim.Car, from, to float64, end func(verdict.Braking) bool) answer.Maybe {
+func rearFirstFrom(c *sim.Car, from, to float64, end func(verdict.Braking) bool) answer.Optional[si.Acceleration] {
 	road := verdict.Road{Car: c}
 	low := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= from })
 	high := road.LineFor(func(p verdict.Braking) bool { return p.Rate() >= to || end(p) })
 	if !low.Exists() {
-		return answer.None()
+		return answer.None[si.Acceleration]()
 	}
 	if !high.Exists() {
-		high = answer.Maybe(verdict.MostLine)
+		high = answer.Of(verdict.MostLine)
 	}
 	rearMore := func(line float64) bool {
 		p := road.At(si.Pressure(line))
 		return p.RearAdhesion-p.FrontAdhesion > equalWithin
 	}
-	last := float64(low)
-	for i, line := range linesToTry(float64(low), float64(high), float64(c.SplitPressure)) {
+	last := float64(low.Value())
+	for i, line := range linesToTry(float64(low.Value()), float64(high.Value()), float64(c.SplitPressure)) {
 		if !rearMore(line) {
 			last = line
 			continue
@@ -225,9 +225,9 @@ func rearFirstFrom(c *sim.Car, from, to float64, end func(verdict.Braking) bool)
 		if i > 0 {
 			line, _ = rootfind.Least(last, line, lineWithin, func(l float64) (bool, error) { return rearMore(l), nil })
 		}
-		return answer.Maybe(road.At(si.Pressure(line)).Deceleration)
+		return answer.Of(road.At(si.Pressure(line)).Deceleration)
 	}
-	return answer.None()
+	return answer.None[si.Acceleration]()
 }
 
 // linesToTry are pressures from low to high, closer around the split, where the
@@ -255,7 +255,7 @@ func ruleOf(c *sim.Car) BalanceRule {
 // which the front axle uses no less adhesion than the rear one from a braking
 // rate of 0.15 up to the first lock.
 func neededValve(car sim.Car) Valve {
-	v := Valve{SplitPressure: answer.None(), SplitSlope: car.SplitSlope}
+	v := Valve{SplitSlope: car.SplitSlope}
 	if !hasValve(&car) {
 		v.SplitSlope = usualSlope
 	}
@@ -275,6 +275,6 @@ func neededValve(car sim.Car) Valve {
 	}
 	v.Possible = true
 	split, _ := rootfind.Least(0, float64(verdict.MostLine), splitWithin, tooHigh)
-	v.SplitPressure = answer.Maybe(split - splitWithin)
+	v.SplitPressure = answer.Of(si.Pressure(split - splitWithin))
 	return v
 }

@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 func opened(t *testing.T, sets ...string) *scenario.Scenario {
@@ -61,7 +61,7 @@ func TestWhichAxleLocksFirstOfAWorkedExample(t *testing.T) {
 		c.Adhesion = want.adhesion
 		lock := verdict.Road{Car: &c}.FirstLock()
 		assert.Equal(t, want.axle, lock.Axle)
-		z := float64(lock.Deceleration) / 9.80665
+		z := float64(lock.Deceleration.Value()) / 9.80665
 		assert.InDelta(t, want.z, z, 2e-4)
 		assert.InDelta(t, want.withinBook, z, 0.02, "no farther from the book than its rolling resistance")
 	}
@@ -80,11 +80,11 @@ func TestEqualAdhesionLiesOnTheIdealLine(t *testing.T) {
 		c.RearBrake.PistonArea = si.Area(float64(c.FrontBrake.PistonArea) * (1 - share) / share)
 		c.Adhesion = 1.2
 		line := verdict.Road{Car: &c}.LineFor(func(p verdict.Braking) bool { return p.Rate() >= z })
-		p := verdict.Road{Car: &c}.At(si.Pressure(line))
+		p := verdict.Road{Car: &c}.At(line.Value())
 		assert.InDelta(t, z, float64(p.FrontAdhesion), 1e-5)
 		assert.InDelta(t, z, float64(p.RearAdhesion), 1e-5)
 		from := rearFirstFrom(&c, ruleFrom, math.Inf(1), verdict.Locked(c.Adhesion))
-		assert.InDelta(t, z*9.80665, float64(from), 1e-4, "from there on the rear axle uses more")
+		assert.InDelta(t, z*9.80665, float64(from.Value()), 1e-4, "from there on the rear axle uses more")
 	})
 }
 
@@ -102,7 +102,7 @@ func TestBalancePoints(t *testing.T) {
 			assert.Greater(t, float64(p.Deceleration), float64(r.Cases[0].Points[i-1].Deceleration))
 		}
 	}
-	assert.Greater(t, float64(r.Cases[1].FirstLock.Deceleration), float64(r.Cases[0].FirstLock.Deceleration), "the valve costs braking of this front-heavy car")
+	assert.Greater(t, float64(r.Cases[1].FirstLock.Deceleration.Value()), float64(r.Cases[0].FirstLock.Deceleration.Value()), "the valve costs braking of this front-heavy car")
 }
 
 // Before the first lock the car slows as the model says, and no sooner.
@@ -115,10 +115,10 @@ func TestFirstLockIsWhereTheModelBeginsToSlip(t *testing.T) {
 			f, b := car.BrakeForces(line, line)
 			return float64(f+b) / float64(car.Mass)
 		}
-		before, after := 0.9999*si.Pressure(lock.Line), 1.05*si.Pressure(lock.Line)
+		before, after := 0.9999*lock.Line.Value(), 1.05*lock.Line.Value()
 		assert.InDelta(t, sum(before), float64(car.Deceleration(before, before)), 1e-9)
 		assert.Less(t, float64(car.Deceleration(after, after)), sum(after)-0.05)
-		assert.InDelta(t, sum(si.Pressure(lock.Line)), float64(lock.Deceleration), 1e-6)
+		assert.InDelta(t, sum(lock.Line.Value()), float64(lock.Deceleration.Value()), 1e-6)
 	}
 }
 
@@ -129,9 +129,9 @@ func TestPedalForceOfTheFirstLock(t *testing.T) {
 	require.NoError(t, err)
 	s := m.Start()
 	require.NoError(t, s.Settle(context.Background(), sim.EngineIdle))
-	s.Pedal(si.Force(lock.Pedal), 60)
+	s.Pedal(lock.Pedal.Value(), 60)
 	require.NoError(t, s.Advance(context.Background(), 61))
-	assert.InEpsilon(t, float64(lock.Line), float64(s.State().LineFront), 0.01)
+	assert.InEpsilon(t, float64(lock.Line.Value()), float64(s.State().LineFront), 0.01)
 }
 
 func TestValveThatIsNeeded(t *testing.T) {
@@ -139,11 +139,11 @@ func TestValveThatIsNeeded(t *testing.T) {
 	require.Equal(t, verdict.RearAxle, r.Cases[0].FirstLock.Axle)
 	require.True(t, r.Valve.Needed)
 	require.True(t, r.Valve.Possible)
-	car, split := r.config.Car, si.Pressure(r.Valve.SplitPressure)
+	car, split := r.config.Car, r.Valve.SplitPressure.Value()
 	rearFirst := func(split si.Pressure) bool {
 		c := withValve(car, split, r.Valve.SplitSlope)
 		road := verdict.Road{Car: &c}
-		end := float64(road.LineFor(verdict.Locked(c.Adhesion)))
+		end := float64(road.LineFor(verdict.Locked(c.Adhesion)).Value())
 		for line := 0.0; line <= end; line += end / 5000 {
 			if p := road.At(si.Pressure(line)); p.Rate() > ruleFrom && p.RearAdhesion > p.FrontAdhesion+1e-6 {
 				return true
@@ -155,9 +155,9 @@ func TestValveThatIsNeeded(t *testing.T) {
 	assert.True(t, rearFirst(split+50e3), "and with a higher split it does not")
 	last := r.Cases[len(r.Cases)-1]
 	assert.Equal(t, verdict.FrontAxle, last.FirstLock.Axle)
-	assert.Greater(t, float64(last.Efficiency), float64(r.Cases[0].Efficiency))
+	assert.Greater(t, float64(last.Efficiency.Value()), float64(r.Cases[0].Efficiency.Value()))
 	assert.False(t, r.Rule.Holds)
-	assert.InDelta(t, float64(r.Cases[0].Crossing), float64(r.Rule.BrokenFrom), 1e-3)
+	assert.InDelta(t, float64(r.Cases[0].Crossing.Value()), float64(r.Rule.BrokenFrom.Value()), 1e-3)
 }
 
 func TestValveThatIsNotNeededOrCannotHelp(t *testing.T) {
@@ -216,16 +216,16 @@ func TestClassicCarNeedsItsValve(t *testing.T) {
 	assert.Equal(t, verdict.FrontAxle, r.Cases[0].FirstLock.Axle)
 	require.NotNil(t, r.Linings)
 	low, high := r.Linings.Low, r.Linings.High
-	assert.InDelta(t, 3, float64(low.RearFactor), 1e-6)
-	assert.InDelta(t, 5, float64(high.RearFactor), 1e-6)
+	assert.InDelta(t, 3, float64(low.RearFactor.Value()), 1e-6)
+	assert.InDelta(t, 5, float64(high.RearFactor.Value()), 1e-6)
 	assert.False(t, low.FrontFactor.Exists())
 	for _, end := range []LiningEnd{low, high} {
 		assert.Equal(t, verdict.FrontAxle, end.FirstLock.Axle)
 		assert.Equal(t, verdict.RearAxle, end.WithoutValve.Axle)
 		assert.True(t, end.Valve.Needed)
 	}
-	assert.InDelta(t, 0.87, float64(low.WithoutValve.Deceleration)/9.80665, 0.005)
-	assert.InDelta(t, 0.70, float64(high.WithoutValve.Deceleration)/9.80665, 0.005)
+	assert.InDelta(t, 0.87, float64(low.WithoutValve.Deceleration.Value())/9.80665, 0.005)
+	assert.InDelta(t, 0.70, float64(high.WithoutValve.Deceleration.Value())/9.80665, 0.005)
 	assert.Nil(t, r.Linings.Turns)
 	words := strings.Join(r.Words(si.US), "\n")
 	assert.Contains(t, words, "It is assumed")
@@ -244,12 +244,12 @@ func TestLiningsThatDecideWhichAxleLocksFirst(t *testing.T) {
 	assert.Equal(t, verdict.FrontAxle, l.Low.FirstLock.Axle)
 	assert.Equal(t, verdict.RearAxle, l.High.FirstLock.Axle)
 	require.NotNil(t, l.Turns)
-	assert.Greater(t, float64(l.Turns.RearFriction), 0.30)
-	assert.Less(t, float64(l.Turns.RearFriction), 0.45)
+	assert.Greater(t, float64(l.Turns.RearFriction.Value()), 0.30)
+	assert.Less(t, float64(l.Turns.RearFriction.Value()), 0.45)
 	for _, end := range []struct {
 		friction float64
 		axle     verdict.Axle
-	}{{0.999 * float64(l.Turns.RearFriction), verdict.FrontAxle}, {1.001 * float64(l.Turns.RearFriction), verdict.RearAxle}} {
+	}{{0.999 * float64(l.Turns.RearFriction.Value()), verdict.FrontAxle}, {1.001 * float64(l.Turns.RearFriction.Value()), verdict.RearAxle}} {
 		known := balanced(t, append(sets, flag("brake.rear.friction", si.Ratio(end.friction)))...)
 		assert.Equal(t, end.axle, known.Cases[0].FirstLock.Axle)
 		assert.Nil(t, known.Linings)
@@ -260,13 +260,13 @@ func TestLiningsThatDecideWhichAxleLocksFirst(t *testing.T) {
 
 	given := balanced(t, append(sets, "brake.rear.friction=0.36 ± 0.02")...)
 	require.NotNil(t, given.Linings)
-	assert.InDelta(t, 0.34, float64(given.Linings.Low.RearFriction), 1e-9)
-	assert.InDelta(t, 0.38, float64(given.Linings.High.RearFriction), 1e-9)
+	assert.InDelta(t, 0.34, float64(given.Linings.Low.RearFriction.Value()), 1e-9)
+	assert.InDelta(t, 0.38, float64(given.Linings.High.RearFriction.Value()), 1e-9)
 
 	servo := balanced(t, "brake.rear.friction=0.35").Linings
 	require.NotNil(t, servo, "no published factor")
-	assert.InDelta(t, 3, float64(servo.Low.RearFactor), 1e-6)
-	assert.InDelta(t, 5, float64(servo.High.RearFactor), 1e-6)
+	assert.InDelta(t, 3, float64(servo.Low.RearFactor.Value()), 1e-6)
+	assert.InDelta(t, 5, float64(servo.High.RearFactor.Value()), 1e-6)
 	assert.Nil(t, balanced(t, "brake.rear.shoe_factor=4").Linings)
 	assert.Nil(t, balanced(t, "brake.rear.kind=disc").Linings)
 }

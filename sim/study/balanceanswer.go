@@ -3,10 +3,10 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // shownAt is the deceleration at which the words tell how the load has moved.
@@ -56,10 +56,10 @@ func (r *BalanceResult) lockWords(u si.System) string {
 	if lock.Axle == verdict.NoAxle {
 		return road + " these brakes lock no wheel at any line pressure that could be: they are too small for that."
 	}
-	text := road + fmt.Sprintf(", pressed harder and harder, %s first, at %s and %s in the line", wheels(lock.Axle), slowing(si.Acceleration(lock.Deceleration), u), pressure(si.Pressure(lock.Line), u))
+	text := road + fmt.Sprintf(", pressed harder and harder, %s first, at %s and %s in the line", wheels(lock.Axle), slowing(lock.Deceleration.Value(), u), pressure(lock.Line.Value(), u))
 	switch {
 	case lock.Pedal.Exists():
-		text += fmt.Sprintf(", which takes %s at the pedal.", pedal(si.Force(lock.Pedal), u))
+		text += fmt.Sprintf(", which takes %s at the pedal.", pedal(lock.Pedal.Value(), u))
 	case r.Cases[0].missing == byStroke:
 		text += ". That " + strokeEnds
 	default:
@@ -96,19 +96,19 @@ func (r *BalanceResult) valveWords(u si.System) string {
 		return fmt.Sprintf("No proportioning valve with a slope of %.2g keeps the front wheels first, wherever it splits: the rear brakes are too large for this car, or the front ones too small.", float64(v.SplitSlope))
 	}
 	text := fmt.Sprintf("A proportioning valve that splits at %s, with a slope of %.2g from there on, keeps the front wheels first up to that adhesion; a higher split does not.",
-		pressure(si.Pressure(v.SplitPressure), u), float64(v.SplitSlope))
+		pressure(v.SplitPressure.Value(), u), float64(v.SplitSlope))
 	if here {
 		which, does := "fitted", "too high"
 		if r.valveAssumed {
 			which = "assumed here"
 		}
-		if car.SplitPressure <= si.Pressure(v.SplitPressure) {
+		if car.SplitPressure <= v.SplitPressure.Value() {
 			does = "low enough"
 		}
 		text += fmt.Sprintf(" The one %s splits at %s: %s.", which, pressure(car.SplitPressure, u), does)
 	}
 	if from := r.without().Crossing; from.Exists() {
-		text += fmt.Sprintf(" Without one the rear wheels ask for more grip than the front ones from %s on.", slowing(si.Acceleration(from), u))
+		text += fmt.Sprintf(" Without one the rear wheels ask for more grip than the front ones from %s on.", slowing(from.Value(), u))
 	}
 	return text
 }
@@ -136,7 +136,7 @@ func (r *BalanceResult) ruleWords(u si.System) string {
 	if r.Rule.Holds {
 		return rule + ", is met."
 	}
-	return rule + fmt.Sprintf(", is not met from %s on.", slowing(si.Acceleration(r.Rule.BrokenFrom), u))
+	return rule + fmt.Sprintf(", is not met from %s on.", slowing(r.Rule.BrokenFrom.Value(), u))
 }
 
 func (r *BalanceResult) partWords(u si.System) []string {
@@ -144,7 +144,7 @@ func (r *BalanceResult) partWords(u si.System) []string {
 	car := r.config.Car
 	if m := r.MoreFriction; m != nil && m.Axle != verdict.NoAxle && r.Linings == nil {
 		words = append(words, fmt.Sprintf("Drums multiply, and the more so the better their linings grip: a tenth more friction gives more than a tenth more drag (the shoes' geometry is an estimate). With that, %s first, at %s.",
-			wheels(m.Axle), slowing(si.Acceleration(m.Deceleration), u)))
+			wheels(m.Axle), slowing(m.Deceleration.Value(), u)))
 	}
 	if car.HoldOff > 0 {
 		words = append(words, fmt.Sprintf("The metering valve keeps the front discs idle up to %s and lets everything through from three times that (estimate): the rear shoes reach their drums first, and on a gentle stop the rear axle works alone.", pressure(car.HoldOff, u)))

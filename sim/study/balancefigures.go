@@ -3,9 +3,9 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 const balanceNote = "No wheel locked; load moves with deceleration × centre height / wheelbase. " + planningNote
@@ -64,7 +64,7 @@ func (r *BalanceResult) adhesionFigure() answer.Figure {
 		if c.FirstLock.Axle == verdict.BothAxles {
 			label = "both lock"
 		}
-		p.Marks = []answer.Mark{{Label: label, X: float64(a), Y: float64(r.Adhesion)}}
+		p.Marks = []answer.Mark{{Label: label, X: float64(a.Value()), Y: float64(r.Adhesion)}}
 	}
 	return answer.Figure{Name: "adhesion", Title: answer.Titled("Adhesion used by each axle", r.title), Panels: []answer.Panel{p},
 		Note: "Brake force over axle load, the form of UN R13-H, annex 5 (from memory). " + balanceNote}

@@ -5,20 +5,20 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A LiningEnd is the car with the linings of its drums at one end of what they may be.
 type LiningEnd struct {
 	// The friction and the shoe factor exist for an axle whose linings are in doubt.
-	FrontFriction answer.Maybe `json:"front_friction"`
-	FrontFactor   answer.Maybe `json:"front_shoe_factor"`
-	RearFriction  answer.Maybe `json:"rear_friction"`
-	RearFactor    answer.Maybe `json:"rear_shoe_factor"`
+	FrontFriction answer.Optional[si.Ratio] `json:"front_friction"`
+	FrontFactor   answer.Optional[si.Ratio] `json:"front_shoe_factor"`
+	RearFriction  answer.Optional[si.Ratio] `json:"rear_friction"`
+	RearFactor    answer.Optional[si.Ratio] `json:"rear_shoe_factor"`
 
 	FirstLock verdict.FirstLock `json:"first_lock"`
 	// WithoutValve is the first lock without a proportioning valve.
@@ -150,7 +150,6 @@ func liningEnd(ctx context.Context, doubts []liningDoubt, car sim.Car, share si.
 	car = atLinings(doubts, car, share)
 	bare := withoutValve(car)
 	out := LiningEnd{
-		FrontFriction: answer.None(), FrontFactor: answer.None(), RearFriction: answer.None(), RearFactor: answer.None(),
 		Valve: neededValve(car),
 	}
 	var err error
@@ -162,9 +161,9 @@ func liningEnd(ctx context.Context, doubts []liningDoubt, car sim.Car, share si.
 	}
 	for _, d := range doubts {
 		b := d.at(share)
-		friction, factor := answer.Maybe(b.Friction), answer.Maybe(b.Factor())
+		friction, factor := answer.Of(b.Friction), answer.Of(b.Factor())
 		if b.ShoeFactor != 0 {
-			friction = answer.Maybe(b.Kind.Friction(b.ShoeFactor))
+			friction = answer.Of(b.Kind.Friction(b.ShoeFactor))
 		}
 		if d.axle == verdict.FrontAxle {
 			out.FrontFriction, out.FrontFactor = friction, factor
@@ -215,7 +214,7 @@ func locking(l verdict.FirstLock, u si.System) string {
 	if l.Axle == verdict.NoAxle {
 		return "no wheel locks"
 	}
-	return fmt.Sprintf("%s first, at %s", wheels(l.Axle), slowing(si.Acceleration(l.Deceleration), u))
+	return fmt.Sprintf("%s first, at %s", wheels(l.Axle), slowing(l.Deceleration.Value(), u))
 }
 
 // atBoth says what locks first with the least grip of the linings and with the most.
@@ -224,17 +223,17 @@ func atBoth(low, high verdict.FirstLock, u si.System) string {
 		return fmt.Sprintf("%s with the least of it, %s with the most", locking(low, u), locking(high, u))
 	}
 	return fmt.Sprintf("%s first with the least of it and with the most, at %s and at %s", wheels(low.Axle),
-		slowing(si.Acceleration(low.Deceleration), u), slowing(si.Acceleration(high.Deceleration), u))
+		slowing(low.Deceleration.Value(), u), slowing(high.Deceleration.Value(), u))
 }
 
 func (e *LiningEnd) frictions() string {
 	switch {
 	case !e.FrontFriction.Exists():
-		return fmt.Sprintf("%.2f", float64(e.RearFriction))
+		return fmt.Sprintf("%.2f", float64(e.RearFriction.Value()))
 	case !e.RearFriction.Exists():
-		return fmt.Sprintf("%.2f", float64(e.FrontFriction))
+		return fmt.Sprintf("%.2f", float64(e.FrontFriction.Value()))
 	}
-	return fmt.Sprintf("%.2f in front and %.2f behind", float64(e.FrontFriction), float64(e.RearFriction))
+	return fmt.Sprintf("%.2f in front and %.2f behind", float64(e.FrontFriction.Value()), float64(e.RearFriction.Value()))
 }
 
 // valveWords say what valve each end needs, where that differs from needing none.
@@ -246,14 +245,14 @@ func (r *LiningRange) valveWords(car *sim.Car, u si.System) []string {
 		case !v.Possible:
 			return fmt.Sprintf("no valve of a slope of %.2g keeps the front wheels first", float64(v.SplitSlope))
 		}
-		return "a valve must split at " + pressure(si.Pressure(v.SplitPressure), u)
+		return "a valve must split at " + pressure(v.SplitPressure.Value(), u)
 	}
 	low, high := r.Low.Valve, r.High.Valve
 	if !low.Needed && !high.Needed {
 		return nil
 	}
 	text := fmt.Sprintf("With the least grip %s, with the most %s.", needs(low), needs(high))
-	if hasValve(car) && high.SplitPressure.Exists() && car.SplitPressure > si.Pressure(high.SplitPressure) {
+	if hasValve(car) && high.SplitPressure.Exists() && car.SplitPressure > high.SplitPressure.Value() {
 		text += fmt.Sprintf(" The one fitted, at %s, is not low enough for the most: on a road with less grip the rear wheels can lock first.", pressure(car.SplitPressure, u))
 	}
 	return []string{text}

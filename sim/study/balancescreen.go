@@ -3,9 +3,10 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen says which axle locks first, and whether a valve has to see to that.
@@ -36,8 +37,8 @@ func (r *BalanceResult) dependsOn(u si.System) string {
 		if l.High.FirstLock.Axle == l.Low.FirstLock.Axle {
 			text += ", but the order stays: " + atBoth(l.Low.FirstLock, l.High.FirstLock, u)
 		}
-		if v := l.High.Valve; r.Cases[0].FirstLock.Axle != verdict.RearAxle && hasValve(&r.config.Car) && v.SplitPressure.Exists() && r.config.Car.SplitPressure > si.Pressure(v.SplitPressure) {
-			text += fmt.Sprintf("; yet with the most grip the valve would have to split at %s, and on a road with less grip the rear wheels can lock first", pressure(si.Pressure(v.SplitPressure), u))
+		if v := l.High.Valve; r.Cases[0].FirstLock.Axle != verdict.RearAxle && hasValve(&r.config.Car) && v.SplitPressure.Exists() && r.config.Car.SplitPressure > v.SplitPressure.Value() {
+			text += fmt.Sprintf("; yet with the most grip the valve would have to split at %s, and on a road with less grip the rear wheels can lock first", pressure(v.SplitPressure.Value(), u))
 		}
 		return text
 	case m != nil && m.Axle != verdict.NoAxle:
@@ -45,7 +46,7 @@ func (r *BalanceResult) dependsOn(u si.System) string {
 	}
 	text := fmt.Sprintf("the grip of the road, %.2g here", float64(r.Adhesion))
 	if from := r.without().Crossing; from.Exists() {
-		text += fmt.Sprintf(": without a valve the rear wheels ask for more of it than the front ones from %s on", slowing(si.Acceleration(from), u))
+		text += fmt.Sprintf(": without a valve the rear wheels ask for more of it than the front ones from %s on", slowing(from.Value(), u))
 	}
 	return text
 }
@@ -57,15 +58,15 @@ func (r *BalanceResult) next(u si.System) (string, answer.Command) {
 	const letters = "read the letters on the edge of the drums' linings: they stand for the friction (SAE J866)"
 	switch {
 	case first == verdict.RearAxle && v.Needed && v.Possible:
-		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(si.Pressure(v.SplitPressure), u)), answer.Command{}
+		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one, before the car is driven hard", pressure(v.SplitPressure.Value(), u)), answer.Command{}
 	case first == verdict.RearAxle:
 		return smallerRear, answer.Command{}
 	case r.valveAssumed:
-		return "look whether this car has the proportioning valve that is assumed here; without one it would be", answer.Command{Verb: toBalance.Verb, Args: []string{"--set", "valves.split_slope=1"}}
+		return "look whether this car has the proportioning valve that is assumed here; without one it would be", answer.Command{Verb: toBalance.Verb, Args: []string{"--set", scenario.KeyValvesSplitSlope + "=1"}}
 	case r.Linings != nil:
 		return letters + "; then " + seeFailures, toFailures
 	case v.Needed && v.Possible && !hasValve(&car):
-		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one", pressure(si.Pressure(v.SplitPressure), u)), answer.Command{}
+		return fmt.Sprintf("fit a proportioning valve that splits at %s or lower, or an adjustable one", pressure(v.SplitPressure.Value(), u)), answer.Command{}
 	}
 	return seeFailures, toFailures
 }

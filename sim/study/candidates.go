@@ -131,13 +131,13 @@ func (c candidate) in(s *scenario.Scenario) (*scenario.Scenario, error) {
 		set, unset = c.booster.Settings()
 	}
 	if !c.keeps.bore {
-		set = append(set, scenario.SettingOf("master.bore", c.bore))
+		set = append(set, scenario.SettingOf(scenario.KeyMasterBore, c.bore))
 	}
 	if c.manualRatio > 0 {
-		set = append(set, scenario.SettingOf("pedal.ratio", c.manualRatio))
+		set = append(set, scenario.SettingOf(scenario.KeyPedalRatio, c.manualRatio))
 	}
 	if c.reservoir > 0 {
-		set = append(set, scenario.SettingOf("reservoir.volume", c.reservoir))
+		set = append(set, scenario.SettingOf(scenario.KeyReservoirVolume, c.reservoir))
 	} else {
 		unset = append(unset, "reservoir")
 	}
@@ -145,7 +145,7 @@ func (c candidate) in(s *scenario.Scenario) (*scenario.Scenario, error) {
 	case !c.pump:
 		unset = append(unset, "pump")
 	case s.Config.Pump.FreeFlow == 0:
-		set = append(set, scenario.SettingOf("pump.free_flow", scenario.TypicalPump().FreeFlow))
+		set = append(set, scenario.SettingOf(scenario.KeyPumpFreeFlow, scenario.TypicalPump().FreeFlow))
 	}
 	return s.Edit(set, unset...)
 }

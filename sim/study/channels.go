@@ -73,7 +73,7 @@ func samplesTable(states []sim.State) answer.Table {
 	for _, s := range states {
 		row := make([]answer.Cell, len(channels))
 		for i, c := range channels {
-			row[i] = answer.Maybe(c.Of(s)).Cell()
+			row[i] = answer.Of(c.Of(s)).Cell()
 		}
 		t.Rows = append(t.Rows, row)
 	}
@@ -81,12 +81,12 @@ func samplesTable(states []sim.State) answer.Table {
 }
 
 // samplesDocument has a list of values a channel.
-func samplesDocument(states []sim.State) map[string][]answer.Maybe {
-	out := map[string][]answer.Maybe{}
+func samplesDocument(states []sim.State) map[string][]answer.Optional[float64] {
+	out := map[string][]answer.Optional[float64]{}
 	for _, c := range Channels() {
-		values := make([]answer.Maybe, len(states))
+		values := make([]answer.Optional[float64], len(states))
 		for i, s := range states {
-			values[i] = answer.Maybe(c.Of(s))
+			values[i] = answer.Of(c.Of(s))
 		}
 		out[c.Key+c.Dim.Unit(si.SI).KeySuffix] = values
 	}

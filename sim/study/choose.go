@@ -6,26 +6,26 @@ import (
 
 	"kneepoint/internal/batch"
 	"kneepoint/internal/sourcenote"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A ChooseOption is one combination of parts with what it was found to do.
 type ChooseOption struct {
-	Booster     string       `json:"booster"`
-	Reservoir   si.Volume    `json:"reservoir_m3"`
-	Pump        bool         `json:"pump"`
-	Bore        si.Length    `json:"bore_m"`
-	ManualRatio answer.Maybe `json:"manual_pedal_ratio"`
-	Passes      bool         `json:"passes"`
+	Booster     string                    `json:"booster"`
+	Reservoir   si.Volume                 `json:"reservoir_m3"`
+	Pump        bool                      `json:"pump"`
+	Bore        si.Length                 `json:"bore_m"`
+	ManualRatio answer.Optional[si.Ratio] `json:"manual_pedal_ratio"`
+	Passes      bool                      `json:"passes"`
 	// Why is what fails, in words and SI units, or the criterion that is nearest
 	// to failing.
-	Why     string       `json:"why"`
-	Nearest string       `json:"nearest_criterion"`
-	Margin  answer.Maybe `json:"margin"`
+	Why     string                   `json:"why"`
+	Nearest string                   `json:"nearest_criterion"`
+	Margin  answer.Optional[float64] `json:"margin"`
 
 	Performance
 
@@ -39,45 +39,45 @@ type ChooseOption struct {
 
 // A Performance is what the simulations of an option find.
 type Performance struct {
-	AssistedStops answer.Maybe `json:"assisted_stops"`
+	AssistedStops answer.Optional[float64] `json:"assisted_stops"`
 	// NeededPedal is that of the first stop with the engine as [reserve] has it,
 	// RunningPedal with the engine idling.
-	NeededPedal  answer.Maybe `json:"needed_pedal_n"`
-	RunningPedal answer.Maybe `json:"needed_pedal_running_n"`
+	NeededPedal  answer.Optional[si.Force] `json:"needed_pedal_n"`
+	RunningPedal answer.Optional[si.Force] `json:"needed_pedal_running_n"`
 	// DeadStops counts the stops with the engine dead within the choice's dead limit,
 	// DeadCapped says that there may be more.
-	DeadStops  answer.Maybe `json:"dead_stops"`
-	DeadCapped bool         `json:"dead_stops_capped"`
+	DeadStops  answer.Optional[float64] `json:"dead_stops"`
+	DeadCapped bool                     `json:"dead_stops_capped"`
 	Traffic
-	KneeLine    answer.Maybe `json:"knee_line_pa"`
-	Recharge    answer.Maybe `json:"recharge_s"`
-	PedalTravel answer.Maybe `json:"pedal_travel_m"`
+	KneeLine    answer.Optional[si.Pressure] `json:"knee_line_pa"`
+	Recharge    answer.Optional[si.Time]     `json:"recharge_s"`
+	PedalTravel answer.Optional[si.Length]   `json:"pedal_travel_m"`
 	// Missing is why the ordinary stop cannot be had, if it cannot.
 	Missing shortfall `json:"-"`
 	// DeadForce is what the hardest of the stops needs that are wanted with the engine dead.
-	DeadForce answer.Maybe `json:"-"`
+	DeadForce answer.Optional[si.Force] `json:"-"`
 }
 
 // EqualManual is the manual pedal that asks for the same effort as the present parts.
 type EqualManual struct {
-	PedalRatio  answer.Maybe `json:"pedal_ratio"`
-	Bore        answer.Maybe `json:"bore_m"`
-	PedalTravel answer.Maybe `json:"pedal_travel_m"`
+	PedalRatio  answer.Optional[si.Ratio]  `json:"pedal_ratio"`
+	Bore        answer.Optional[si.Length] `json:"bore_m"`
+	PedalTravel answer.Optional[si.Length] `json:"pedal_travel_m"`
 	// KeptRatio is the pedal that is there, KeptPedal the force that it would need on
 	// the same bore without a booster.
-	KeptRatio answer.Maybe `json:"kept_pedal_ratio"`
-	KeptPedal answer.Maybe `json:"kept_pedal_n"`
+	KeptRatio answer.Optional[si.Ratio] `json:"kept_pedal_ratio"`
+	KeptPedal answer.Optional[si.Force] `json:"kept_pedal_n"`
 }
 
 // ChooseResult is the answer to which parts to use.
 type ChooseResult struct {
 	// Recommended is the simplest option that passes.
-	Recommended    *ChooseOption  `json:"recommended"`
-	Options        []ChooseOption `json:"options"`
-	LeastVacuum    answer.Maybe   `json:"least_vacuum_pa"`
-	LeastReservoir answer.Maybe   `json:"least_reservoir_m3"`
-	LeastPump      answer.Maybe   `json:"least_pump_m3ps"`
-	EqualManual    EqualManual    `json:"equal_manual"`
+	Recommended    *ChooseOption                  `json:"recommended"`
+	Options        []ChooseOption                 `json:"options"`
+	LeastVacuum    answer.Optional[si.Vacuum]     `json:"least_vacuum_pa"`
+	LeastReservoir answer.Optional[si.Volume]     `json:"least_reservoir_m3"`
+	LeastPump      answer.Optional[si.VolumeFlow] `json:"least_pump_m3ps"`
+	EqualManual    EqualManual                    `json:"equal_manual"`
 	// Unfinished is how many combinations were left when the study was stopped.
 	Unfinished int `json:"unfinished"`
 	// Sure is there where inputs have a tolerance: for the first option and the next.
@@ -117,10 +117,8 @@ func Choose(ctx context.Context, s *scenario.Scenario, w Watch) (*ChooseResult, 
 		p, err := all[i-countSearches].performance(ctx, s, (*ChooseOption).simulate)
 		return piece{Performance: p}, err
 	})
-	none := answer.None()
 	r := &ChooseResult{
 		criteria: s.Choose, title: s.Title, lost: lost, car: s.Config.Car, unmeasured: unmeasured(s), note: noteOnChoice(s), lock: verdict.RoadOf(&s.Config).FirstLock(), pumpOn: pumpToFit(s).On,
-		LeastVacuum: none, LeastReservoir: none, LeastPump: none, EqualManual: noEqualManual(),
 	}
 	for i, c := range all {
 		if done[countSearches+i] {
@@ -163,7 +161,7 @@ func (o *ChooseOption) least() float64 {
 	if !o.Margin.Exists() {
 		return math.Inf(-1)
 	}
-	return float64(o.Margin)
+	return o.Margin.Value()
 }
 
 // considerStops puts a candidate into the car and judges it by its stops; the knee, by
@@ -215,14 +213,12 @@ func (o *ChooseOption) refuse(why answer.Phrase) {
 }
 
 func newOption(c candidate) *ChooseOption {
-	none := answer.None()
 	o := &ChooseOption{
-		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore, ManualRatio: none, Margin: none,
-		Performance: Performance{AssistedStops: none, NeededPedal: none, RunningPedal: none, Traffic: noTraffic(), DeadStops: none, KneeLine: none, Recharge: none, PedalTravel: none},
-		parts:       c,
+		Booster: c.booster.String(), Reservoir: c.reservoir, Pump: c.pump, Bore: c.bore,
+		parts: c,
 	}
 	if c.manualRatio > 0 {
-		o.ManualRatio = answer.Maybe(c.manualRatio)
+		o.ManualRatio = answer.Of(c.manualRatio)
 	}
 	return o
 }
@@ -266,7 +262,7 @@ func (o *ChooseOption) makeSeries(ctx context.Context, car *scenario.Scenario, p
 	if err != nil {
 		return err
 	}
-	o.AssistedStops = answer.Maybe(asked.AssistedStops)
+	o.AssistedStops = answer.Of(float64(asked.AssistedStops))
 	o.NeededPedal = asked.Stops[0].Needed
 	o.Recharge = asked.RechargeIdle
 	o.Traffic = asked.traffic
@@ -279,7 +275,7 @@ func (o *ChooseOption) makeSeries(ctx context.Context, car *scenario.Scenario, p
 	}
 	if car.Config.Booster.Kind != sim.BoosterNone {
 		n := dead.within(car.Choose.DeadLimit)
-		o.DeadStops, o.DeadCapped = answer.Maybe(n), n == len(dead.Stops)
+		o.DeadStops, o.DeadCapped = answer.Of(float64(n)), n == len(dead.Stops)
 		o.DeadForce = (&ReserveResult{Stops: dead.Stops[:min(len(dead.Stops), max(1, car.Choose.StopsLeft))]}).hardest()
 	}
 	return nil

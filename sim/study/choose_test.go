@@ -41,7 +41,7 @@ func TestOptionsEqualReserveAndCurve(t *testing.T) {
 		require.NoError(t, err)
 		stops, err := Reserve(context.Background(), car, nil)
 		require.NoError(t, err)
-		assert.Equal(t, stops.AssistedStops, int(o.AssistedStops), o.parts.text(si.US))
+		assert.Equal(t, stops.AssistedStops, int(o.AssistedStops.Value()), o.parts.text(si.US))
 		assert.Equal(t, stops.Stops[0].Needed, o.NeededPedal, o.parts.text(si.US))
 		if o.ManualRatio.Exists() {
 			continue
@@ -66,7 +66,7 @@ func TestOptionsAreInOrder(t *testing.T) {
 			continue
 		}
 		assert.False(t, failed, "option %d passes behind one that fails", i)
-		assert.GreaterOrEqual(t, float64(o.Margin), 0.0)
+		assert.GreaterOrEqual(t, o.Margin.Value(), 0.0)
 		if i > 0 {
 			assert.GreaterOrEqual(t, o.parts.effort, r.Options[i-1].parts.effort)
 		}
@@ -122,10 +122,10 @@ func TestLeastVacuumIsTheEdge(t *testing.T) {
 		car.Config = at(s.Config, si.Vacuum(v))
 		m, err := margin(context.Background(), &car)
 		require.NoError(t, err)
-		return m >= 0
+		return m.Value() >= 0
 	}
-	assert.True(t, passesAt(float64(r.LeastVacuum)))
-	assert.False(t, passesAt(float64(r.LeastVacuum)-2*leastVacuumWithin))
+	assert.True(t, passesAt(float64(r.LeastVacuum.Value())))
+	assert.False(t, passesAt(float64(r.LeastVacuum.Value())-2*leastVacuumWithin))
 }
 
 // The manual pedal found needs the force that the present parts need.
@@ -134,12 +134,12 @@ func TestEqualManualNeedsTheSameForce(t *testing.T) {
 	r := chosen(t, s)
 	require.True(t, r.EqualManual.PedalRatio.Exists())
 	car := *s
-	car.Manual = scenario.Manual{PedalRatio: si.Ratio(r.EqualManual.PedalRatio), Bore: si.Length(r.EqualManual.Bore)}
+	car.Manual = scenario.Manual{PedalRatio: r.EqualManual.PedalRatio.Value(), Bore: r.EqualManual.Bore.Value()}
 	car.Config = Manual(&car)
 	one, err := demanding(context.Background(), &car, nil, sim.EngineIdle, 1, stopping{})
 	require.NoError(t, err)
-	assert.InEpsilon(t, float64(r.present.RunningPedal), float64(one.Stops[0].Needed), 2e-3)
-	assert.InEpsilon(t, float64(r.EqualManual.PedalTravel), float64(one.Stops[0].TravelAtNeeded), 1e-6)
+	assert.InEpsilon(t, float64(r.present.RunningPedal.Value()), float64(one.Stops[0].Needed.Value()), 2e-3)
+	assert.InEpsilon(t, float64(r.EqualManual.PedalTravel.Value()), float64(one.Stops[0].TravelAtNeeded.Value()), 1e-6)
 }
 
 // The least tank for two stops against the run-down formula solved for the
@@ -152,14 +152,14 @@ func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 	v, err := LeastReservoir(context.Background(), s)
 	require.NoError(t, err)
 	require.True(t, v.Exists())
-	require.Greater(t, float64(v), 0.2e-3, "too small a tank to compare")
+	require.Greater(t, float64(v.Value()), 0.2e-3, "too small a tank to compare")
 
 	car := *s
-	car.Config.Reservoir.Volume = si.Volume(v)
+	car.Config.Reservoir.Volume = v.Value()
 	r, err := demanding(context.Background(), &car, nil, sim.EngineOff, 2, stopping{record: true})
 	require.NoError(t, err)
 	require.Equal(t, 2, r.within(s.Choose.DeadLimit))
-	before, after := float64(r.Stops[0].VacuumBefore), float64(r.Stops[0].VacuumAfter)
+	before, after := float64(r.Stops[0].VacuumBefore.Value()), float64(r.Stops[0].VacuumAfter.Value())
 	held := r.over.At(firstStopAt + s.Reserve.Press + s.Reserve.Hold)
 
 	ambient := float64(s.Config.Ambient.Pressure)
@@ -170,8 +170,8 @@ func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 	air := (ambient - float64(held.WorkingVacuum)) * (rear + swept)
 	// q (front + rear + tank) = p (front + tank) + air, solved for the tank.
 	tank := (p*front + air - q*(front+rear)) / (q - p)
-	assert.InEpsilon(t, float64(v), tank, 0.05, "simulated %.3f L, formula %.3f L", 1e3*float64(v), 1e3*tank)
-	t.Logf("least tank: simulated %.3f L, run-down formula %.3f L", 1e3*float64(v), 1e3*tank)
+	assert.InEpsilon(t, float64(v.Value()), tank, 0.05, "simulated %.3f L, formula %.3f L", 1e3*float64(v.Value()), 1e3*tank)
+	t.Logf("least tank: simulated %.3f L, run-down formula %.3f L", 1e3*float64(v.Value()), 1e3*tank)
 }
 
 func TestStoppedChoiceKeepsWhatItHas(t *testing.T) {

@@ -5,10 +5,10 @@ import (
 	"math"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say what to do, then why, and what the present parts would want.
@@ -58,7 +58,7 @@ func unmeasured(s *scenario.Scenario) answer.Phrase {
 
 func (r *ChooseResult) rearWords(u si.System) string {
 	return fmt.Sprintf("No part of these changes which wheels lock first: on this car the rear ones do, at %s. %s See to that first. %s",
-		slowing(si.Acceleration(r.lock.Deceleration), u), verdict.DangerousOrder, RearFirstRemedy(r.car, u))
+		slowing(r.lock.Deceleration.Value(), u), verdict.DangerousOrder, RearFirstRemedy(r.car, u))
 }
 
 func (r *ChooseResult) unfinishedWords() string {
@@ -115,10 +115,10 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	if r.present.ManualRatio.Exists() {
 		return nil
 	}
-	if v := r.LeastVacuum; v == 0 {
+	if v := r.LeastVacuum; v.Value() == 0 {
 		words = append(words, "With their pump the present parts need no vacuum from the engine.")
 	} else if v.Exists() {
-		words = append(words, fmt.Sprintf("The present parts would need at least %s at the source.", si.FormatUp(si.DimVacuum, float64(v), u)))
+		words = append(words, fmt.Sprintf("The present parts would need at least %s at the source.", si.FormatUp(si.DimVacuum, float64(v.Value()), u)))
 	} else {
 		words = append(words, "No vacuum makes the present parts meet all of it.")
 	}
@@ -126,10 +126,10 @@ func (r *ChooseResult) presentWords(u si.System) []string {
 	case !v.Exists():
 		words = append(words, fmt.Sprintf("No tank up to %s gives them the stops left that are wanted: more vacuum to fill it at, or a larger booster, has to come first.",
 			tank(mostTank, u)))
-	case v == 0:
+	case v.Value() == 0:
 		words = append(words, "For the stops left they need no tank.")
 	default:
-		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(noLessThan(si.Volume(v)), u)))
+		words = append(words, fmt.Sprintf("For the stops left they need a tank of at least %s.", tank(noLessThan(v.Value()), u)))
 	}
 	words = append(words, r.leastPumpWords(u))
 	return append(words, r.manualWords(u)...)
@@ -141,24 +141,24 @@ func (r *ChooseResult) manualWords(u si.System) []string {
 	if !m.PedalRatio.Exists() {
 		return nil
 	}
-	if travel := si.Length(m.PedalTravel); travel > r.criteria.TravelLimit {
+	if travel := m.PedalTravel.Value(); travel > r.criteria.TravelLimit {
 		return []string{fmt.Sprintf("Without a booster no pedal is as light as the present parts with the engine running, %s, within the %s of travel: on a %s bore it would go %s down. %s",
-			pedal(si.Force(r.present.RunningPedal), u), si.Format(si.DimLength, float64(r.criteria.TravelLimit), u), bore(si.Length(m.Bore), u), si.Format(si.DimLength, float64(travel), u), r.keptPedalWords(u))}
+			pedal(r.present.RunningPedal.Value(), u), si.Format(si.DimLength, float64(r.criteria.TravelLimit), u), bore(m.Bore.Value(), u), si.Format(si.DimLength, float64(travel), u), r.keptPedalWords(u))}
 	}
 	text := fmt.Sprintf("Without a booster a pedal of %.1f:1 on a %s bore asks for the same effort as the present parts with the engine running, %s, and costs %s of pedal travel.",
-		float64(m.PedalRatio), bore(si.Length(m.Bore), u), pedal(si.Force(r.present.RunningPedal), u),
-		si.Format(si.DimLength, float64(m.PedalTravel), u))
+		float64(m.PedalRatio.Value()), bore(m.Bore.Value(), u), pedal(r.present.RunningPedal.Value(), u),
+		si.Format(si.DimLength, float64(m.PedalTravel.Value()), u))
 	return []string{text + " " + r.keptPedalWords(u) + " A bore is bought; a pedal of another ratio has to be made."}
 }
 
 // keptPedalWords say what the pedal that is there takes without a booster.
 func (r *ChooseResult) keptPedalWords(u si.System) string {
 	m := r.EqualManual
-	as := fmt.Sprintf("The pedal that is there, %.1f:1, ", float64(m.KeptRatio))
+	as := fmt.Sprintf("The pedal that is there, %.1f:1, ", float64(m.KeptRatio.Value()))
 	if !m.KeptPedal.Exists() {
 		return as + "does not do it on that bore at any force."
 	}
-	return as + fmt.Sprintf("would need %s on that bore: %s.", pedal(si.Force(m.KeptPedal), u), verdict.Effort(si.Force(m.KeptPedal)))
+	return as + fmt.Sprintf("would need %s on that bore: %s.", pedal(m.KeptPedal.Value(), u), verdict.Effort(m.KeptPedal.Value()))
 }
 
 // text names an option's parts.
@@ -245,7 +245,7 @@ func (r *ChooseResult) Figures() []answer.Figure {
 		if o.Passes {
 			role, label = answer.Main, o.parts.label
 		}
-		v := float64(o.RunningPedal)
+		v := float64(o.RunningPedal.Value())
 		p.Bars = append(p.Bars, answer.Bar{Words: label, Value: v, Low: v, High: v, Role: role})
 	}
 	options := answer.Figure{Name: "choose", Title: answer.Titled("Options, those that pass first", r.title), Panels: []answer.Panel{p},

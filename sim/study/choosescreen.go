@@ -3,9 +3,9 @@ package study
 import (
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen is what to do, and beside it what is there today and the nearest rival of each
@@ -51,7 +51,7 @@ func (r *ChooseResult) Screen(u si.System) answer.Screen {
 // option is nearest to failing on is in the advice.
 func (r *ChooseResult) dependsOn() string {
 	if r.Sure != nil && len(r.Sure.Influences) > 1 && r.Sure.Influences[0].Total.Exists() {
-		return fmt.Sprintf("%s, which alone makes %.0f %% of how %s varies", r.Sure.Influences[0].Input, 100*min(1, float64(r.Sure.Influences[0].Total)), r.Sure.Of)
+		return fmt.Sprintf("%s, which alone makes %.0f %% of how %s varies", r.Sure.Influences[0].Input, 100*min(1, float64(r.Sure.Influences[0].Total.Value())), r.Sure.Of)
 	}
 	return ""
 }

@@ -5,14 +5,12 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
-	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 )
 
 // Whatever an option can fail by has its few words for the screen.
 func TestEveryCriterionHasItsWords(t *testing.T) {
 	o := ChooseOption{Pump: true}
-	o.ManualRatio = answer.None()
 	o.judge(scenario.Choose{})
 	assert.Len(t, o.findings, len(failing))
 	for _, v := range o.findings {

@@ -54,7 +54,7 @@ func needed(o *ChooseOption) func(context.Context, *scenario.Scenario) (float64,
 func judging(asked []*ChooseOption) func(context.Context, *scenario.Scenario) ([]judged, error) {
 	return func(ctx context.Context, car *scenario.Scenario) ([]judged, error) {
 		// Whether a criterion holds is all that is asked: no more stops than are wanted.
-		car, err := car.Edit([]scenario.Setting{scenario.SettingIn("reserve.stops", si.DimNone, float64(max(1, min(car.Reserve.Stops, car.Choose.StopsLeft))))})
+		car, err := car.Edit([]scenario.Setting{scenario.SettingIn(scenario.KeyReserveStops, si.DimNone, float64(max(1, min(car.Reserve.Stops, car.Choose.StopsLeft))))})
 		if err != nil {
 			return nil, err
 		}

@@ -18,10 +18,10 @@ func (r *ChooseResult) tradeOff() []answer.Figure {
 		if !o.DeadStops.Exists() || !o.RunningPedal.Exists() {
 			continue
 		}
-		n := int(o.DeadStops)
+		n := int(o.DeadStops.Value())
 		most = max(most, n)
-		if f, ok := least[n]; !ok || float64(o.RunningPedal) < f {
-			least[n] = float64(o.RunningPedal)
+		if f, ok := least[n]; !ok || float64(o.RunningPedal.Value()) < f {
+			least[n] = float64(o.RunningPedal.Value())
 		}
 	}
 	if len(least) == 0 || r.present == nil {
@@ -43,7 +43,7 @@ func (r *ChooseResult) tradeOff() []answer.Figure {
 	}
 	mark := func(label string, o *ChooseOption) {
 		if o.DeadStops.Exists() && o.RunningPedal.Exists() {
-			p.Marks = append(p.Marks, answer.Mark{Label: label, X: float64(o.DeadStops), Y: float64(o.RunningPedal)})
+			p.Marks = append(p.Marks, answer.Mark{Label: label, X: o.DeadStops.Value(), Y: float64(o.RunningPedal.Value())})
 		}
 	}
 	mark("today", r.present)

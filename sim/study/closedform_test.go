@@ -32,13 +32,13 @@ func TestCurveLiesOnTheClosedForms(t *testing.T) {
 		if bottomed(&c, f) {
 			continue
 		}
-		if !f.Knee.Input.Exists() || float64(f.Knee.Output) < 2.5*float64(b.JumpIn) {
+		if !f.Knee.Input.Exists() || float64(f.Knee.Output.Value()) < 2.5*float64(b.JumpIn) {
 			continue
 		}
 		held++
 		// The equilibrium at the knee: all of the vacuum on the diaphragm.
-		hub := where(f.pressingFine, inputOf, hubOf, float64(f.Knee.Input))
-		front := where(f.pressingFine, inputOf, frontVacuumOf, float64(f.Knee.Input))
+		hub := where(f.pressingFine, inputOf, hubOf, float64(f.Knee.Input.Value()))
+		front := where(f.pressingFine, inputOf, frontVacuumOf, float64(f.Knee.Input.Value()))
 		i, cut := float64(b.Ratio), float64(b.CutIn)
 		help := front*float64(b.Area) - float64(b.Spring) - float64(b.SpringRate)*hub
 		knee := (help + i*cut - float64(b.JumpIn)) / (i - 1)
@@ -46,16 +46,16 @@ func TestCurveLiesOnTheClosedForms(t *testing.T) {
 			assert.InDelta(t, knee, float64(f.ClosedForm.KneeInput), 1, "geometry %d", seed)
 			assert.InDelta(t, knee+help, float64(f.ClosedForm.KneeOutput), 3, "geometry %d", seed)
 		}
-		kneeOff.add(float64(f.Knee.Input)/knee - 1)
-		assert.InEpsilon(t, knee, float64(f.Knee.Input), 0.02, "geometry %d: knee", seed)
-		slopeOff.add(float64(f.Ratio)/i - 1)
-		assert.InEpsilon(t, i, float64(f.Ratio), 0.015, "geometry %d: power line", seed)
+		kneeOff.add(float64(f.Knee.Input.Value())/knee - 1)
+		assert.InEpsilon(t, knee, float64(f.Knee.Input.Value()), 0.02, "geometry %d: knee", seed)
+		slopeOff.add(float64(f.Ratio.Value())/i - 1)
+		assert.InEpsilon(t, i, float64(f.Ratio.Value()), 0.015, "geometry %d: power line", seed)
 		// Beyond the knee the hub's spring is all that the foot works against
 		// besides the output: the output's own springs are in series with it.
 		output := hydraulicStiffness(&c) + float64(c.Master.SpringRate)
 		runOut := 1 / (1 + float64(b.SpringRate)/output)
-		runOutOff.add(float64(f.RunOutSlope)/runOut - 1)
-		assert.InEpsilon(t, runOut, float64(f.RunOutSlope), 0.002, "geometry %d: run-out", seed)
+		runOutOff.add(float64(f.RunOutSlope.Value())/runOut - 1)
+		assert.InEpsilon(t, runOut, float64(f.RunOutSlope.Value()), 0.002, "geometry %d: run-out", seed)
 	}
 	t.Logf("%d of %d geometries; off by: knee %s, slope %s, run-out slope %s", held, geometries(), kneeOff, slopeOff, runOutOff)
 	assert.Greater(t, held, int(geometries())/2, "or there is little to hold")
@@ -126,8 +126,8 @@ func TestCurveWithLittleVacuum(t *testing.T) {
 			assert.Equal(t, c.knee, f.JumpIn.Output.Exists())
 			assert.Equal(t, c.knee, f.Hysteresis.Exists())
 			if c.knee {
-				assert.Greater(t, float64(f.Knee.Input), c.leastKnee)
-				assert.InEpsilon(t, float64(s.Config.Booster.Ratio), float64(f.Ratio), 0.05)
+				assert.Greater(t, float64(f.Knee.Input.Value()), c.leastKnee)
+				assert.InEpsilon(t, float64(s.Config.Booster.Ratio), float64(f.Ratio.Value()), 0.05)
 			}
 		})
 	}
@@ -145,8 +145,8 @@ func TestLessVacuumIsNeverMoreHelp(t *testing.T) {
 			f, err := forceCurve(context.Background(), at(c, v))
 			require.NoError(t, err, "geometry %d", seed)
 			if f.Knee.Output.Exists() {
-				assert.LessOrEqual(t, float64(f.Knee.Output), knee, "geometry %d at %v", seed, v)
-				knee = float64(f.Knee.Output)
+				assert.LessOrEqual(t, float64(f.Knee.Output.Value()), knee, "geometry %d at %v", seed, v)
+				knee = float64(f.Knee.Output.Value())
 			}
 			for force := si.Force(50); force <= 500; force += 50 {
 				out := where(f.pressingFine, pedalOf, outputOf, float64(force))

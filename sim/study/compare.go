@@ -213,7 +213,7 @@ func (r *CompareResult) Figures() []answer.Figure {
 		press, _ := split(c.Points)
 		p.Curves = append(p.Curves, answer.Curve{Label: car.Name, X: pedals(press), Y: pressures(press), Role: role})
 		if c.Knee.Pedal.Exists() {
-			p.Marks = append(p.Marks, answer.Mark{Label: "knee", X: float64(c.Knee.Pedal), Y: float64(c.Knee.Line)})
+			p.Marks = append(p.Marks, answer.Mark{Label: "knee", X: float64(c.Knee.Pedal.Value()), Y: float64(c.Knee.Line.Value())})
 		}
 	}
 	return []answer.Figure{{Name: "compare", Title: "Force curves side by side", Panels: []answer.Panel{p},

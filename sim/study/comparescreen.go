@@ -70,7 +70,7 @@ func (r *CompareResult) lightest() int {
 	best := 0
 	for i := range r.Cars {
 		this, least := r.Cars[i].Curve.hardStop().Pedal, r.Cars[best].Curve.hardStop().Pedal
-		if this < least || this.Exists() && !least.Exists() {
+		if this.Value() < least.Value() || this.Exists() && !least.Exists() {
 			best = i
 		}
 	}

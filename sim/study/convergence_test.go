@@ -15,10 +15,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/diagnose"
 	"kneepoint/internal/precision"
 	"kneepoint/scenarios"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/study"
 )

@@ -41,8 +41,8 @@ func TestWeakerPartsNeverCountMoreStops(t *testing.T) {
 			after := countedStops(t, &car)
 			if name == largerBore && (after.EasyStops > before.EasyStops || after.HeavyStops > before.HeavyStops) {
 				spared++
-				assert.Greater(t, float64(after.Stops[0].Needed), float64(before.Stops[0].Needed), "car %d", seed)
-				assert.Greater(t, float64(after.Stops[0].VacuumAfter), float64(before.Stops[0].VacuumAfter), "car %d: %s", seed, name)
+				assert.Greater(t, float64(after.Stops[0].Needed.Value()), float64(before.Stops[0].Needed.Value()), "car %d", seed)
+				assert.Greater(t, float64(after.Stops[0].VacuumAfter.Value()), float64(before.Stops[0].VacuumAfter.Value()), "car %d: %s", seed, name)
 				assert.LessOrEqual(t, after.EasyStops, before.EasyStops+1, "car %d: %s", seed, name)
 				continue
 			}

@@ -64,7 +64,7 @@ func (o *ChooseOption) settle() {
 			nearest = v
 		}
 	}
-	o.Nearest, o.Margin = nearest.criterion, answer.Maybe(nearest.margin())
+	o.Nearest, o.Margin = nearest.criterion, answer.Of(nearest.margin())
 	o.Why = "nearest to failing: " + nearest.words(si.SI)
 	if !o.Passes {
 		o.Why = o.reasons(si.SI)
@@ -72,7 +72,7 @@ func (o *ChooseOption) settle() {
 }
 
 // atMost is the criterion that a quantity exists and does not pass a limit.
-func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
+func atMost[T si.Quantity](name string, found answer.Optional[T], limit T) finding {
 	dim := limit.Dimension()
 	v := finding{criterion: name, room: outOfReachRoom}
 	if !found.Exists() {
@@ -81,10 +81,10 @@ func atMost[T si.Quantity](name string, found answer.Maybe, limit T) finding {
 		}
 		return v
 	}
-	v.holds = float64(found) <= float64(limit)
-	v.room = 1 - float64(found)/float64(limit)
+	v.holds = float64(found.Value()) <= float64(limit)
+	v.room = 1 - float64(found.Value())/float64(limit)
 	v.words = func(u si.System) string {
-		has, most := apart(dim, float64(found), float64(limit), u)
+		has, most := apart(dim, float64(found.Value()), float64(limit), u)
 		return fmt.Sprintf("%s %s, at most %s wanted", name, has, most)
 	}
 	return v
@@ -116,22 +116,22 @@ func (v finding) margin() float64 { return max(-1, v.room) }
 
 // stopsLeft is the criterion that so many stops are left with the engine dead; hardest is
 // the force of the hardest of those that are wanted.
-func stopsLeft(found, hardest answer.Maybe, c scenario.Choose) finding {
+func stopsLeft(found answer.Optional[float64], hardest answer.Optional[si.Force], c scenario.Choose) finding {
 	v := finding{criterion: "stops left", room: outOfReachRoom}
 	have := 0
 	if found.Exists() {
-		have = int(found)
+		have = int(found.Value())
 	}
 	if c.StopsLeft == 0 {
 		v.room = 1
 	} else if hardest.Exists() {
-		v.room = 1 - float64(hardest)/float64(c.DeadLimit)
+		v.room = 1 - float64(hardest.Value())/float64(c.DeadLimit)
 	}
 	v.holds = found.Exists() && have >= c.StopsLeft
 	v.words = func(u si.System) string {
 		text := fmt.Sprintf("stops with the engine dead: %d within %s, at least %d wanted", have, pedal(c.DeadLimit, u), c.StopsLeft)
 		if v.holds && hardest.Exists() && c.StopsLeft > 0 {
-			text += ", which take up to " + pedal(si.Force(hardest), u)
+			text += ", which take up to " + pedal(hardest.Value(), u)
 		}
 		return text
 	}

@@ -21,20 +21,20 @@ type CurveOptions struct {
 
 // A ForceCurve is a slow press and release, and what is read off it.
 type ForceCurve struct {
-	Vacuum      answer.Maybe    `json:"vacuum_pa"`
-	Ambient     si.Pressure     `json:"ambient_pa"`
-	Ratio       answer.Maybe    `json:"ratio"`
-	CutIn       CutIn           `json:"cut_in"`
-	JumpIn      JumpIn          `json:"jump_in"`
-	Knee        Knee            `json:"knee"`
-	RunOutSlope answer.Maybe    `json:"run_out_slope"`
-	Hysteresis  answer.Maybe    `json:"hysteresis_n"`
-	ClosedForm  *sim.ClosedForm `json:"closed_form"`
-	RampSeconds si.Time         `json:"ramp_s"`
-	HardStop    HardStop        `json:"hard_stop"`
+	Vacuum      answer.Optional[si.Vacuum] `json:"vacuum_pa"`
+	Ambient     si.Pressure                `json:"ambient_pa"`
+	Ratio       answer.Optional[si.Ratio]  `json:"ratio"`
+	CutIn       CutIn                      `json:"cut_in"`
+	JumpIn      JumpIn                     `json:"jump_in"`
+	Knee        Knee                       `json:"knee"`
+	RunOutSlope answer.Optional[si.Ratio]  `json:"run_out_slope"`
+	Hysteresis  answer.Optional[si.Force]  `json:"hysteresis_n"`
+	ClosedForm  *sim.ClosedForm            `json:"closed_form"`
+	RampSeconds si.Time                    `json:"ramp_s"`
+	HardStop    HardStop                   `json:"hard_stop"`
 	// HardStopPedal is that of HardStop.
-	HardStopPedal answer.Maybe `json:"hard_stop_pedal_n"`
-	Points        []CurvePoint `json:"points"`
+	HardStopPedal answer.Optional[si.Force] `json:"hard_stop_pedal_n"`
+	Points        []CurvePoint              `json:"points"`
 	kneeVacuum    si.Vacuum
 	noHelp        bool
 	pressingFine  []sim.State
@@ -42,27 +42,22 @@ type ForceCurve struct {
 
 // CutIn is where the output begins.
 type CutIn struct {
-	Pedal answer.Maybe `json:"pedal_n"`
-	Input answer.Maybe `json:"input_n"`
+	Pedal answer.Optional[si.Force] `json:"pedal_n"`
+	Input answer.Optional[si.Force] `json:"input_n"`
 }
 
 // JumpIn is the output force at which the power line starts, on the pressing branch.
 type JumpIn struct {
-	Output answer.Maybe `json:"output_n"`
+	Output answer.Optional[si.Force] `json:"output_n"`
 }
 
 // Knee is where the power line crosses the run-out line: all the help there is
 // has been given. Without a power line there is none.
 type Knee struct {
-	Pedal  answer.Maybe `json:"pedal_n"`
-	Input  answer.Maybe `json:"input_n"`
-	Output answer.Maybe `json:"output_n"`
-	Line   answer.Maybe `json:"line_pa"`
-}
-
-func noKnee() Knee {
-	none := answer.None()
-	return Knee{none, none, none, none}
+	Pedal  answer.Optional[si.Force]    `json:"pedal_n"`
+	Input  answer.Optional[si.Force]    `json:"input_n"`
+	Output answer.Optional[si.Force]    `json:"output_n"`
+	Line   answer.Optional[si.Pressure] `json:"line_pa"`
 }
 
 // MarshalJSON writes null where there is no knee.
@@ -79,9 +74,9 @@ type ManualCurve struct {
 	PedalRatio si.Ratio  `json:"pedal_ratio"`
 	Bore       si.Length `json:"bore_m"`
 	// HardStop is the hard stop of the same car, HardStopPedal the force for it.
-	HardStop      HardStop     `json:"hard_stop"`
-	HardStopPedal answer.Maybe `json:"hard_stop_pedal_n"`
-	Points        []CurvePoint `json:"points"`
+	HardStop      HardStop                  `json:"hard_stop"`
+	HardStopPedal answer.Optional[si.Force] `json:"hard_stop_pedal_n"`
+	Points        []CurvePoint              `json:"points"`
 	pressing      []sim.State
 }
 
@@ -91,7 +86,7 @@ type CurveResult struct {
 	Manual ManualCurve
 	// EasyVacuum is the least at the source with which the hard stop is easy; it does not
 	// exist where it is easy as it is, and where no vacuum does it.
-	EasyVacuum answer.Maybe
+	EasyVacuum answer.Optional[si.Vacuum]
 	title      string
 	none       bool
 	// estimated says that the curves are those of an estimated vacuum's band.
@@ -153,7 +148,7 @@ func Curve(ctx context.Context, s *scenario.Scenario, o CurveOptions) (*CurveRes
 		}
 		f.HardStopPedal = f.HardStop.Pedal
 		if len(r.pumped) > 0 {
-			f.Vacuum = answer.Maybe(r.pumped[i].vacuum)
+			f.Vacuum = answer.Of(r.pumped[i].vacuum)
 		}
 		r.Curves = append(r.Curves, *f)
 		top = max(top, f.Points[shownSteps].Pedal)
@@ -226,7 +221,7 @@ func slowCurve(ctx context.Context, c sim.Config, release bool) (*ForceCurve, er
 			return nil, err
 		}
 		f := readOff(c, t)
-		want := max(leastTop, si.Force(beyondKnee*float64(f.Knee.Pedal)))
+		want := max(leastTop, si.Force(beyondKnee*float64(f.Knee.Pedal.Value())))
 		if !f.Knee.Pedal.Exists() || try == 3 || (top >= want && top <= max(leastTop, 1.1*want)) {
 			return f, nil
 		}

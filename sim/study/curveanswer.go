@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say how much help there is and where it ends.
@@ -29,7 +29,7 @@ func (r *CurveResult) Words(u si.System) []string {
 		words = append(words, r.Curves[i].kneeWords(u))
 	}
 	words = append(append([]string{LostWords(&r.config)}, r.pumpWords(u)...), append(words, r.Manual.words(first, u), ruleOfThumb(first, u))...)
-	words = append(words, r.note.LowVacuumWords(si.Vacuum(first.Vacuum), u))
+	words = append(words, r.note.LowVacuumWords(first.Vacuum.Value(), u))
 	return tidy(words...)
 }
 
@@ -41,13 +41,13 @@ func tidy(words ...string) []string {
 // estimatedWords say that the vacuum is no measurement.
 func estimatedWords(low, high *ForceCurve, u si.System) string {
 	return fmt.Sprintf("The idle vacuum is estimated %s; measure it. It was worked out from the cam, out of gear with nothing to drive, and what follows is for the low end of that, for the middle and for the high end.",
-		si.FormatSpan(si.DimVacuum, float64(low.Vacuum), float64(high.Vacuum), u))
+		si.FormatSpan(si.DimVacuum, float64(low.Vacuum.Value()), float64(high.Vacuum.Value()), u))
 }
 
 // hardest says what a hard stop of this car is.
 func (h HardStop) hardest(u si.System) string {
 	return fmt.Sprintf("A hard stop of this car on its road is %s, where %s, at %s in the line",
-		slowing(si.Acceleration(h.Deceleration), u), h.Axle.Lock(), pressure(si.Pressure(h.Line), u))
+		slowing(h.Deceleration.Value(), u), h.Axle.Lock(), pressure(h.Line.Value(), u))
 }
 
 // tooSmall says that no pedal locks a wheel.
@@ -69,7 +69,7 @@ func (f *ForceCurve) Verdict(u si.System) string {
 	case byForce:
 		return h.hardest(u) + at + fmt.Sprintf("is out of reach even at %s: this vacuum is not enough for this booster.", pedal(verdict.HardestPedal, u))
 	}
-	force := si.Force(h.Pedal)
+	force := h.Pedal.Value()
 	return h.hardest(u) + at + fmt.Sprintf("takes %s at the pedal, so this vacuum is %s (what is easy and what heavy: %s).%s", pedal(force, u), verdict.Enough(force), verdict.EffortSource, h.rearFirst())
 }
 
@@ -89,7 +89,7 @@ func ruleOfThumb(f *ForceCurve, u si.System) string {
 		return ""
 	}
 	return fmt.Sprintf("As a rule of thumb a hard stop with discs in front takes %s to %s in the line (common practice, no source); this car takes %s.",
-		pressure(verdict.RuleOfThumbFrom, u), pressure(verdict.RuleOfThumbTo, u), pressure(si.Pressure(f.HardStop.Line), u))
+		pressure(verdict.RuleOfThumbFrom, u), pressure(verdict.RuleOfThumbTo, u), pressure(f.HardStop.Line.Value(), u))
 }
 
 func (f *ForceCurve) kneeWords(u si.System) string {
@@ -99,10 +99,10 @@ func (f *ForceCurve) kneeWords(u si.System) string {
 		return fmt.Sprintf("At %s there is no help to speak of: the foot moves everything alone, and the booster's own springs on top.", at)
 	case !f.Ratio.Exists():
 		return fmt.Sprintf("At %s there is no power line and so no knee: the help ends as it begins. The booster adds a fixed push from %s at the pedal on, and there is no stretch where it multiplies.",
-			at, pedal(si.Force(f.CutIn.Pedal), u))
+			at, pedal(f.CutIn.Pedal.Value(), u))
 	}
 	return fmt.Sprintf("At %s the booster multiplies what the foot adds by %.1f, up to %s at the pedal and %s in the line. That is the knee: all the help there is has been given, and what is pressed beyond it is the driver's own.",
-		at, float64(f.Ratio), pedal(si.Force(f.Knee.Pedal), u), pressure(si.Pressure(f.Knee.Line), u))
+		at, float64(f.Ratio.Value()), pedal(f.Knee.Pedal.Value(), u), pressure(f.Knee.Line.Value(), u))
 }
 
 func (f *ForceCurve) unboosted(u si.System) string {
@@ -116,7 +116,7 @@ func (f *ForceCurve) unboosted(u si.System) string {
 		return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that is out of reach even at %s.", pedal(verdict.HardestPedal, u))
 	}
 	return "There is no booster. " + h.hardest(u) + fmt.Sprintf("; that takes %s at the pedal: %s (%s).%s",
-		pedal(si.Force(h.Pedal), u), h.called(), verdict.EffortSource, h.rearFirst())
+		pedal(h.Pedal.Value(), u), h.called(), verdict.EffortSource, h.rearFirst())
 }
 
 // words set the manual pedal beside the booster, for the same hard stop.
@@ -127,14 +127,14 @@ func (m *ManualCurve) words(f *ForceCurve, u si.System) string {
 	parts := fmt.Sprintf("a manual pedal of %.1f:1 on a %s bore", float64(m.PedalRatio), bore(m.Bore, u))
 	switch m.HardStop.missing {
 	case noShortfall:
-		return fmt.Sprintf("Beside it, %s takes %s for that hard stop: %s.", parts, pedal(si.Force(m.HardStop.Pedal), u), m.HardStop.called())
+		return fmt.Sprintf("Beside it, %s takes %s for that hard stop: %s.", parts, pedal(m.HardStop.Pedal.Value(), u), m.HardStop.called())
 	case byStroke:
 		return fmt.Sprintf("Beside it, %s does not make that stop: its piston comes to the end of its stroke.", parts)
 	}
 	return fmt.Sprintf("Beside it, %s does not make that stop even at %s.", parts, pedal(verdict.HardestPedal, u))
 }
 
-func (f *ForceCurve) vacuumText(u si.System) string { return vacuum(si.Vacuum(f.Vacuum), u) }
+func (f *ForceCurve) vacuumText(u si.System) string { return vacuum(f.Vacuum.Value(), u) }
 
 // Tables are the points, then the figures read off them beside the closed form.
 func (r *CurveResult) Tables() []answer.Table {
@@ -206,8 +206,8 @@ func (r *CurveResult) Figures() []answer.Figure {
 	for i, f := range r.Curves {
 		label := "no booster"
 		if f.Vacuum.Exists() {
-			label = fmt.Sprintf("at %s", si.Format(si.DimVacuum, float64(f.Vacuum), si.US))
-			label += fmt.Sprintf(" (%s)", si.Format(si.DimVacuum, float64(f.Vacuum), si.SI))
+			label = fmt.Sprintf("at %s", si.Format(si.DimVacuum, float64(f.Vacuum.Value()), si.US))
+			label += fmt.Sprintf(" (%s)", si.Format(si.DimVacuum, float64(f.Vacuum.Value()), si.SI))
 		}
 		role := answer.Shadow
 		if i < len(roles) {
@@ -219,7 +219,7 @@ func (r *CurveResult) Figures() []answer.Figure {
 			p.Curves = append(p.Curves, answer.Curve{Label: "release", X: pedals(back), Y: pressures(back), Role: answer.Shadow})
 		}
 		if f.Knee.Pedal.Exists() {
-			p.Marks = append(p.Marks, answer.Mark{Label: "knee", X: float64(f.Knee.Pedal), Y: float64(f.Knee.Line)})
+			p.Marks = append(p.Marks, answer.Mark{Label: "knee", X: float64(f.Knee.Pedal.Value()), Y: float64(f.Knee.Line.Value())})
 		}
 	}
 	if !r.none {
@@ -258,14 +258,14 @@ func (r *CurveResult) Document() any {
 	if len(r.Curves) == 1 {
 		return struct {
 			ForceCurve
-			EasyVacuum answer.Maybe `json:"easy_hard_stop_vacuum_pa"`
-			Manual     ManualCurve  `json:"manual"`
+			EasyVacuum answer.Optional[si.Vacuum] `json:"easy_hard_stop_vacuum_pa"`
+			Manual     ManualCurve                `json:"manual"`
 		}{r.Curves[0], r.EasyVacuum, r.Manual}
 	}
 	return struct {
-		Curves     []ForceCurve `json:"curves"`
-		EasyVacuum answer.Maybe `json:"easy_hard_stop_vacuum_pa"`
-		Manual     ManualCurve  `json:"manual"`
+		Curves     []ForceCurve               `json:"curves"`
+		EasyVacuum answer.Optional[si.Vacuum] `json:"easy_hard_stop_vacuum_pa"`
+		Manual     ManualCurve                `json:"manual"`
 	}{r.Curves, r.EasyVacuum, r.Manual}
 }
 

@@ -5,10 +5,10 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A keptVacuum is one that a car has at rest.
@@ -155,17 +155,17 @@ func (p *parkedCar) leastKnee(ctx context.Context) (Knee, error) {
 	if hasPump(c) {
 		car, err := p.filled(ctx)
 		if err != nil {
-			return noKnee(), err
+			return Knee{}, err
 		}
 		kept, err := car.least(ctx)
 		if err != nil {
-			return noKnee(), err
+			return Knee{}, err
 		}
 		c = kept.config
 	}
 	f, err := slowCurve(ctx, c, false)
 	if err != nil {
-		return noKnee(), err
+		return Knee{}, err
 	}
 	return f.Knee, nil
 }

@@ -4,9 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen says what a hard stop takes, and what would turn that.
@@ -32,7 +33,7 @@ func (r *CurveResult) shortVerdict(u si.System) []string {
 	words := []string{LostWords(&r.config)}
 	switch {
 	case r.estimated:
-		words = append(words, nobodyMeasured(si.Vacuum(first.Vacuum), si.Vacuum(r.Curves[len(r.Curves)-1].Vacuum), u)+".")
+		words = append(words, nobodyMeasured(first.Vacuum.Value(), r.Curves[len(r.Curves)-1].Vacuum.Value(), u)+".")
 	case len(r.pumped) > 1:
 		words = append(words, fmt.Sprintf("With the electric pump there is between %s and %s in the booster at rest: count on the first.",
 			vacuum(r.pumped[0].vacuum, u), vacuum(r.pumped[1].vacuum, u)))
@@ -42,7 +43,7 @@ func (r *CurveResult) shortVerdict(u si.System) []string {
 	}
 	words = append(words, text, r.note.AltitudeWords(u), r.easyVacuumWords(u))
 	if r.easy() {
-		words = append(words, r.note.LowVacuumWords(si.Vacuum(first.Vacuum), u))
+		words = append(words, r.note.LowVacuumWords(first.Vacuum.Value(), u))
 	}
 	return tidy(words...)
 }
@@ -65,7 +66,7 @@ func (r *CurveResult) dependsOn(u si.System) string {
 		return leverAndBore(&r.config, u)
 	case first.Knee.Line.Exists() && first.HardStop.Line.Exists():
 		return fmt.Sprintf("the vacuum: at %s the help ends at %s in the line, and this stop takes %s",
-			first.vacuumText(u), pressure(si.Pressure(first.Knee.Line), u), pressure(si.Pressure(first.HardStop.Line), u))
+			first.vacuumText(u), pressure(first.Knee.Line.Value(), u), pressure(first.HardStop.Line.Value(), u))
 	}
 	return fmt.Sprintf("the vacuum, %s", first.vacuumText(u))
 }
@@ -103,7 +104,7 @@ func (r *CurveResult) next() (string, answer.Command) {
 // first that is measured with the car at rest.
 func (r *CurveResult) toMeasure() *guess {
 	for _, t := range r.turns {
-		if t.measured() != "car.adhesion" {
+		if t.measured() != scenario.KeyCarAdhesion {
 			return t.guess
 		}
 	}

@@ -14,9 +14,9 @@ func TestSmallTimesAreNotNothing(t *testing.T) {
 	assert.Equal(t, "less than 0.1 s", si.Seconds(0.02))
 	assert.Equal(t, "0.1 s", si.Seconds(0.051))
 	assert.Equal(t, "2 s", si.Seconds(2.04))
-	r := &ReserveResult{RechargeIdle: 0, RechargeOverrun: 0.003}
+	r := &ReserveResult{RechargeIdle: answer.Of(si.Time(0)), RechargeOverrun: answer.Of(si.Time(0.003))}
 	assert.Contains(t, r.rechargeWords(si.US), "made good at once at idle and in less than 0.1 s on the overrun")
-	r.RechargeOverrun = answer.None()
+	r.RechargeOverrun = answer.None[si.Time]()
 	assert.Contains(t, r.rechargeWords(si.US), "not within")
 }
 

@@ -1,8 +1,8 @@
 package study
 
 import (
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 func pedal(f si.Force, u si.System) string       { return verdict.Force(f, u) }

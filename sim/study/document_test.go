@@ -111,14 +111,14 @@ func TestCurveDocumentOfSeveralVacua(t *testing.T) {
 	}
 	// Each is the curve of a car with that idle vacuum.
 	one := curveOf(t, garage(t, "stock-ten-inch", flag("source.vacuum", vacua[1])))
-	assert.InDelta(t, float64(one.Knee.Line), float64(r.Curves[1].Knee.Line), 1e-3*float64(one.Knee.Line))
+	assert.InDelta(t, float64(one.Knee.Line.Value()), float64(r.Curves[1].Knee.Line.Value()), 1e-3*float64(one.Knee.Line.Value()))
 }
 
 // The vacuum asked for is that at the car, wherever the engine's own was read.
 func TestCurveAtAVacuumOnAMountain(t *testing.T) {
 	r, err := Curve(context.Background(), garage(t, "mountain"), CurveOptions{Vacua: []si.Vacuum{40e3}})
 	require.NoError(t, err)
-	assert.InDelta(t, 40e3, float64(r.Curves[0].Vacuum), 1e-6)
+	assert.InDelta(t, 40e3, float64(r.Curves[0].Vacuum.Value()), 1e-6)
 	assert.InDelta(t, 40e3, float64(r.Curves[0].kneeVacuum), 0.6e3, "less what the check valve keeps")
 }
 

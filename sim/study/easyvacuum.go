@@ -4,11 +4,11 @@ import (
 	"context"
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // easyVacuumWithin is how closely the least vacuum for an easy hard stop is found, in
@@ -18,21 +18,21 @@ const easyVacuumWithin = 170.0
 // easyVacuum is the least vacuum, held by a source where the car is, with which this
 // booster makes the hard stop of this car easy; it does not exist where none does. It is
 // looked for only where the vacuum there is does not make it easy.
-func easyVacuum(ctx context.Context, c sim.Config, set scenario.Reserve, found HardStop) (answer.Maybe, error) {
-	if c.Booster.Kind == sim.BoosterNone || found.missing == byBrakes || found.missing == byStroke || si.Force(found.Pedal) <= verdict.EasyPedal {
-		return answer.None(), nil
+func easyVacuum(ctx context.Context, c sim.Config, set scenario.Reserve, found HardStop) (answer.Optional[si.Vacuum], error) {
+	if c.Booster.Kind == sim.BoosterNone || found.missing == byBrakes || found.missing == byStroke || found.Pedal.Value() <= verdict.EasyPedal {
+		return answer.None[si.Vacuum](), nil
 	}
 	c.Pump = sim.Pump{}
-	return smallest(0, mostVacuum(c), easyVacuumWithin, func(v float64) (bool, error) {
-		h, err := hardStop(ctx, at(c, si.Vacuum(v)), set)
-		return h.missing == noShortfall && si.Force(h.Pedal) <= verdict.EasyPedal, err
+	return smallest(0, mostVacuum(c), easyVacuumWithin, func(v si.Vacuum) (bool, error) {
+		h, err := hardStop(ctx, at(c, v), set)
+		return h.missing == noShortfall && h.Pedal.Value() <= verdict.EasyPedal, err
 	})
 }
 
 // mostVacuum is the most that a source can have before the booster applies itself: the
 // air's push on the hub's tail stays below the spring.
-func mostVacuum(c sim.Config) float64 {
-	return min(0.95*float64(c.Ambient.Pressure), 0.99*float64(c.Booster.Spring)/float64(c.Booster.TailArea))
+func mostVacuum(c sim.Config) si.Vacuum {
+	return si.Vacuum(min(0.95*float64(c.Ambient.Pressure), 0.99*float64(c.Booster.Spring)/float64(c.Booster.TailArea)))
 }
 
 // easyVacuumWords say what vacuum would make the hard stop easy.
@@ -47,7 +47,7 @@ func (r *CurveResult) easyVacuumWords(u si.System) string {
 	case !r.EasyVacuum.Exists():
 		return "No vacuum makes that stop easy with this booster on this car: a larger booster, a smaller bore or a longer pedal has to do it."
 	}
-	least := si.FormatUp(si.DimVacuum, float64(r.EasyVacuum), u)
+	least := si.FormatUp(si.DimVacuum, float64(r.EasyVacuum.Value()), u)
 	if len(r.pumped) > 0 {
 		return fmt.Sprintf("For that stop with an easy pedal this booster on this car needs at least %s at all times: from a strong pump that switches on no lower, or from the engine.", least)
 	}

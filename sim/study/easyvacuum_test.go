@@ -18,14 +18,14 @@ func TestEasyVacuumIsTheEdge(t *testing.T) {
 		r, err := Curve(t.Context(), s, CurveOptions{})
 		require.NoError(t, err)
 		require.True(t, r.EasyVacuum.Exists())
-		v := si.Vacuum(r.EasyVacuum)
+		v := r.EasyVacuum.Value()
 		t.Logf("%v: %.1f inHg", flags, float64(v/si.InchOfMercury))
 		assert.Greater(t, float64(v/si.InchOfMercury), 12.0, "%v", flags)
 		assert.LessOrEqual(t, float64(v/si.InchOfMercury), 18.0, "%v", flags)
 		for vacuum, easy := range map[si.Vacuum]bool{v: true, v - 0.5*si.InchOfMercury: false} {
 			again, err := Curve(t.Context(), s, CurveOptions{Vacua: []si.Vacuum{vacuum}})
 			require.NoError(t, err)
-			assert.Equal(t, easy, again.Curves[0].HardStopPedal <= verdictEasy, "%v at %v", flags, vacuum)
+			assert.Equal(t, easy, again.Curves[0].HardStopPedal.Value() <= verdictEasy, "%v at %v", flags, vacuum)
 		}
 	}
 	easy, err := Curve(t.Context(), typical(t, "source.vacuum=20 inHg"), CurveOptions{})

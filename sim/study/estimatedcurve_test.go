@@ -21,7 +21,7 @@ func TestCurveOfAnEstimatedVacuum(t *testing.T) {
 	require.NoError(t, err)
 	require.Len(t, r.Curves, 3)
 	for i, want := range []si.Vacuum{low, (low + high) / 2, high} {
-		assert.InDelta(t, float64(want), float64(r.Curves[i].Vacuum), 1)
+		assert.InDelta(t, float64(want), float64(r.Curves[i].Vacuum.Value()), 1)
 	}
 	assert.Less(t, r.Curves[0].Knee.Line, r.Curves[1].Knee.Line)
 	assert.Less(t, r.Curves[1].Knee.Line, r.Curves[2].Knee.Line)

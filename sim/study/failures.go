@@ -5,11 +5,11 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A failure is what is wrong with the car in one case.
@@ -30,17 +30,17 @@ type Meeting struct {
 	Requirement
 	// Needed is the pedal force that would meet it; it does not exist where no
 	// force would, up to what any driver presses.
-	Needed answer.Maybe `json:"needed_pedal_n"`
-	Passes bool         `json:"passes"`
+	Needed answer.Optional[si.Force] `json:"needed_pedal_n"`
+	Passes bool                      `json:"passes"`
 }
 
 // A BestStop is the hardest that a car makes without locking a wheel.
 type BestStop struct {
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	Pedal        answer.Maybe `json:"pedal_n"`
+	Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+	Pedal        answer.Optional[si.Force]        `json:"pedal_n"`
 	// Axle is what locks first if one presses harder, within the pedal limit.
-	Axle     verdict.Axle `json:"axle"`
-	Distance answer.Maybe `json:"stopping_distance_m"`
+	Axle     verdict.Axle               `json:"axle"`
+	Distance answer.Optional[si.Length] `json:"stopping_distance_m"`
 }
 
 // A FailureCase is the car with one thing failed, pressed once.
@@ -50,22 +50,22 @@ type FailureCase struct {
 	Circuits sim.Circuits `json:"master"`
 	// Best is what remains of the brakes: the hardest stop up to the pedal limit with
 	// every wheel turning. Deceleration, Distance and what follows are of that stop.
-	Best         BestStop     `json:"best_without_lock"`
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	Distance     answer.Maybe `json:"stopping_distance_m"`
+	Best         BestStop                         `json:"best_without_lock"`
+	Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+	Distance     answer.Optional[si.Length]       `json:"stopping_distance_m"`
 	// Sliding is the deceleration with all wheels locked, where that pedal locks one.
-	Sliding     answer.Maybe `json:"sliding_deceleration_mps2"`
-	PedalTravel answer.Maybe `json:"pedal_travel_m"`
-	LineFront   answer.Maybe `json:"line_front_pa"`
-	LineRear    answer.Maybe `json:"line_rear_pa"`
+	Sliding     answer.Optional[si.Acceleration] `json:"sliding_deceleration_mps2"`
+	PedalTravel answer.Optional[si.Length]       `json:"pedal_travel_m"`
+	LineFront   answer.Optional[si.Pressure]     `json:"line_front_pa"`
+	LineRear    answer.Optional[si.Pressure]     `json:"line_rear_pa"`
 	// Vacuum is that of the booster before the press.
-	Vacuum answer.Maybe `json:"vacuum_before_pa"`
+	Vacuum answer.Optional[si.Vacuum] `json:"vacuum_before_pa"`
 	// Bottoms says which half of the master cylinder comes to the end of its
 	// stroke on the way there, at which pedal travel and force.
-	Bottoms       verdict.Axle `json:"bottoms"`
-	BottomsAt     answer.Maybe `json:"bottoms_at_pedal_travel_m"`
-	BottomsAtBy   answer.Maybe `json:"bottoms_at_pedal_n"`
-	Meetings      []Meeting    `json:"requirements"`
+	Bottoms       verdict.Axle               `json:"bottoms"`
+	BottomsAt     answer.Optional[si.Length] `json:"bottoms_at_pedal_travel_m"`
+	BottomsAtBy   answer.Optional[si.Force]  `json:"bottoms_at_pedal_n"`
+	Meetings      []Meeting                  `json:"requirements"`
 	failure       failure
 	curve         []sim.State
 	otherCylinder bool
@@ -81,9 +81,9 @@ type FailuresResult struct {
 	Cases      []FailureCase `json:"cases"`
 	// Stops is how many assisted stops there were before the case in which they
 	// are used up; capped, at least so many.
-	Stops  answer.Maybe `json:"assisted_stops"`
-	Capped bool         `json:"assisted_stops_capped"`
-	Feel   []Feel       `json:"feel"`
+	Stops  answer.Optional[float64] `json:"assisted_stops"`
+	Capped bool                     `json:"assisted_stops_capped"`
+	Feel   []Feel                   `json:"feel"`
 
 	config sim.Config
 	title  string
@@ -102,8 +102,7 @@ const (
 // in the other cases. Its faults stay in all of them.
 func Failures(ctx context.Context, s *scenario.Scenario, w Watch) (*FailuresResult, error) {
 	r := &FailuresResult{
-		PedalLimit: s.Reserve.ForceLimit, Speed: stopFrom, Lag: verdict.StopLag, Stops: answer.None(),
-		config: s.Config, title: s.Title,
+		PedalLimit: s.Reserve.ForceLimit, Speed: stopFrom, Lag: verdict.StopLag, config: s.Config, title: s.Title,
 	}
 	unlost := *s
 	unlost.Config = whole(s.Config)
@@ -211,7 +210,7 @@ func (r *FailuresResult) useUp(ctx context.Context, s *scenario.Scenario, sessio
 	if err := counted.simulate(ctx, stopping{counting: true}, nil); err != nil {
 		return err
 	}
-	r.Stops, r.Capped = answer.Maybe(counted.AssistedStops), counted.Capped
+	r.Stops, r.Capped = answer.Of(float64(counted.AssistedStops)), counted.Capped
 	session.Engine(sim.EngineOff)
 	if err := session.AdvanceTo(ctx, afterKeyOff); err != nil {
 		return err
@@ -254,16 +253,16 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 	if err != nil {
 		return err
 	}
-	c.Sliding = answer.None()
-	c.Best = BestStop{Deceleration: answer.Maybe(at.Deceleration), Pedal: answer.Maybe(r.PedalLimit)}
+	c.Sliding = answer.None[si.Acceleration]()
+	c.Best = BestStop{Deceleration: answer.Of(at.Deceleration), Pedal: answer.Of(r.PedalLimit)}
 	if locksAt(lock, at) {
-		n, err := need(ctx, session, set, slowingBy(si.Acceleration(lock.Deceleration), road))
+		n, err := need(ctx, session, set, slowingBy(lock.Deceleration.Value(), road))
 		if err != nil {
 			return err
 		}
-		if n.Force.Exists() && si.Force(n.Force) <= r.PedalLimit {
+		if n.Force.Exists() && n.Force.Value() <= r.PedalLimit {
 			c.Best = BestStop{Deceleration: lock.Deceleration, Pedal: n.Force, Axle: lock.Axle}
-			c.Sliding = answer.Maybe(config.Car.SlidingDeceleration())
+			c.Sliding = answer.Of(config.Car.SlidingDeceleration())
 			at = n.at
 		}
 	}
@@ -274,14 +273,14 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 		if err != nil {
 			return err
 		}
-		c.Best = BestStop{Deceleration: answer.Maybe(held.Deceleration), Pedal: force}
+		c.Best = BestStop{Deceleration: answer.Of(held.Deceleration), Pedal: force}
 		at = held
 	}
-	c.Best.Distance = verdict.StoppingDistance(r.Speed, si.Acceleration(c.Best.Deceleration))
+	c.Best.Distance = verdict.StoppingDistance(r.Speed, c.Best.Deceleration.Value())
 	c.Deceleration, c.Distance = c.Best.Deceleration, c.Best.Distance
-	c.PedalTravel = answer.Maybe(at.PedalTravel)
-	c.LineFront, c.LineRear = answer.Maybe(at.LineFront), answer.Maybe(at.LineRear)
-	c.Vacuum = answer.Maybe(session.State().FrontVacuum)
+	c.PedalTravel = answer.Of(at.PedalTravel)
+	c.LineFront, c.LineRear = answer.Of(at.LineFront), answer.Of(at.LineRear)
+	c.Vacuum = answer.Of(session.State().FrontVacuum)
 	for _, q := range requirements() {
 		if !slices.Contains(q.of, c.failure) {
 			continue
@@ -292,7 +291,7 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 			return err
 		}
 		m.Needed = n.Force
-		m.Passes = m.Needed.Exists() && si.Force(m.Needed) <= q.PedalLimit
+		m.Passes = m.Needed.Exists() && m.Needed.Value() <= q.PedalLimit
 		c.Meetings = append(c.Meetings, m)
 	}
 	return nil
@@ -300,7 +299,7 @@ func (r *FailuresResult) read(ctx context.Context, c *FailureCase, session *sim.
 
 // forceAtStroke finds the pedal force at which a half of the master cylinder that has not
 // lost its circuit comes to the end of its stroke, with the state there.
-func forceAtStroke(ctx context.Context, session *sim.Session, set scenario.Reserve, config sim.Config, guess float64) (answer.Maybe, sim.State, error) {
+func forceAtStroke(ctx context.Context, session *sim.Session, set scenario.Reserve, config sim.Config, guess float64) (answer.Optional[si.Force], sim.State, error) {
 	var found sim.State
 	force, err := leastForce(guess, verdict.BottomShare, anyNext, func(f float64) (float64, error) {
 		held, err := press(ctx, session.Fork(), set, si.Force(f))
@@ -315,13 +314,13 @@ func forceAtStroke(ctx context.Context, session *sim.Session, set scenario.Reser
 
 // locksAt reports whether a held state has come up to the first lock.
 func locksAt(lock verdict.FirstLock, s sim.State) bool {
-	return lock.Deceleration.Exists() && float64(s.Deceleration) >= float64(lock.Deceleration)
+	return lock.Deceleration.Exists() && float64(s.Deceleration) >= float64(lock.Deceleration.Value())
 }
 
 // bottoming finds the half of the master cylinder that comes to its stop first
 // on the way to the best stop, lost or not.
 func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
-	c.BottomsAt, c.BottomsAtBy = answer.None(), answer.None()
+	c.BottomsAt, c.BottomsAtBy = answer.None[si.Length](), answer.None[si.Force]()
 	used := func(of func(front, rear float64) float64) func(sim.State) float64 {
 		return func(s sim.State) float64 { return of(verdict.StrokeUsed(&config, s)) }
 	}
@@ -333,7 +332,7 @@ func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 			verdict.RearAxle:  used(func(_, r float64) float64 { return r }),
 		}
 	}
-	most := si.Force(c.Best.Pedal)
+	most := c.Best.Pedal.Value()
 	if c.endsOfStroke {
 		most = r.PedalLimit
 	}
@@ -342,8 +341,8 @@ func (r *FailuresResult) bottoming(c *FailureCase, config sim.Config) {
 		force := where(c.curve, gap, pedalOf, verdict.BottomShare)
 		if force <= float64(most) && force < first {
 			first = force
-			c.Bottoms, c.BottomsAtBy = axle, answer.Maybe(force)
-			c.BottomsAt = answer.Maybe(where(c.curve, gap, travelOf, verdict.BottomShare))
+			c.Bottoms, c.BottomsAtBy = axle, answer.Of(si.Force(force))
+			c.BottomsAt = answer.Of(si.Length(where(c.curve, gap, travelOf, verdict.BottomShare)))
 		}
 	}
 }

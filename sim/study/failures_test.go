@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 var typicalFailures = sync.OnceValues(func() (*FailuresResult, error) {
@@ -52,27 +52,27 @@ func TestLostCircuit(t *testing.T) {
 	ratio := float64(r.config.Pedal.Ratio)
 	for _, f := range []failure{frontLost, rearLost} {
 		single, dual := r.of(f, sim.MasterSingle), r.of(f, sim.MasterDual)
-		assert.InDelta(t, 0, float64(single.Deceleration), 1e-3, "one leak and nothing is left")
+		assert.InDelta(t, 0, float64(single.Deceleration.Value()), 1e-3, "one leak and nothing is left")
 		assert.False(t, single.Distance.Exists())
 		assert.Equal(t, verdict.BothAxles, single.Bottoms)
 		for _, m := range single.Meetings {
 			assert.False(t, m.Passes)
 			assert.False(t, m.Needed.Exists())
 		}
-		assert.Greater(t, float64(dual.Deceleration), 1.0, "the other half works")
+		assert.Greater(t, float64(dual.Deceleration.Value()), 1.0, "the other half works")
 		// The lost half runs through its own stroke, which the pedal multiplies.
-		assert.Greater(t, float64(dual.BottomsAt), ratio*stroke/2)
-		assert.Less(t, float64(dual.BottomsAt), ratio*stroke)
+		assert.Greater(t, float64(dual.BottomsAt.Value()), ratio*stroke/2)
+		assert.Less(t, float64(dual.BottomsAt.Value()), ratio*stroke)
 	}
 	front, rear := r.of(frontLost, sim.MasterDual), r.of(rearLost, sim.MasterDual)
 	assert.Equal(t, verdict.FrontAxle, front.Bottoms)
 	assert.Equal(t, verdict.RearAxle, rear.Bottoms)
 	assert.Zero(t, front.LineFront)
-	assert.Positive(t, float64(front.LineRear))
+	assert.Positive(t, float64(front.LineRear.Value()))
 	assert.Zero(t, rear.LineRear)
-	assert.Greater(t, float64(rear.Deceleration), float64(front.Deceleration), "front brakes are larger")
+	assert.Greater(t, float64(rear.Deceleration.Value()), float64(front.Deceleration.Value()), "front brakes are larger")
 	sound := r.of(nothingFailed, sim.MasterDual)
-	assert.Greater(t, float64(front.PedalTravel), float64(sound.PedalTravel))
+	assert.Greater(t, float64(front.PedalTravel.Value()), float64(sound.PedalTravel.Value()))
 	assert.Equal(t, verdict.NoAxle, sound.Bottoms)
 }
 
@@ -83,22 +83,22 @@ func TestFrontAxleAloneLocksWhereItsLoadSays(t *testing.T) {
 	c := r.config.Car
 	mu, k := float64(c.Adhesion), float64(c.CentreHeight/c.Wheelbase)
 	want := mu * 9.80665 * float64(c.FrontShare) / (1 - mu*k)
-	assert.InDelta(t, want, float64(r.of(rearLost, sim.MasterDual).Deceleration), 1e-6)
+	assert.InDelta(t, want, float64(r.of(rearLost, sim.MasterDual).Deceleration.Value()), 1e-6)
 }
 
 func TestLostVacuum(t *testing.T) {
 	r := failed(t)
 	sound, dry := r.of(nothingFailed, sim.MasterDual), r.of(noVacuum, sim.MasterDual)
 	fresh, used := r.of(engineDead, sim.MasterDual), r.of(stopsUsed, sim.MasterDual)
-	assert.Less(t, float64(dry.Deceleration), float64(sound.Deceleration))
-	assert.InDelta(t, 0, float64(dry.Vacuum), 1)
-	assert.Greater(t, float64(fresh.Deceleration), float64(dry.Deceleration), "the first stop still has the booster's store")
-	assert.Less(t, float64(used.Vacuum), float64(fresh.Vacuum))
-	assert.GreaterOrEqual(t, float64(used.Deceleration), float64(dry.Deceleration)-1e-3)
+	assert.Less(t, float64(dry.Deceleration.Value()), float64(sound.Deceleration.Value()))
+	assert.InDelta(t, 0, float64(dry.Vacuum.Value()), 1)
+	assert.Greater(t, float64(fresh.Deceleration.Value()), float64(dry.Deceleration.Value()), "the first stop still has the booster's store")
+	assert.Less(t, float64(used.Vacuum.Value()), float64(fresh.Vacuum.Value()))
+	assert.GreaterOrEqual(t, float64(used.Deceleration.Value()), float64(dry.Deceleration.Value())-1e-3)
 	require.True(t, r.Stops.Exists())
 	reserve, err := Reserve(context.Background(), opened(t), nil)
 	require.NoError(t, err)
-	assert.Equal(t, reserve.AssistedStops, int(r.Stops))
+	assert.Equal(t, reserve.AssistedStops, int(r.Stops.Value()))
 }
 
 // The force that a requirement needs, pressed and held, gives the distance that
@@ -116,10 +116,10 @@ func TestNeededForceMeetsTheRequirement(t *testing.T) {
 	fork := session.Fork()
 	for _, q := range c.Meetings {
 		try := fork.Fork()
-		try.Pedal(si.Force(q.Needed), 2)
+		try.Pedal(q.Needed.Value(), 2)
 		require.NoError(t, try.Advance(context.Background(), 6))
 		assert.InEpsilon(t, q.needs(), float64(try.State().Deceleration), 0.02, q.Name)
-		assert.Equal(t, q.Needed <= 500, q.Passes)
+		assert.Equal(t, q.Needed.Value() <= 500, q.Passes)
 	}
 	require.Len(t, c.Meetings, 2)
 }
@@ -129,8 +129,8 @@ func TestHeavyCarOnASmallPedalFails(t *testing.T) {
 	dry := r.of(noVacuum, sim.MasterDual)
 	require.Len(t, dry.Meetings, 2)
 	assert.False(t, dry.Meetings[0].Passes)
-	assert.Greater(t, float64(dry.Meetings[0].Needed), 500.0)
-	assert.Greater(t, float64(dry.Distance), 168.0)
+	assert.Greater(t, float64(dry.Meetings[0].Needed.Value()), 500.0)
+	assert.Greater(t, float64(dry.Distance.Value()), 168.0)
 	words := strings.Join(r.Words(si.US), "\n")
 	assert.Contains(t, words, "not met with: ")
 	assert.Contains(t, words, "hydraulic assist")
@@ -154,9 +154,9 @@ func TestCircuitLostAlready(t *testing.T) {
 	sound := failed(t)
 	first := r.Cases[0]
 	assert.Equal(t, alreadyLost, first.failure)
-	assert.InDelta(t, float64(sound.of(frontLost, sim.MasterDual).Deceleration), float64(first.Deceleration), 1e-9)
+	assert.InDelta(t, float64(sound.of(frontLost, sim.MasterDual).Deceleration.Value()), float64(first.Deceleration.Value()), 1e-9)
 	for _, f := range []failure{nothingFailed, noVacuum, rearLost} {
-		assert.InDelta(t, float64(sound.of(f, sim.MasterDual).Deceleration), float64(r.of(f, sim.MasterDual).Deceleration), 1e-9, f)
+		assert.InDelta(t, float64(sound.of(f, sim.MasterDual).Deceleration.Value()), float64(r.of(f, sim.MasterDual).Deceleration.Value()), 1e-9, f)
 	}
 	assert.Equal(t, "never firm", r.Feel[1].Kind)
 }
@@ -174,7 +174,7 @@ func TestFeel(t *testing.T) {
 	}
 	sound, air, dry, braided := r.Feel[0], find("air"), find("without vacuum"), find("braided")
 	assert.Equal(t, "soft", air.Kind)
-	assert.InEpsilon(t, float64(sound.Force), float64(air.Force), 0.03, "same force")
+	assert.InEpsilon(t, float64(sound.Force.Value()), float64(air.Force.Value()), 0.03, "same force")
 	assert.Equal(t, "hard", dry.Kind)
 	assert.Equal(t, "firmer", braided.Kind)
 
@@ -184,9 +184,9 @@ func TestFeel(t *testing.T) {
 	bore := float64(r.config.Master.Bore)
 	perVolume := ratio / (math.Pi / 4 * bore * bore)
 	p, p0 := float64(FirmLine), float64(r.config.Ambient.Pressure)
-	assert.InEpsilon(t, 2e-6*p/(p+p0)*perVolume, float64(air.Travel-sound.Travel), 0.05)
-	assert.InEpsilon(t, 0.18e-12*p*perVolume, float64(sound.Travel-braided.Travel), 0.05)
-	assert.InEpsilon(t, 0.18e-12*perVolume, float64(sound.Rate-braided.Rate), 0.1)
+	assert.InEpsilon(t, 2e-6*p/(p+p0)*perVolume, float64(air.Travel.Value()-sound.Travel.Value()), 0.05)
+	assert.InEpsilon(t, 0.18e-12*p*perVolume, float64(sound.Travel.Value()-braided.Travel.Value()), 0.05)
+	assert.InEpsilon(t, 0.18e-12*perVolume, float64(sound.Rate.Value()-braided.Rate.Value()), 0.1)
 }
 
 func TestFeelOfTheFaultsThatAreThere(t *testing.T) {

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say what is left in each case, and what tells a soft pedal from a hard one.
@@ -27,7 +27,7 @@ func (r *FailuresResult) Words(u si.System) []string {
 func (r *FailuresResult) worst() (worst *FailureCase) {
 	for i := range r.Cases {
 		c := &r.Cases[i]
-		if c.failure != nothingFailed && c.failure != alreadyLost && !c.otherCylinder && (worst == nil || c.Deceleration < worst.Deceleration) {
+		if c.failure != nothingFailed && c.failure != alreadyLost && !c.otherCylinder && (worst == nil || c.Deceleration.Value() < worst.Deceleration.Value()) {
 			worst = c
 		}
 	}
@@ -41,7 +41,7 @@ func (r *FailuresResult) lead(u si.System) string {
 		return fmt.Sprintf("The worst that one failure does here is the end of all braking: %s. The hand brake is what is left.", worst.describe(r))
 	}
 	return fmt.Sprintf("The worst that one failure leaves here, with up to %s on the pedal, is %s: %s, and %s to stop from %s.",
-		pedal(r.PedalLimit, u), slowing(si.Acceleration(worst.Deceleration), u), worst.describe(r), distance(worst.Distance, u), speed(r.Speed, u))
+		pedal(r.PedalLimit, u), slowing(worst.Deceleration.Value(), u), worst.describe(r), distance(worst.Distance, u), speed(r.Speed, u))
 }
 
 // lockWords say what happens beyond the best stop of the sound car.
@@ -50,7 +50,7 @@ func (r *FailuresResult) lockWords(u si.System) string {
 		if c.failure != nothingFailed || c.Best.Axle == verdict.NoAxle {
 			continue
 		}
-		sliding := si.Acceleration(c.Sliding)
+		sliding := c.Sliding.Value()
 		text := fmt.Sprintf("With all wheels locked the car slides at %s (estimate), %s from %s, and cannot be steered.", slowing(sliding, u),
 			distance(verdict.StoppingDistance(r.Speed, sliding), u), speed(r.Speed, u))
 		if c.Best.Axle == verdict.RearAxle {
@@ -61,9 +61,13 @@ func (r *FailuresResult) lockWords(u si.System) string {
 	return ""
 }
 
-func distance(d answer.Maybe, u si.System) string { return si.Format(si.DimLength, float64(d), u) }
-func speed(v si.Speed, u si.System) string        { return si.Format(si.DimSpeed, float64(v), u) }
-func travel(d answer.Maybe, u si.System) string   { return si.Format(si.DimLength, float64(d), u) }
+func distance(d answer.Optional[si.Length], u si.System) string {
+	return si.Format(si.DimLength, float64(d.Value()), u)
+}
+func speed(v si.Speed, u si.System) string { return si.Format(si.DimSpeed, float64(v), u) }
+func travel(d answer.Optional[si.Length], u si.System) string {
+	return si.Format(si.DimLength, float64(d.Value()), u)
+}
 
 // needsOtherAssist says that the car misses what is asked of it without vacuum.
 func (r *FailuresResult) needsOtherAssist() bool {
@@ -91,7 +95,7 @@ func (c *FailureCase) describe(r *FailuresResult) string {
 		if r.Capped {
 			least = "at least "
 		}
-		return fmt.Sprintf("%s, after %s%s", r.sourceDead(), least, counted(int(r.Stops), "assisted stop"))
+		return fmt.Sprintf("%s, after %s%s", r.sourceDead(), least, counted(int(r.Stops.Value()), "assisted stop"))
 	case engineDead:
 		return r.sourceDead() + ", first stop"
 	}
@@ -119,7 +123,7 @@ func (c *FailureCase) words(r *FailuresResult, u si.System) string {
 		text += fmt.Sprintf("%s on the pedal stops nothing", pedal(r.PedalLimit, u))
 	} else {
 		text += fmt.Sprintf("%s on the pedal gives %s, %s from %s, with the pedal %s down",
-			pedal(si.Force(c.Best.Pedal), u), slowing(si.Acceleration(c.Deceleration), u), distance(c.Distance, u), speed(r.Speed, u), travel(c.PedalTravel, u))
+			pedal(c.Best.Pedal.Value(), u), slowing(c.Deceleration.Value(), u), distance(c.Distance, u), speed(r.Speed, u), travel(c.PedalTravel, u))
 		if c.Best.Axle != verdict.NoAxle {
 			text += fmt.Sprintf("; that is the best without locking a wheel: pressed harder, %s", c.Best.Axle.Lock())
 		}
@@ -141,9 +145,9 @@ func (c *FailureCase) words(r *FailuresResult, u si.System) string {
 		case !m.Needed.Exists():
 			text += asked + " are out of reach"
 		case m.Passes:
-			text += fmt.Sprintf("%s take %s, %s", asked, pedal(si.Force(m.Needed), u), verdict.Effort(si.Force(m.Needed)))
+			text += fmt.Sprintf("%s take %s, %s", asked, pedal(m.Needed.Value(), u), verdict.Effort(m.Needed.Value()))
 		default:
-			text += fmt.Sprintf("%s would take %s, %s", asked, pedal(si.Force(m.Needed), u), verdict.Effort(si.Force(m.Needed)))
+			text += fmt.Sprintf("%s would take %s, %s", asked, pedal(m.Needed.Value(), u), verdict.Effort(m.Needed.Value()))
 		}
 	}
 	return text + "."
@@ -184,14 +188,14 @@ func (r *FailuresResult) feelWords(u si.System) []string {
 		return []string{fmt.Sprintf("The sound pedal itself does not reach %s in the line.", pressure(FirmLine, u))}
 	}
 	words := []string{fmt.Sprintf("A soft pedal goes farther for the same force: air in the fluid, or hoses that stretch. A hard one goes no farther and needs more force: the help is missing. Measured at %s in the line, the sound pedal is %s down at %s.",
-		pressure(FirmLine, u), travel(sound.Travel, u), pedal(si.Force(sound.Force), u))}
+		pressure(FirmLine, u), travel(sound.Travel, u), pedal(sound.Force.Value(), u))}
 	var parts []string
 	for _, f := range r.Feel[1:] {
 		if !f.Travel.Exists() {
 			parts = append(parts, f.Name+": never gets there")
 			continue
 		}
-		parts = append(parts, fmt.Sprintf("%s: %s down at %s, %s", f.Name, travel(f.Travel, u), pedal(si.Force(f.Force), u), f.Kind))
+		parts = append(parts, fmt.Sprintf("%s: %s down at %s, %s", f.Name, travel(f.Travel, u), pedal(f.Force.Value(), u), f.Kind))
 	}
 	return append(words, strings.ToUpper(parts[0][:1])+strings.Join(parts, "; ")[1:]+".")
 }

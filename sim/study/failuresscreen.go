@@ -5,10 +5,11 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
+	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Screen says what the worst failure leaves, beside the others.
@@ -62,7 +63,7 @@ func (r *FailuresResult) dependsOn(u si.System) string {
 		if !c.Distance.Exists() {
 			return "nothing"
 		}
-		return slowing(si.Acceleration(c.Deceleration), u)
+		return slowing(c.Deceleration.Value(), u)
 	}
 	var other, sound *FailureCase
 	for i := range r.Cases {
@@ -96,10 +97,10 @@ func theFailure(c *FailureCase) string {
 
 // next is another master cylinder, other parts, or a look at the pedal's room.
 func (r *FailuresResult) next(u si.System) (string, answer.Command) {
-	deepest := answer.None()
+	var deepest answer.Optional[si.Length]
 	for i := range r.Cases {
 		c := &r.Cases[i]
-		if !c.otherCylinder && (c.failure == frontLost || c.failure == rearLost) && c.PedalTravel.Exists() && !(c.PedalTravel <= deepest) {
+		if !c.otherCylinder && (c.failure == frontLost || c.failure == rearLost) && c.PedalTravel.Exists() && !(c.PedalTravel.Value() <= deepest.Value()) {
 			deepest = c.PedalTravel
 		}
 	}
@@ -109,7 +110,7 @@ func (r *FailuresResult) next(u si.System) (string, answer.Command) {
 	case r.rearFirst():
 		return rearFirstNext(r.config.Car)
 	case r.config.Master.Circuits == sim.MasterSingle:
-		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", "master.circuits=dual"}}
+		return "fit a dual master cylinder; this is what it leaves", answer.Command{Verb: toFailures.Verb, Args: []string{"--set", scenario.KeyMasterCircuits + "=dual"}}
 	case r.needsOtherAssist():
 		return seeParts, toChoose
 	case !deepest.Exists():

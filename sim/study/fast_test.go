@@ -10,9 +10,9 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // The force for a demand, found from a forecast in a few presses, is that of halving.
@@ -28,7 +28,7 @@ func TestNeededForceIsThatOfHalving(t *testing.T) {
 		d, err := newDriver(ctx, car, s.Reserve)
 		require.NoError(t, err)
 		lock := verdict.RoadOf(&s.Config).FirstLock()
-		counted := pressing(si.Pressure(lock.Line))
+		counted := pressing(lock.Line.Value())
 		of := counted.of
 		line := func(f float64) float64 {
 			held, err := press(ctx, d.session.Fork(), d.set, si.Force(f))
@@ -48,7 +48,7 @@ func TestNeededForceIsThatOfHalving(t *testing.T) {
 		reached, presses = reached+1, tries
 		slow, err := rootfind.Least(0, float64(verdict.HardestPedal), finely, func(f float64) (bool, error) { return line(f) >= counted.level, nil })
 		require.NoError(t, err)
-		fast := float64(n.Force)
+		fast := float64(n.Force.Value())
 		assert.GreaterOrEqual(t, fast, slow-2*finely, "car %d", seed)
 		assert.True(t, fast <= slow+forceWithin+2*finely || line(fast) <= counted.level*(1+demandWithin), "car %d: %.3f N, by halving %.3f N", seed, fast, slow)
 	}
@@ -115,7 +115,7 @@ func TestShortcutIsTheSimulationOfEveryCar(t *testing.T) {
 		for k, in := range inputs {
 			for _, found := range r.Sure.Influences {
 				if found.Input == in.Path {
-					assert.InDelta(t, indices[k], float64(found.Total), numberWithin, "%v: %s", flags, in.Path)
+					assert.InDelta(t, indices[k], float64(found.Total.Value()), numberWithin, "%v: %s", flags, in.Path)
 				}
 			}
 		}

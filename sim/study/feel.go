@@ -15,15 +15,15 @@ type Feel struct {
 	Name string `json:"case"`
 	// Travel and Force are those of a firm press, FirmLine in the line; Bite the
 	// travel at which the brakes begin to bite.
-	Bite   answer.Maybe `json:"pedal_travel_at_bite_m"`
-	Travel answer.Maybe `json:"pedal_travel_m"`
-	Force  answer.Maybe `json:"pedal_n"`
+	Bite   answer.Optional[si.Length] `json:"pedal_travel_at_bite_m"`
+	Travel answer.Optional[si.Length] `json:"pedal_travel_m"`
+	Force  answer.Optional[si.Force]  `json:"pedal_n"`
 	// Rate is the travel for each pressure between the two.
-	Rate answer.Maybe `json:"travel_rate_m_per_pa"`
+	Rate answer.Optional[float64] `json:"travel_rate_m_per_pa"`
 	// PerMPa is the same for each megapascal, and More the travel beyond the sound
 	// car's: what a table shows.
-	PerMPa answer.Maybe `json:"travel_per_mpa_m"`
-	More   answer.Maybe `json:"more_travel_m"`
+	PerMPa answer.Optional[si.Length] `json:"travel_per_mpa_m"`
+	More   answer.Optional[si.Length] `json:"more_travel_m"`
 	// Kind is "sound" for the sound car; beside it "soft", "hard", "soft and hard",
 	// "firmer", "never firm" or "as sound".
 	Kind string `json:"feel"`
@@ -100,19 +100,19 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 		}
 		f := Feel{
 			Name:   c.name,
-			Bite:   answer.Maybe(where(states, frontOf, travelOf, float64(BiteLine))),
-			Travel: answer.Maybe(where(states, frontOf, travelOf, float64(FirmLine))),
-			Force:  answer.Maybe(where(states, frontOf, pedalOf, float64(FirmLine))),
+			Bite:   answer.Of(si.Length(where(states, frontOf, travelOf, float64(BiteLine)))),
+			Travel: answer.Of(si.Length(where(states, frontOf, travelOf, float64(FirmLine)))),
+			Force:  answer.Of(si.Force(where(states, frontOf, pedalOf, float64(FirmLine)))),
 			Kind:   "sound",
 		}
-		f.Rate = (f.Travel - f.Bite) / answer.Maybe(FirmLine-BiteLine)
-		f.PerMPa = f.Rate * 1e6
+		f.Rate = answer.Of(float64(f.Travel.Value()-f.Bite.Value()) / float64(FirmLine-BiteLine))
+		f.PerMPa = answer.Of(si.Length(f.Rate.Value() * 1e6))
 		sound := &f
 		if i > 0 {
 			sound = &out[0]
 			f.Kind = f.kind(sound)
 		}
-		f.More = f.Travel - sound.Travel
+		f.More = answer.Of(f.Travel.Value() - sound.Travel.Value())
 		out = append(out, f)
 	}
 	return out, nil
@@ -124,8 +124,8 @@ func (f *Feel) kind(sound *Feel) string {
 	if !f.Travel.Exists() {
 		return "never firm"
 	}
-	soft := f.Travel > softTravel*sound.Travel
-	hard := f.Force > hardForce*sound.Force
+	soft := f.Travel.Value() > softTravel*sound.Travel.Value()
+	hard := f.Force.Value() > hardForce*sound.Force.Value()
 	switch {
 	case soft && hard:
 		return "soft and hard"
@@ -133,7 +133,7 @@ func (f *Feel) kind(sound *Feel) string {
 		return "soft"
 	case hard:
 		return "hard"
-	case f.Travel*softTravel < sound.Travel || f.Rate*softTravel < sound.Rate:
+	case f.Travel.Value()*softTravel < sound.Travel.Value() || f.Rate.Value()*softTravel < sound.Rate.Value():
 		return "firmer"
 	}
 	return "as sound"

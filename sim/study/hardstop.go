@@ -4,11 +4,11 @@ import (
 	"context"
 	"encoding/json"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A HardStop is what locks the first axle of this car on its road, with the pedal
@@ -30,10 +30,10 @@ func (h HardStop) MarshalJSON() ([]byte, error) {
 		by = h.Axle
 	}
 	return json.Marshal(struct {
-		Deceleration answer.Maybe `json:"deceleration_mps2"`
-		Pedal        answer.Maybe `json:"pedal_n"`
-		Line         answer.Maybe `json:"line_pa"`
-		LimitedBy    any          `json:"limited_by"`
+		Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+		Pedal        answer.Optional[si.Force]        `json:"pedal_n"`
+		Line         answer.Optional[si.Pressure]     `json:"line_pa"`
+		LimitedBy    any                              `json:"limited_by"`
 	}{h.Deceleration, h.Pedal, h.Line, by})
 }
 
@@ -48,7 +48,7 @@ func newDriver(ctx context.Context, car *parkedCar, set scenario.Reserve) (*driv
 	// Brakes that lock nothing are not pressed.
 	line, c := verdict.MostLine, car.m.Config()
 	if lock := verdict.RoadOf(&c).FirstLock(); lock.Line.Exists() {
-		line = si.Pressure(lock.Line)
+		line = lock.Line.Value()
 	}
 	session, err := car.leastHelped(ctx, set, pressing(line))
 	if err != nil {
@@ -70,7 +70,7 @@ func (d *driver) lock(ctx context.Context, road verdict.Road) (HardStop, error) 
 		h.missing = byBrakes
 		return h, nil
 	}
-	n, err := need(ctx, d.session, d.set, pressing(si.Pressure(h.Line)))
+	n, err := need(ctx, d.session, d.set, pressing(h.Line.Value()))
 	h.Pedal, h.missing = n.Force, n.missing
 	return h, err
 }

@@ -3,8 +3,9 @@ package study
 import (
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
-	"kneepoint/sim/verdict"
+	"kneepoint/sim/si"
 )
 
 // How closely a needed force is found: one of the two is enough.
@@ -21,7 +22,7 @@ const (
 // not know, and be no number. What is reached has corners in the force, at the jump-in
 // and the knee, and is nearly straight between them: a chord finds the place from there
 // unless a corner lies on the way, and halving sees to that.
-func leastForce(guess, level float64, next func() float64, reached func(float64) (float64, error)) (answer.Maybe, error) {
+func leastForce(guess, level float64, next func() float64, reached func(float64) (float64, error)) (answer.Optional[si.Force], error) {
 	const (
 		hardest = float64(verdict.HardestPedal)
 		quick   = 6 // tries before the bracket is narrowed come what may
@@ -39,12 +40,12 @@ func leastForce(guess, level float64, next func() float64, reached func(float64)
 	for tries := 1; ; tries++ {
 		v, err := reached(f)
 		if err != nil {
-			return answer.None(), err
+			return answer.None[si.Force](), err
 		}
 		last, here = here, bracket{f, v - aim}
 		if v < level {
 			if f >= hardest {
-				return answer.None(), nil
+				return answer.None[si.Force](), nil
 			}
 			if side < 0 && bracketed {
 				high.miss /= 2 // an end that stays gets half its weight (Illinois)
@@ -59,7 +60,7 @@ func leastForce(guess, level float64, next func() float64, reached func(float64)
 		}
 		width := high.force - low.force
 		if bracketed && width <= forceWithin || side > 0 && v-level <= demandWithin*level {
-			return answer.Maybe(high.force), nil
+			return answer.Of(si.Force(high.force)), nil
 		}
 		to := math.NaN()
 		if tries == 1 {

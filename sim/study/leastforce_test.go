@@ -1,7 +1,7 @@
 package study
 
 import (
-	"kneepoint/sim/verdict"
+	"kneepoint/internal/verdict"
 
 	"math"
 	"testing"
@@ -54,8 +54,8 @@ func TestLeastForceOnBentLines(t *testing.T) {
 			return
 		}
 		require.True(t, got.Exists(), "at %g", want)
-		assert.GreaterOrEqual(t, float64(got), want-1e-9, "on its upper side")
-		assert.LessOrEqual(t, float64(got), want+max(forceWithin, demandWithin*level/b.flat)+1e-9)
+		assert.GreaterOrEqual(t, float64(got.Value()), want-1e-9, "on its upper side")
+		assert.LessOrEqual(t, float64(got.Value()), want+max(forceWithin, demandWithin*level/b.flat)+1e-9)
 		assert.Less(t, tries, 40)
 	})
 	t.Logf("at most %d tries", most)
@@ -68,7 +68,7 @@ func TestLeastForceFollowsAGoodGuess(t *testing.T) {
 		return f / 41, nil
 	})
 	require.NoError(t, err)
-	assert.InDelta(t, 205, float64(got), forceWithin)
+	assert.InDelta(t, 205, float64(got.Value()), forceWithin)
 	assert.LessOrEqual(t, tries, 4)
 }
 

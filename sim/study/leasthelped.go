@@ -57,12 +57,11 @@ func (p *pumpedCar) leastHelped(ctx context.Context, set scenario.Reserve, d dem
 // needsMore reports whether a demand takes more force from one beginning than from
 // another.
 func needsMore(ctx context.Context, one, other *sim.Session, set scenario.Reserve, d demand) (bool, error) {
-	var forces [2]float64
 	var expected *forecast
-	for i, s := range []*sim.Session{one, other} {
+	needs := func(s *sim.Session) (float64, error) {
 		driver, err := ready(ctx, s.Fork(), set)
 		if err != nil {
-			return false, err
+			return 0, err
 		}
 		begins, config := driver.session.State(), driver.session.Config()
 		if expected == nil {
@@ -70,10 +69,12 @@ func needsMore(ctx context.Context, one, other *sim.Session, set scenario.Reserv
 		}
 		expected.front = begins.FrontVacuum
 		n, err := needFrom(ctx, driver.session, set, d, expected)
-		if err != nil {
-			return false, err
-		}
-		forces[i] = forceOr(n.Force)
+		return forceOr(n.Force), err
 	}
-	return forces[0] > forces[1], nil
+	this, err := needs(one)
+	if err != nil {
+		return false, err
+	}
+	that, err := needs(other)
+	return this > that, err
 }

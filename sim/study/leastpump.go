@@ -20,13 +20,13 @@ const (
 // LeastPump is the least free flow of a pump with which the present parts meet all that
 // is asked of a choice; 0 if they do without one. A pump that is there already keeps its
 // switches, else they are those of a usual one.
-func LeastPump(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-	return smallest(0, mostPump, leastPumpWithin, func(flow float64) (bool, error) {
+func LeastPump(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.VolumeFlow], error) {
+	return smallest(0, mostPump, leastPumpWithin, func(flow si.VolumeFlow) (bool, error) {
 		car := *s
 		car.Config.Pump = sim.Pump{}
 		if flow > 0 {
 			car.Config.Pump = pumpToFit(s)
-			car.Config.Pump.FreeFlow = si.VolumeFlow(flow)
+			car.Config.Pump.FreeFlow = flow
 		}
 		return passes(ctx, &car)
 	})
@@ -46,13 +46,13 @@ func (r *ChooseResult) leastPumpWords(u si.System) string {
 	switch v := r.LeastPump; {
 	case !v.Exists():
 		text := fmt.Sprintf("No electric pump that starts at %s, up to %s of free flow, makes the present parts meet all of it", vacuum(r.pumpOn, u), litres(mostPump))
-		if least := si.Vacuum(r.LeastVacuum); r.LeastVacuum.Exists() && least > r.pumpOn {
+		if least := r.LeastVacuum.Value(); r.LeastVacuum.Exists() && least > r.pumpOn {
 			return text + fmt.Sprintf("; it would have to start at %s or above, for the engine may die just before it does.", si.FormatUp(si.DimVacuum, float64(least), u))
 		}
 		return text + "."
-	case v == 0:
+	case v.Value() == 0:
 		return "They need no electric pump."
 	default:
-		return fmt.Sprintf("With an electric pump of at least %s free flow they meet all of it.", litres(float64(v)))
+		return fmt.Sprintf("With an electric pump of at least %s free flow they meet all of it.", litres(float64(v.Value())))
 	}
 }

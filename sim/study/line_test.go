@@ -8,9 +8,9 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // polyline samples a force curve of straight pieces at n+1 equal steps of input.

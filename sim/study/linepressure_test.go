@@ -27,7 +27,7 @@ func readTable(t *testing.T, table linePressureTable, ratio float64) (line []si.
 			f = curveOf(t, garage(t, table.Scenario, flags...))
 			curves[row.Vacuum.is] = f
 		}
-		p := si.Pressure(f.lineAt(row.Pedal.is))
+		p := f.lineAt(row.Pedal.is).Value()
 		line = append(line, p)
 		miss = max(miss, row.Low.is-p)
 		if row.High != nil {

@@ -45,10 +45,10 @@ func whole(c sim.Config) sim.Config {
 func mended(s *scenario.Scenario) (*scenario.Scenario, error) {
 	var set []scenario.Setting
 	if s.Config.Front.Lost {
-		set = append(set, scenario.Setting{Path: "circuit.front.lost", Value: "false"})
+		set = append(set, scenario.Setting{Path: scenario.KeyCircuitFrontLost, Value: "false"})
 	}
 	if s.Config.Rear.Lost {
-		set = append(set, scenario.Setting{Path: "circuit.rear.lost", Value: "false"})
+		set = append(set, scenario.Setting{Path: scenario.KeyCircuitRearLost, Value: "false"})
 	}
 	if len(set) == 0 {
 		return s, nil

@@ -11,10 +11,10 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 var timesCars = goflag.Int("cars", 1, "times as many random cars")
@@ -90,10 +90,10 @@ func TestOneCarOneVerdict(t *testing.T) {
 		require.NoError(t, err, name)
 		lock := b.Cases[0].FirstLock
 		assert.Equal(t, hard.Axle, lock.Axle, name)
-		assert.InEpsilon(t, float64(hard.Deceleration), float64(lock.Deceleration), 1e-9, name)
+		assert.InEpsilon(t, float64(hard.Deceleration.Value()), float64(lock.Deceleration.Value()), 1e-9, name)
 		locksBySums(t, s, lock, name)
 
-		deceleration := si.Acceleration(hard.Deceleration)
+		deceleration := hard.Deceleration.Value()
 		asked := *s
 		asked.Reserve.Engine, asked.Reserve.Stops = sim.EngineIdle, 1
 		asked.Reserve.Deceleration, asked.Reserve.Pedal = deceleration, s.Reserve.ForceLimit
@@ -113,14 +113,14 @@ func TestOneCarOneVerdict(t *testing.T) {
 			continue
 		}
 		reached++
-		force := float64(hard.Pedal)
+		force := float64(hard.Pedal.Value())
 		slow := where(r.Curves[0].pressingFine, pedalOf, lineOf, force)
-		if !(math.Abs(slow/float64(hard.Line)-1) > 0.02) { // or beyond the curve's end
+		if !(math.Abs(slow/float64(hard.Line.Value())-1) > 0.02) { // or beyond the curve's end
 			alike++
 		}
-		assert.InEpsilon(t, force, float64(lock.Pedal), 1e-3, name)
-		miss := math.Abs(float64(stop.Needed)/force - 1)
-		if !assert.LessOrEqual(t, miss, 0.01, "%s: curve %.1f N, reserve %.1f N", name, force, float64(stop.Needed)) {
+		assert.InEpsilon(t, force, float64(lock.Pedal.Value()), 1e-3, name)
+		miss := math.Abs(float64(stop.Needed.Value())/force - 1)
+		if !assert.LessOrEqual(t, miss, 0.01, "%s: curve %.1f N, reserve %.1f N", name, force, float64(stop.Needed.Value())) {
 			continue
 		}
 		if miss > worst {
@@ -133,11 +133,11 @@ func TestOneCarOneVerdict(t *testing.T) {
 		require.NoError(t, err, name)
 		require.NoError(t, f.read(ctx, &c, session, s.Reserve), name)
 		if force < 0.99*float64(s.Reserve.ForceLimit) {
-			assert.InEpsilon(t, float64(deceleration), float64(c.Best.Deceleration), 1e-3, name)
-			assert.InEpsilon(t, force, float64(c.Best.Pedal), 0.01, name)
+			assert.InEpsilon(t, float64(deceleration), float64(c.Best.Deceleration.Value()), 1e-3, name)
+			assert.InEpsilon(t, force, float64(c.Best.Pedal.Value()), 0.01, name)
 			assert.Equal(t, hard.Axle, c.Best.Axle, name)
 		} else if force > 1.01*float64(s.Reserve.ForceLimit) {
-			assert.Less(t, float64(c.Best.Deceleration), float64(deceleration), name)
+			assert.Less(t, float64(c.Best.Deceleration.Value()), float64(deceleration), name)
 			assert.Equal(t, verdict.NoAxle, c.Best.Axle, name)
 		}
 
@@ -145,13 +145,13 @@ func TestOneCarOneVerdict(t *testing.T) {
 		wanted.Choose.Deceleration = deceleration
 		o := newOption(presentParts(s))
 		require.NoError(t, o.simulate(ctx, &wanted), name)
-		share := math.Abs(float64(o.RunningPedal)/float64(stop.Needed) - 1)
+		share := math.Abs(float64(o.RunningPedal.Value())/float64(stop.Needed.Value()) - 1)
 		worstShare = max(worstShare, share)
 		assert.LessOrEqual(t, share, 2e-3, "%s: choose and reserve press alike", name)
 		if stops.Pump != nil {
 			stand, err := Stand(ctx, &asked, 1)
 			require.NoError(t, err, name)
-			assert.InEpsilon(t, float64(o.RunningPedal), float64(stand.Everyday), 2e-3, "%s: ask and choose press alike", name)
+			assert.InEpsilon(t, float64(o.RunningPedal.Value()), float64(stand.Everyday.Value()), 2e-3, "%s: ask and choose press alike", name)
 		}
 	}
 	assert.Greater(t, reached, cars/2)
@@ -169,10 +169,10 @@ func TestOneCarOneVerdict(t *testing.T) {
 func locksBySums(t *testing.T, s *scenario.Scenario, lock verdict.FirstLock, name string) {
 	t.Helper()
 	c := &s.Config.Car
-	front, rear := c.BrakeForces(si.Pressure(lock.Line), si.Pressure(lock.Line))
+	front, rear := c.BrakeForces(lock.Line.Value(), lock.Line.Value())
 	mass, g := float64(c.Mass), float64(si.StandardGravity)
 	a := float64(front+rear) / mass
-	assert.InEpsilon(t, float64(lock.Deceleration), a, 1e-6, name)
+	assert.InEpsilon(t, float64(lock.Deceleration.Value()), a, 1e-6, name)
 	moved := mass * a * float64(c.CentreHeight) / float64(c.Wheelbase)
 	uses := map[verdict.Axle]float64{
 		verdict.FrontAxle: float64(front) / (mass*g*float64(c.FrontShare) + moved),

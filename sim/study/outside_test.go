@@ -144,7 +144,7 @@ func worst(t *testing.T, c sim.Config, rows []pressedAt, orMore bool) (miss floa
 		if row.Line.is == 0 {
 			continue // allowed, and met by anything
 		}
-		off := 1 - float64(f.lineAt(row.Pedal.is))/float64(row.Line.is)
+		off := 1 - float64(f.lineAt(row.Pedal.is).Value())/float64(row.Line.is)
 		if !orMore {
 			off = math.Abs(off)
 		}
@@ -172,7 +172,7 @@ func TestUnboostedPairs(t *testing.T) {
 		lever, loss := read(a, b, float64(a.Line.is), float64(b.Line.is))
 		least, most = min(least, loss), max(most, loss)
 		f := curveOf(t, typical(t, "source.kind=bench", "source.vacuum=0 kPa", flag("master.bore", pair.Bore.is), fmt.Sprintf("pedal.ratio=%g", lever)))
-		pa, pb := float64(f.lineAt(a.Pedal.is)), float64(f.lineAt(b.Pedal.is))
+		pa, pb := float64(f.lineAt(a.Pedal.is).Value()), float64(f.lineAt(b.Pedal.is).Value())
 		assert.Greater(t, pa, 0.9*float64(a.Line.is), pair.Source)
 		assert.Greater(t, pb, 0.9*float64(b.Line.is), pair.Source)
 		simulated, lost := read(a, b, pa, pb)
@@ -205,7 +205,7 @@ func TestLeakOvernight(t *testing.T) {
 func TestLawsOnTheReserve(t *testing.T) {
 	p := outsideFigures(t)
 	one := reserveOf(t, typical(t, "source.kind=bench", "source.vacuum=20 inHg", "reserve.pedal=500 N", "reserve.stops=1")).Stops[0]
-	takes := 1 - float64(one.VacuumAfter/one.VacuumBefore)
+	takes := 1 - float64(one.VacuumAfter.Value()/one.VacuumBefore.Value())
 	for _, law := range p.ApplicationTakes {
 		t.Logf("a full application takes %.0f %%, %s allows %.0f %%", 100*takes, law.Source, 100*law.Share)
 		assert.Greater(t, takes, law.Share-0.02, law.Source)
@@ -238,7 +238,7 @@ func TestDefaultsBesideWhatIsSaid(t *testing.T) {
 	assert.Greater(t, p.PumpSwitches.Off.is, p.PumpWindow.To.is)
 	assert.Greater(t, pump.On, p.LowVacuumWarning.Vacuum.is, "a pump starts before a warning would")
 	f := curveOf(t, typical(t, "source.kind=bench", "source.vacuum=66.7 kPa"))
-	t.Logf("hysteresis %.0f N at the rod, %.0f N and more is said", float64(f.Hysteresis), float64(p.Hysteresis.From.is))
-	assert.Greater(t, float64(f.Hysteresis), 0.2*float64(p.Hysteresis.From.is))
-	assert.Less(t, float64(f.Hysteresis), float64(p.Hysteresis.From.is))
+	t.Logf("hysteresis %.0f N at the rod, %.0f N and more is said", float64(f.Hysteresis.Value()), float64(p.Hysteresis.From.is))
+	assert.Greater(t, float64(f.Hysteresis.Value()), 0.2*float64(p.Hysteresis.From.is))
+	assert.Less(t, float64(f.Hysteresis.Value()), float64(p.Hysteresis.From.is))
 }

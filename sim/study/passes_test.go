@@ -21,7 +21,7 @@ func TestPassesAsWithEverythingSimulated(t *testing.T) {
 		for _, pump := range []sim.Pump{{}, scenario.TypicalPump()} {
 			for _, share := range []float64{0.2, 0.5, 0.7, 0.9} {
 				car := *s
-				car.Config = at(s.Config, si.Vacuum(share*mostVacuum(s.Config)))
+				car.Config = at(s.Config, si.Vacuum(share)*mostVacuum(s.Config))
 				car.Config.Pump = pump
 				full := newOption(presentParts(&car))
 				require.NoError(t, full.simulateStops(t.Context(), &car))

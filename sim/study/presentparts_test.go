@@ -67,7 +67,7 @@ func TestIdlingIsNotACruise(t *testing.T) {
 		s := bigCam(t, `source.vacuum=8 inHg`, `choose.boosters=["9 in"]`, `choose.pumps=[false]`, `choose.reservoirs=["0 L"]`, `reserve.filled_at=`+filled)
 		r := chosen(t, s)
 		require.Len(t, r.Options, 1)
-		return float64(r.Options[0].RunningPedal), float64(r.Options[0].NeededPedal)
+		return float64(r.Options[0].RunningPedal.Value()), float64(r.Options[0].NeededPedal.Value())
 	}
 	idle, deadIdle := pedals("idle")
 	cruise, deadCruise := pedals("cruise")

@@ -189,8 +189,8 @@ func bottomed(c *sim.Config, f *ForceCurve) bool {
 }
 
 // lineAt returns the line pressure at a pedal force on the pressing branch.
-func (f *ForceCurve) lineAt(pedal si.Force) answer.Maybe {
-	return answer.Maybe(where(f.pressingFine, pedalOf, lineOf, float64(pedal)))
+func (f *ForceCurve) lineAt(pedal si.Force) answer.Optional[si.Pressure] {
+	return answer.Of(si.Pressure(where(f.pressingFine, pedalOf, lineOf, float64(pedal))))
 }
 
 // held presses a settled session by its engine and returns the state at the end

@@ -4,9 +4,9 @@ import (
 	"fmt"
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // words say whether the pump keeps up, and what it gets done.
@@ -14,9 +14,9 @@ func (p *PumpDuty) words(c sim.Config, u si.System) []string {
 	if p == nil {
 		return nil
 	}
-	before := fmt.Sprintf("there is %s before stop %d", vacuum(si.Vacuum(p.SteadyVacuum), u), verdict.TrafficStops)
+	before := fmt.Sprintf("there is %s before stop %d", vacuum(p.SteadyVacuum.Value(), u), verdict.TrafficStops)
 	traffic := fmt.Sprintf("in traffic, a stop every %s with the engine idling, it runs %s, and %s",
-		si.Seconds(verdict.TrafficEvery), runs(float64(p.RunningShare)), before)
+		si.Seconds(verdict.TrafficEvery), runs(float64(p.RunningShare.Value())), before)
 	words := "The electric pump keeps up: " + traffic + "."
 	if !p.KeepsUp {
 		words = fmt.Sprintf("The electric pump cannot keep up: %s, less than the %s that it is there to keep.", traffic, vacuum(max(p.RestVacuum, c.Pump.On), u))
@@ -28,7 +28,7 @@ func (p *PumpDuty) words(c sim.Config, u si.System) []string {
 func (p *PumpDuty) worstWords(c sim.Config, u si.System) string {
 	stop := "cannot be had at all"
 	if p.Needed.Exists() {
-		stop = "takes " + pedal(si.Force(p.Needed), u)
+		stop = "takes " + pedal(p.Needed.Value(), u)
 	}
 	return fmt.Sprintf("Count on the least that it leaves, %s: a stop that takes the vacuum down to there and does not start the pump, or starts it too late, %s with the engine idling.",
 		vacuum(p.RestVacuum, u), stop)
@@ -54,11 +54,11 @@ func (p *PumpDuty) fillWords(c sim.Config, u si.System) string {
 	if !p.FirstFill.Exists() {
 		return fmt.Sprintf("It never gets to the %s at which it would switch off, or not within %s.", off, si.Seconds(fillMost))
 	}
-	first := fmt.Sprintf("From no vacuum at all it takes %s to the %s at which it switches off", si.Seconds(si.Time(p.FirstFill)), off)
+	first := fmt.Sprintf("From no vacuum at all it takes %s to the %s at which it switches off", si.Seconds(p.FirstFill.Value()), off)
 	if !p.Refill.Exists() {
 		return first + "."
 	}
-	return first + fmt.Sprintf(", and %s from the %s at which it switches on.", si.Seconds(si.Time(p.Refill)), on)
+	return first + fmt.Sprintf(", and %s from the %s at which it switches on.", si.Seconds(p.Refill.Value()), on)
 }
 
 // keptWords say what counts as back with a pump.

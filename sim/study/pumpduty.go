@@ -4,28 +4,28 @@ import (
 	"context"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // PumpDuty is what an electric pump gets done. A time that never comes does not exist.
 type PumpDuty struct {
 	// FirstFill is from no vacuum anywhere to where the pump switches off, the engine
 	// started at the same time; Refill from where it switches on to where it switches off.
-	FirstFill answer.Maybe `json:"first_fill_s"`
-	Refill    answer.Maybe `json:"refill_s"`
+	FirstFill answer.Optional[si.Time] `json:"first_fill_s"`
+	Refill    answer.Optional[si.Time] `json:"refill_s"`
 	// RunningShare is the share of the time in traffic that it runs, SteadyVacuum what
 	// there is in the booster before the last of the stops there.
-	RunningShare answer.Maybe `json:"running_share"`
-	SteadyVacuum answer.Maybe `json:"steady_vacuum_pa"`
+	RunningShare answer.Optional[si.Ratio]  `json:"running_share"`
+	SteadyVacuum answer.Optional[si.Vacuum] `json:"steady_vacuum_pa"`
 	// RestVacuum is the least in the booster that pump and engine leave at rest.
 	RestVacuum si.Vacuum `json:"rest_vacuum_pa"`
 	// Needed is the pedal force that the demand takes with the engine idling where the
 	// driver is helped least.
-	Needed answer.Maybe `json:"needed_pedal_n"`
+	Needed answer.Optional[si.Force] `json:"needed_pedal_n"`
 	// KeepsUp says that before the last stop in traffic as much is there as counts as back.
 	KeepsUp bool `json:"keeps_up"`
 }
@@ -53,7 +53,7 @@ type pumpedCar struct {
 	// idle has settled from no vacuum; fork it.
 	idle *sim.Session
 	// firstFill is the time that the pump took to switch off.
-	firstFill answer.Maybe
+	firstFill answer.Optional[si.Time]
 	// alone has settled too, without the pump.
 	alone *sim.Session
 	// held is kept at the vacuum where the pump starts by a bench, which heldBy describes;
@@ -86,7 +86,7 @@ func fillUp(ctx context.Context, m *sim.Model) (*pumpedCar, error) {
 // pumpedVacuum is that of what the pump draws from, and its switch looks at: the tank
 // if there is one.
 func pumpedVacuum(s sim.State) si.Vacuum {
-	if tank := answer.Maybe(s.ReservoirVacuum); tank.Exists() {
+	if tank := answer.Of(s.ReservoirVacuum); tank.Exists() {
 		return s.ReservoirVacuum
 	}
 	return s.FrontVacuum
@@ -95,8 +95,8 @@ func pumpedVacuum(s sim.State) si.Vacuum {
 // untilOff lets a running pump go on until it switches off, and returns the time that
 // this takes. It does not exist if the pump does not run, never gets there, or takes
 // more than fillMost.
-func untilOff(ctx context.Context, s *sim.Session) (answer.Maybe, error) {
-	none := answer.None()
+func untilOff(ctx context.Context, s *sim.Session) (answer.Optional[si.Time], error) {
+	none := answer.None[si.Time]()
 	running := func(x sim.State) bool { return x.PumpFlow > 0 }
 	last := s.State()
 	if !running(last) {
@@ -115,7 +115,7 @@ func untilOff(ctx context.Context, s *sim.Session) (answer.Maybe, error) {
 			}
 			at, err := rootfind.Least(float64(states[i-1].Time), float64(states[i].Time), float64(switchWithin),
 				func(at float64) (bool, error) { return !running(t.At(si.Time(at))), nil })
-			return answer.Maybe(at - float64(begin)), err
+			return answer.Of(si.Time(at - float64(begin))), err
 		}
 		now := states[len(states)-1]
 		if pumpedVacuum(now) < pumpedVacuum(last)+stalled {
@@ -157,9 +157,9 @@ func fillTo(s *sim.Session, v si.Vacuum) {
 }
 
 // refill is the time from where the pump switches on to where it switches off.
-func (p *pumpedCar) refill(ctx context.Context) (answer.Maybe, error) {
+func (p *pumpedCar) refill(ctx context.Context) (answer.Optional[si.Time], error) {
 	if !p.reaches() {
-		return answer.None(), nil
+		return answer.None[si.Time](), nil
 	}
 	const below si.Vacuum = 1 // enough for the switch
 	s := p.idle.Fork()
@@ -180,8 +180,8 @@ func (r *ReserveResult) pumpDuty(ctx context.Context, d demand) error {
 		return err
 	}
 	r.traffic = queue.traffic
-	duty.RestVacuum, duty.SteadyVacuum = si.Vacuum(queue.StartVacuum), r.traffic.TrafficVacuum
-	duty.RunningShare = answer.Maybe(runningShare(session.Trajectory()))
+	duty.RestVacuum, duty.SteadyVacuum = queue.StartVacuum.Value(), r.traffic.TrafficVacuum
+	duty.RunningShare = answer.Of(si.Ratio(runningShare(session.Trajectory())))
 	if duty.Needed, err = r.leastHelped(ctx, d); err != nil {
 		return err
 	}
@@ -213,14 +213,14 @@ func PumpWarning(ctx context.Context, s *scenario.Scenario, u si.System) (string
 
 // leastHelped is the pedal force of a stop with the engine idling where the driver is
 // helped least.
-func (r *ReserveResult) leastHelped(ctx context.Context, d demand) (answer.Maybe, error) {
+func (r *ReserveResult) leastHelped(ctx context.Context, d demand) (answer.Optional[si.Force], error) {
 	s, err := r.pumped.leastHelped(ctx, r.settings, d)
 	if err != nil {
-		return answer.None(), err
+		return answer.None[si.Force](), err
 	}
 	one, err := ready(ctx, s, r.settings)
 	if err != nil {
-		return answer.None(), err
+		return answer.None[si.Force](), err
 	}
 	n, err := need(ctx, one.session, r.settings, d)
 	return n.Force, err
@@ -236,7 +236,7 @@ func (r *ReserveResult) stopForce(ctx context.Context, s *sim.Session, d demand)
 	if err != nil || !n.Force.Exists() {
 		return set.ForceLimit, err
 	}
-	return min(set.ForceLimit, si.Force(n.Force)), nil
+	return min(set.ForceLimit, n.Force.Value()), nil
 }
 
 // queue makes the stops of traffic from the least vacuum at rest with the engine idling,
@@ -249,7 +249,7 @@ func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*Rese
 	if err != nil {
 		return queue, s, err
 	}
-	queue.StartVacuum = answer.Maybe(s.State().FrontVacuum)
+	queue.StartVacuum = answer.Of(s.State().FrontVacuum)
 	if err := s.AdvanceTo(ctx, firstStopAt); err != nil {
 		return queue, s, err
 	}
@@ -266,7 +266,7 @@ func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*Rese
 	queue.traffic = Traffic{
 		TrafficPedal:  queue.hardest(),
 		TrafficVacuum: queue.Stops[verdict.TrafficStops-1].VacuumBefore,
-		TrafficKept:   max(queue.StartVacuum, answer.Maybe(r.config.Pump.On)),
+		TrafficKept:   answer.Of(max(queue.StartVacuum.Value(), r.config.Pump.On)),
 	}
 	return queue, s, nil
 }
@@ -274,15 +274,15 @@ func (r *ReserveResult) queue(ctx context.Context, d demand, record bool) (*Rese
 // hardest is the greatest force that one of the stops needs: the vacuum swings between a
 // pump's switches, so the last may be a lucky one. It does not exist where one of them
 // cannot be had.
-func (r *ReserveResult) hardest() answer.Maybe {
-	most := answer.Maybe(0)
+func (r *ReserveResult) hardest() answer.Optional[si.Force] {
+	most := si.Force(0)
 	for _, stop := range r.Stops {
 		if !stop.Needed.Exists() {
 			return stop.Needed
 		}
-		most = max(most, stop.Needed)
+		most = max(most, stop.Needed.Value())
 	}
-	return most
+	return answer.Of(most)
 }
 
 // runningShare is the share of a run's time that the pump runs.

@@ -11,7 +11,6 @@ import (
 
 	"kneepoint/internal/physics"
 	"kneepoint/sim"
-	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -53,8 +52,8 @@ func TestPumpTimesMeetTheClosedForm(t *testing.T) {
 				}
 				assert.True(t, ahead > -0.001 && ahead < most, "%s, %s, tank %s: %s %.2f s, closed form %.2f", altitude, c.flow, c.tank, what, found, form)
 			}
-			check("first fill", float64(duty.FirstFill), evacuation(&s.Config, 0, s.Config.Pump.Off), 0.035)
-			check("on to off", float64(duty.Refill), evacuation(&s.Config, s.Config.Pump.On, s.Config.Pump.Off), 0.07)
+			check("first fill", float64(duty.FirstFill.Value()), evacuation(&s.Config, 0, s.Config.Pump.Off), 0.035)
+			check("on to off", float64(duty.Refill.Value()), evacuation(&s.Config, s.Config.Pump.On, s.Config.Pump.Off), 0.07)
 		}
 	}
 }
@@ -92,7 +91,7 @@ func TestPumpRechargeCountsFromWhereItStarts(t *testing.T) {
 			return float64(min(x.FrontVacuum, x.WorkingVacuum) - 0.95*start.FrontVacuum)
 		}
 		const before si.Time = 0.02
-		require.NoError(t, session.Advance(ctx, si.Time(r.RechargeIdle)-before))
+		require.NoError(t, session.Advance(ctx, r.RechargeIdle.Value()-before))
 		assert.Negative(t, back(), flow)
 		require.NoError(t, session.Advance(ctx, 2*before))
 		assert.Positive(t, back(), flow)
@@ -110,12 +109,12 @@ func TestTrafficIsTheReserveAtIdle(t *testing.T) {
 		s := pumpCar(t, flags...)
 		r := reserveOf(t, s)
 		require.Equal(t, si.Time(10), s.Reserve.Cycle())
-		assert.InDelta(t, float64(r.Stops[9].VacuumBefore), float64(r.Pump.SteadyVacuum), 30, "%v", flags)
-		assert.InDelta(t, float64(r.Stops[9].Needed), float64(r.traffic.TrafficPedal), 0.5, "%v", flags)
+		assert.InDelta(t, float64(r.Stops[9].VacuumBefore.Value()), float64(r.Pump.SteadyVacuum.Value()), 30, "%v", flags)
+		assert.InDelta(t, float64(r.Stops[9].Needed.Value()), float64(r.traffic.TrafficPedal.Value()), 0.5, "%v", flags)
 
 		// With the engine dead the traffic is the same.
 		off := reserveOf(t, pumpCar(t, append(flags, "reserve.engine=off", "reserve.pause=3 s", "reserve.stops=2")...))
-		assert.InDelta(t, float64(r.Pump.SteadyVacuum), float64(off.Pump.SteadyVacuum), 30, "%v", flags)
+		assert.InDelta(t, float64(r.Pump.SteadyVacuum.Value()), float64(off.Pump.SteadyVacuum.Value()), 30, "%v", flags)
 
 		var presses []sim.Press
 		for i, stop := range r.Stops {
@@ -144,7 +143,7 @@ func TestTrafficIsTheReserveAtIdle(t *testing.T) {
 				}
 			}
 		}
-		assert.InDelta(t, float64(ran)/float64(n), float64(r.Pump.RunningShare), 0.003, "%v", flags)
+		assert.InDelta(t, float64(ran)/float64(n), float64(r.Pump.RunningShare.Value()), 0.003, "%v", flags)
 	}
 }
 
@@ -195,7 +194,7 @@ func TestPumpThatNeverSwitches(t *testing.T) {
 	assert.Contains(t, words, "it never stops")
 	curves := curvesOf(t, s)
 	require.Len(t, curves, 1)
-	assert.Less(t, float64(curves[0].Vacuum), float64(s.Config.Pump.On))
+	assert.Less(t, float64(curves[0].Vacuum.Value()), float64(s.Config.Pump.On))
 }
 
 // A bigger pump is never worse.
@@ -204,13 +203,13 @@ func TestBiggerPumpIsNeverWorse(t *testing.T) {
 	for _, flow := range []string{"1 L/min", "2 L/min", "4 L/min", "8 L/min", "16 L/min", "32 L/min"} {
 		r := reserveOf(t, pumpCar(t, "reserve.deceleration=0.6 g", "pump.free_flow="+flow))
 		if last != nil {
-			assert.Less(t, float64(r.Pump.FirstFill), float64(last.Pump.FirstFill), flow)
-			assert.Less(t, float64(r.Pump.Refill), float64(last.Pump.Refill), flow)
-			assert.LessOrEqual(t, float64(r.RechargeIdle), float64(last.RechargeIdle)+2e-3, flow)
-			assert.LessOrEqual(t, float64(r.Pump.RunningShare), float64(last.Pump.RunningShare)+0.01, flow)
+			assert.Less(t, float64(r.Pump.FirstFill.Value()), float64(last.Pump.FirstFill.Value()), flow)
+			assert.Less(t, float64(r.Pump.Refill.Value()), float64(last.Pump.Refill.Value()), flow)
+			assert.LessOrEqual(t, float64(r.RechargeIdle.Value()), float64(last.RechargeIdle.Value())+2e-3, flow)
+			assert.LessOrEqual(t, float64(r.Pump.RunningShare.Value()), float64(last.Pump.RunningShare.Value())+0.01, flow)
 			// Near off a quick pump leaves colder air, whose vacuum sinks a little as it warms.
-			kept := min(last.Pump.SteadyVacuum, 0.98*answer.Maybe(pumpCar(t).Config.Pump.Off))
-			assert.GreaterOrEqual(t, float64(r.Pump.SteadyVacuum), float64(kept)-50, flow)
+			kept := min(last.Pump.SteadyVacuum.Value(), 0.98*pumpCar(t).Config.Pump.Off)
+			assert.GreaterOrEqual(t, float64(r.Pump.SteadyVacuum.Value()), float64(kept)-50, flow)
 		}
 		last = r
 	}
@@ -225,13 +224,13 @@ func TestPumpBesideAStrongEngineIsIdle(t *testing.T) {
 	require.NoError(t, err)
 	bare := reserveOf(t, without)
 	assert.Nil(t, bare.Pump)
-	assert.InDelta(t, float64(bare.RechargeIdle), float64(with.RechargeIdle), 0.02)
+	assert.InDelta(t, float64(bare.RechargeIdle.Value()), float64(with.RechargeIdle.Value()), 0.02)
 	assert.Zero(t, with.Pump.RunningShare)
 	assert.Greater(t, float64(with.Pump.RestVacuum), float64(s.Config.Pump.Off))
 	assert.Contains(t, strings.Join(with.Words(si.US), "\n"), "runs not at all")
 	curves := curvesOf(t, s)
 	require.Len(t, curves, 1)
-	assert.InEpsilon(t, float64(curveOf(t, without).Knee.Line), float64(curves[0].Knee.Line), 1e-6)
+	assert.InEpsilon(t, float64(curveOf(t, without).Knee.Line.Value()), float64(curves[0].Knee.Line.Value()), 1e-6)
 }
 
 func curvesOf(t *testing.T, s *scenario.Scenario, vacua ...si.Vacuum) []ForceCurve {
@@ -248,20 +247,20 @@ func TestPumpedCurvesAreForOnAndOff(t *testing.T) {
 		curves := curvesOf(t, s)
 		require.Len(t, curves, 2)
 		low := max(s.Config.Pump.On, s.Config.SourceVacuum())
-		assert.InDelta(t, float64(low), float64(curves[0].Vacuum), 1, "%v", flags)
-		assert.InDelta(t, float64(s.Config.Pump.Off), float64(curves[1].Vacuum), 1, "%v", flags)
+		assert.InDelta(t, float64(low), float64(curves[0].Vacuum.Value()), 1, "%v", flags)
+		assert.InDelta(t, float64(s.Config.Pump.Off), float64(curves[1].Vacuum.Value()), 1, "%v", flags)
 		bare, err := s.Edit(nil, "pump")
 		require.NoError(t, err)
 		for _, f := range curves {
 			// What the check valves keep back is less than half a kilopascal each.
-			assert.InDelta(t, float64(f.Vacuum), float64(f.kneeVacuum), 1e3, "%v", flags)
-			bench := curvesOf(t, bare, si.Vacuum(f.Vacuum))
-			assert.InEpsilon(t, float64(bench[0].Knee.Line), float64(f.Knee.Line), 0.02, "%v", flags)
+			assert.InDelta(t, float64(f.Vacuum.Value()), float64(f.kneeVacuum), 1e3, "%v", flags)
+			bench := curvesOf(t, bare, f.Vacuum.Value())
+			assert.InEpsilon(t, float64(bench[0].Knee.Line.Value()), float64(f.Knee.Line.Value()), 0.02, "%v", flags)
 		}
-		assert.Less(t, float64(curves[0].Knee.Line), float64(curves[1].Knee.Line))
+		assert.Less(t, float64(curves[0].Knee.Line.Value()), float64(curves[1].Knee.Line.Value()))
 		// With a vacuum asked for the pump does not change it.
 		asked := curvesOf(t, s, 30e3)
-		assert.InEpsilon(t, float64(curvesOf(t, bare, 30e3)[0].Knee.Line), float64(asked[0].Knee.Line), 1e-6)
+		assert.InEpsilon(t, float64(curvesOf(t, bare, 30e3)[0].Knee.Line.Value()), float64(asked[0].Knee.Line.Value()), 1e-6)
 	}
 }
 
@@ -271,8 +270,8 @@ func TestPumpedCurveOnAMountain(t *testing.T) {
 	s := pumpCar(t, "ambient.altitude=3000 m", "source.vacuum=6 inHg", "pump.on=14 inHg")
 	curves := curvesOf(t, s)
 	require.Len(t, curves, 2)
-	assert.InDelta(t, float64(s.Config.Pump.On), float64(curves[0].Vacuum), 1)
-	assert.InDelta(t, 0.87*ambient, float64(curves[1].Vacuum), 0.01*ambient)
+	assert.InDelta(t, float64(s.Config.Pump.On), float64(curves[0].Vacuum.Value()), 1)
+	assert.InDelta(t, 0.87*ambient, float64(curves[1].Vacuum.Value()), 0.01*ambient)
 	r := reserveOf(t, s)
 	assert.False(t, r.Pump.FirstFill.Exists())
 	assert.False(t, r.Pump.Refill.Exists())
@@ -281,7 +280,7 @@ func TestPumpedCurveOnAMountain(t *testing.T) {
 
 	curves = curvesOf(t, pumpCar(t, "ambient.altitude=3000 m", "source.vacuum=6 inHg", "pump.on=19 inHg"))
 	require.Len(t, curves, 1)
-	assert.InDelta(t, 0.87*ambient, float64(curves[0].Vacuum), 0.01*ambient)
+	assert.InDelta(t, 0.87*ambient, float64(curves[0].Vacuum.Value()), 0.01*ambient)
 }
 
 // The present parts pass with the least pump and fail with less.
@@ -290,20 +289,20 @@ func TestLeastPumpIsTheEdge(t *testing.T) {
 	v, err := LeastPump(context.Background(), s)
 	require.NoError(t, err)
 	require.True(t, v.Exists())
-	require.Positive(t, float64(v))
+	require.Positive(t, float64(v.Value()))
 	passes := func(flow float64) bool {
 		car := *s
 		car.Config.Pump.FreeFlow = si.VolumeFlow(flow)
 		m, err := margin(context.Background(), &car)
 		require.NoError(t, err)
-		return m >= 0
+		return m.Value() >= 0
 	}
-	assert.True(t, passes(float64(v)))
-	assert.False(t, passes(float64(v)-2*leastPumpWithin))
+	assert.True(t, passes(float64(v.Value())))
+	assert.False(t, passes(float64(v.Value())-2*leastPumpWithin))
 
 	strong, err := LeastPump(context.Background(), pumpCar(t, "source.vacuum=20 inHg"))
 	require.NoError(t, err)
-	assert.Zero(t, float64(strong))
+	assert.Zero(t, float64(strong.Value()))
 	hopeless, err := LeastPump(context.Background(), pumpCar(t, "choose.pedal_limit=20 N"))
 	require.NoError(t, err)
 	assert.False(t, hopeless.Exists())

@@ -7,7 +7,6 @@ import (
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // The stretches that lines are fitted over, as shares of the input at run-out:
@@ -21,12 +20,8 @@ const (
 // readOff takes the figures off a slow press; points and hysteresis want the release.
 func readOff(c sim.Config, t *slowPress) *ForceCurve {
 	pressing := branch(t, fineSteps, false)
-	none := answer.None()
 	f := &ForceCurve{
-		Vacuum:  none,
-		Ambient: c.Ambient.Pressure, Ratio: none, RunOutSlope: none, Hysteresis: none,
-		JumpIn: JumpIn{none}, Knee: noKnee(),
-		HardStop: HardStop{verdict.FirstLock{Deceleration: none, Line: none, Pedal: none}, noShortfall}, HardStopPedal: none,
+		Ambient:      c.Ambient.Pressure,
 		RampSeconds:  t.ramp,
 		pressingFine: pressing,
 	}
@@ -35,38 +30,38 @@ func readOff(c sim.Config, t *slowPress) *ForceCurve {
 	}
 	perPedal := float64(c.Pedal.Ratio * c.Pedal.Efficiency)
 	cut := beginning(pressing)
-	f.CutIn = CutIn{answer.Maybe(cut / perPedal), answer.Maybe(cut)}
+	f.CutIn = CutIn{answer.Of(si.Force(cut / perPedal)), answer.Of(si.Force(cut))}
 	last := pressing[len(pressing)-1]
 	if c.Booster.Kind == sim.BoosterNone {
 		return f
 	}
-	f.Vacuum = answer.Maybe(c.SourceVacuum())
+	f.Vacuum = answer.Of(c.SourceVacuum())
 	if f.noHelp = help(pressing) < worthHelping; f.noHelp {
 		return f
 	}
 	power, runOut, knee, boosted := lines(pressing, cut, float64(c.Booster.Ratio))
-	f.RunOutSlope = answer.Maybe(runOut.slope)
+	f.RunOutSlope = answer.Of(si.Ratio(runOut.slope))
 	if !boosted {
 		return f
 	}
 	f.Knee = Knee{
-		Pedal:  answer.Maybe(knee / perPedal),
-		Input:  answer.Maybe(knee),
-		Output: answer.Maybe(runOut.at(knee)),
-		Line:   answer.Maybe(where(pressing, inputOf, lineOf, knee)),
+		Pedal:  answer.Of(si.Force(knee / perPedal)),
+		Input:  answer.Of(si.Force(knee)),
+		Output: answer.Of(si.Force(runOut.at(knee))),
+		Line:   answer.Of(si.Pressure(where(pressing, inputOf, lineOf, knee))),
 	}
 	at := t.At(t.ramp * si.Time(knee/float64(last.Input)))
 	f.kneeVacuum = at.FrontVacuum
 	closed := c.Booster.ClosedForm(at.FrontVacuum, at.Hub)
 	f.ClosedForm = &closed
-	f.Ratio = answer.Maybe(power.slope)
-	f.JumpIn.Output = answer.Maybe(power.at(cut))
+	f.Ratio = answer.Of(si.Ratio(power.slope))
+	f.JumpIn.Output = answer.Of(si.Force(power.at(cut)))
 	if !t.released {
 		return f
 	}
 	level := power.at((cut + knee) / 2)
 	releasing := branch(t, fineSteps, true)
-	f.Hysteresis = answer.Maybe(where(pressing, outputOf, inputOf, level) - where(releasing, outputOf, inputOf, level))
+	f.Hysteresis = answer.Of(si.Force(where(pressing, outputOf, inputOf, level) - where(releasing, outputOf, inputOf, level)))
 	return f
 }
 

@@ -18,7 +18,7 @@ func RearFirstRemedy(car sim.Car, u si.System) string {
 	if !v.Possible {
 		return noValveHelps
 	}
-	return fmt.Sprintf("A proportioning valve that splits at %s or lower puts that right.", pressure(si.Pressure(v.SplitPressure), u))
+	return fmt.Sprintf("A proportioning valve that splits at %s or lower puts that right.", pressure(v.SplitPressure.Value(), u))
 }
 
 const noValveHelps = "No proportioning valve puts that right: the rear brakes are too large for this car, or the front ones too small."

@@ -5,40 +5,40 @@ import (
 	"fmt"
 
 	"kneepoint/internal/rootfind"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 const rechargeWithin si.Time = 1e-3
 
 // recharge is the time in which the vacuum of the car at rest, the least that a pump leaves,
 // comes back after a stop, with the engine in the given state.
-func (r *ReserveResult) recharge(ctx context.Context, d demand, engine sim.EngineState) (answer.Maybe, error) {
+func (r *ReserveResult) recharge(ctx context.Context, d demand, engine sim.EngineState) (answer.Optional[si.Time], error) {
 	if !hasPump(r.config) {
 		s, err := r.car.settled(ctx, engine)
 		if err != nil {
-			return answer.None(), err
+			return answer.None[si.Time](), err
 		}
 		return regain(ctx, s, r.settings, r.Stops[0].Pedal)
 	}
 	s, err := r.pumped.rest(ctx, engine)
 	if err != nil {
-		return answer.None(), err
+		return answer.None[si.Time](), err
 	}
 	force, err := r.stopForce(ctx, s, d)
 	if err != nil {
-		return answer.None(), err
+		return answer.None[si.Time](), err
 	}
 	return regain(ctx, s, r.settings, force)
 }
 
 // regain makes one stop and returns the time from the end of its release until the
 // vacuum is back. It does not exist if that takes longer than verdict.RechargeMost.
-func regain(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Force) (answer.Maybe, error) {
-	none := answer.None()
+func regain(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Force) (answer.Optional[si.Time], error) {
+	none := answer.None[si.Time]()
 	target := targets(s.State())
 	if !(s.State().FrontVacuum > 0) {
 		return none, nil
@@ -66,7 +66,7 @@ func regain(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Forc
 	at := rootfind.Crossing(float64(released), float64(s.Time()), float64(rechargeWithin), func(at float64) float64 {
 		return target.over(t.At(si.Time(at)))
 	})
-	return answer.Maybe(at - float64(released)), nil
+	return answer.Of(si.Time(at - float64(released))), nil
 }
 
 // refilled is what counts as back in the booster and in the tank.
@@ -75,7 +75,7 @@ type refilled struct{ front, tank si.Vacuum }
 // targets returns the vacua that count as back.
 func targets(before sim.State) refilled {
 	r := refilled{front: verdict.BackShare * before.FrontVacuum}
-	if tank := answer.Maybe(before.ReservoirVacuum); tank.Exists() {
+	if tank := answer.Of(before.ReservoirVacuum); tank.Exists() {
 		r.tank = verdict.BackShare * before.ReservoirVacuum
 	}
 	return r
@@ -93,13 +93,13 @@ func (r refilled) over(s sim.State) float64 {
 }
 
 // backInTime is the criterion that the vacuum is back in time.
-func backInTime(found answer.Maybe, limit si.Time) finding {
+func backInTime(found answer.Optional[si.Time], limit si.Time) finding {
 	v := atMost("recharge", found, limit)
 	v.words = func(si.System) string {
 		if !found.Exists() {
 			return fmt.Sprintf("recharge: not within %s, at most %s wanted", si.Seconds(verdict.RechargeMost), si.Seconds(limit))
 		}
-		return fmt.Sprintf("recharge %s, at most %s wanted", si.Seconds(si.Time(found)), si.Seconds(limit))
+		return fmt.Sprintf("recharge %s, at most %s wanted", si.Seconds(found.Value()), si.Seconds(limit))
 	}
 	return v
 }

@@ -9,9 +9,9 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // leakDown reads what a test of tightness reads: the drop of the front
@@ -77,16 +77,16 @@ func TestOneApplicationWithTheEngineOff(t *testing.T) {
 		r := reserveOf(t, s)
 		first, second := r.Stops[0], r.Stops[1]
 		t.Logf("%s: share of the output %.2f at the first, %.2f at the second; vacuum %.1f, %.1f, %.1f kPa",
-			name, float64(first.Share), float64(second.Share), kPa(si.Vacuum(first.VacuumBefore)), kPa(si.Vacuum(first.VacuumAfter)), kPa(si.Vacuum(second.VacuumAfter)))
-		assert.GreaterOrEqual(t, float64(first.Share), 0.1, name)
-		assert.Equal(t, twice, float64(second.Share) >= 0.1, "%s: at the second", name)
+			name, float64(first.Share.Value()), float64(second.Share.Value()), kPa(first.VacuumBefore.Value()), kPa(first.VacuumAfter.Value()), kPa(second.VacuumAfter.Value()))
+		assert.GreaterOrEqual(t, float64(first.Share.Value()), 0.1, name)
+		assert.Equal(t, twice, float64(second.Share.Value()) >= 0.1, "%s: at the second", name)
 		front, rear := sim.RoomyVolumesOf(s.Config.Booster.Area)
 		s = garage(t, name, flag("reserve.pedal", force), flag("booster.front_volume", front), flag("booster.rear_volume", rear))
-		assert.GreaterOrEqual(t, float64(reserveOf(t, s).Stops[1].Share), 0.1, "%s: the reserve was there", name)
+		assert.GreaterOrEqual(t, float64(reserveOf(t, s).Stops[1].Share.Value()), 0.1, "%s: the reserve was there", name)
 	}
 	// Only as a test that can fail: with the front shell open there is none.
 	r := reserveOf(t, garage(t, "leaky-shell", "fault[0].area=40 mm2", flag("reserve.pedal", force)))
-	assert.Less(t, float64(r.Stops[0].Share), 0.1)
+	assert.Less(t, float64(r.Stops[0].Share.Value()), 0.1)
 }
 
 // An older rule for trucks wants 70 % of the vacuum left after one full
@@ -101,7 +101,7 @@ func TestVacuumLeftAfterAFullApplication(t *testing.T) {
 			flags = append(flags, flag("reservoir.volume", tank))
 		}
 		s := reserveOf(t, typical(t, flags...)).Stops[0]
-		return float64(s.VacuumAfter / s.VacuumBefore)
+		return float64(s.VacuumAfter.Value() / s.VacuumBefore.Value())
 	}
 	alone := left(0)
 	assert.Less(t, alone, want)
@@ -221,7 +221,7 @@ func TestHardPedalBelowTwelveInches(t *testing.T) {
 			force = math.Inf(1) // beyond the 500 N that the curve goes to
 		}
 		t.Logf("%2.0f inHg: %4.0f psi takes %3.0f N, %s; knee at %.0f psi", float64(vacuum)/si.InchOfMercury,
-			float64(line)/si.PoundPerSquareInch, force, verdict.Effort(si.Force(force)), float64(f.Knee.Line)/si.PoundPerSquareInch)
+			float64(line)/si.PoundPerSquareInch, force, verdict.Effort(si.Force(force)), float64(f.Knee.Line.Value())/si.PoundPerSquareInch)
 		return si.Force(force)
 	}
 	assert.Equal(t, "easy", verdict.Effort(force(v.To.is, low)))
@@ -261,8 +261,8 @@ func TestBoosterSizesCompare(t *testing.T) {
 	p := publishedFigures(t).Tandem
 	knee := func(diameter string) float64 {
 		f := curveOf(t, typical(t, flag("source.vacuum", si.Vacuum(18*si.InchOfMercury)), "booster.diameter="+diameter))
-		t.Logf("%s: knee at %.2f MPa, output %.0f N, of it help %.0f N", diameter, MPa(si.Pressure(f.Knee.Line)), float64(f.Knee.Output), float64(f.Knee.Output-f.Knee.Input))
-		return float64(f.Knee.Output - f.Knee.Input)
+		t.Logf("%s: knee at %.2f MPa, output %.0f N, of it help %.0f N", diameter, MPa(f.Knee.Line.Value()), float64(f.Knee.Output.Value()), float64(f.Knee.Output.Value()-f.Knee.Input.Value()))
+		return float64(f.Knee.Output.Value() - f.Knee.Input.Value())
 	}
 	pair := knee(fmt.Sprintf(`["%g m", "%g m"]`, float64(p.Pair[0].is), float64(p.Pair[1].is)))
 	one := knee(fmt.Sprintf("%g m", float64(p.About.is)))

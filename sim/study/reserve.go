@@ -1,34 +1,33 @@
 package study
 
 import (
-
 	"context"
 
 	"kneepoint/internal/sourcenote"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Stop is one of a series of stops.
 type Stop struct {
-	Number       int          `json:"stop"`
-	VacuumBefore answer.Maybe `json:"vacuum_before_pa"`
-	VacuumAfter  answer.Maybe `json:"vacuum_after_pa"`
-	Pedal        si.Force     `json:"pedal_n"`
+	Number       int                        `json:"stop"`
+	VacuumBefore answer.Optional[si.Vacuum] `json:"vacuum_before_pa"`
+	VacuumAfter  answer.Optional[si.Vacuum] `json:"vacuum_after_pa"`
+	Pedal        si.Force                   `json:"pedal_n"`
 	// Needed is the pedal force that reaches the demand at this stop.
-	Needed answer.Maybe `json:"needed_pedal_n"`
-	Line   si.Pressure  `json:"line_pa"`
+	Needed answer.Optional[si.Force] `json:"needed_pedal_n"`
+	Line   si.Pressure               `json:"line_pa"`
 	// Share is the booster's part of the output: 1 - input/output, not below 0,
 	// as pressed; ShareAtNeeded the same at the needed force.
-	Share         answer.Maybe    `json:"assist_share"`
-	ShareAtNeeded answer.Maybe    `json:"assist_share_at_needed"`
-	Deceleration  si.Acceleration `json:"deceleration_mps2"`
+	Share         answer.Optional[si.Ratio] `json:"assist_share"`
+	ShareAtNeeded answer.Optional[si.Ratio] `json:"assist_share_at_needed"`
+	Deceleration  si.Acceleration           `json:"deceleration_mps2"`
 	// TravelAtNeeded is the pedal's at the needed force.
-	TravelAtNeeded answer.Maybe `json:"pedal_travel_at_needed_m"`
-	Assisted       bool         `json:"assisted"`
+	TravelAtNeeded answer.Optional[si.Length] `json:"pedal_travel_at_needed_m"`
+	Assisted       bool                       `json:"assisted"`
 	// missing says why there is no needed force.
 	missing shortfall
 }
@@ -55,18 +54,18 @@ type ReserveResult struct {
 	Capped        bool `json:"capped"`
 	// EasyStops and HeavyStops are what the foot can do: from the first stop up to the
 	// first that needs more than verdict.EasyPedal, verdict.HeavyPedal.
-	EasyStops   int          `json:"easy_stops"`
-	HeavyStops  int          `json:"heavy_stops"`
-	StartVacuum answer.Maybe `json:"start_vacuum_pa"`
+	EasyStops   int                        `json:"easy_stops"`
+	HeavyStops  int                        `json:"heavy_stops"`
+	StartVacuum answer.Optional[si.Vacuum] `json:"start_vacuum_pa"`
 	// The demand is a line pressure or a deceleration; the other does not exist.
-	DemandLine         answer.Maybe `json:"demand_line_pa"`
-	DemandDeceleration answer.Maybe `json:"demand_deceleration_mps2"`
+	DemandLine         answer.Optional[si.Pressure]     `json:"demand_line_pa"`
+	DemandDeceleration answer.Optional[si.Acceleration] `json:"demand_deceleration_mps2"`
 	// Lock is what locks the first axle of this car on its road.
 	Lock verdict.FirstLock `json:"first_lock"`
 	// RechargeIdle and RechargeOverrun are the times after one such stop until the
 	// vacuum is back with the engine running.
-	RechargeIdle    answer.Maybe `json:"recharge_idle_s"`
-	RechargeOverrun answer.Maybe `json:"recharge_overrun_s"`
+	RechargeIdle    answer.Optional[si.Time] `json:"recharge_idle_s"`
+	RechargeOverrun answer.Optional[si.Time] `json:"recharge_overrun_s"`
 	// Pump is there where an electric pump draws from a booster.
 	Pump  *PumpDuty `json:"pump"`
 	Stops []Stop    `json:"stops"`
@@ -147,7 +146,7 @@ type stopping struct {
 
 // simulate fills the result.
 func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) error {
-	r.RechargeIdle, r.RechargeOverrun, r.traffic = answer.None(), answer.None(), noTraffic()
+	r.RechargeIdle, r.RechargeOverrun, r.traffic = answer.None[si.Time](), answer.None[si.Time](), Traffic{}
 	if r.car == nil {
 		car, err := park(ctx, r.config)
 		if err != nil {
@@ -184,7 +183,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 	if err := session.AdvanceTo(ctx, firstStopAt); err != nil {
 		return err
 	}
-	r.StartVacuum = answer.Maybe(session.State().FrontVacuum)
+	r.StartVacuum = answer.Of(session.State().FrontVacuum)
 	for i := range set.Stops {
 		w.Tell(i, set.Stops)
 		stop, after, err := r.stop(ctx, session, d)
@@ -217,7 +216,7 @@ func (r *ReserveResult) simulate(ctx context.Context, want stopping, w Watch) er
 
 // within counts the stops from the first up to the first that needs more than a limit.
 func (r *ReserveResult) within(limit si.Force) int {
-	needed := make([]answer.Maybe, len(r.Stops))
+	needed := make([]answer.Optional[si.Force], len(r.Stops))
 	for i := range r.Stops {
 		needed[i] = r.Stops[i].Needed
 	}
@@ -275,14 +274,14 @@ func (r *ReserveResult) recharges(ctx context.Context, d demand, want stopping) 
 	return nil
 }
 
-func (r *ReserveResult) demandLine() si.Pressure { return si.Pressure(r.DemandLine) }
+func (r *ReserveResult) demandLine() si.Pressure { return r.DemandLine.Value() }
 
 // forceOr is a force, or the hardest pedal where it is out of reach.
-func forceOr(f answer.Maybe) float64 {
+func forceOr(f answer.Optional[si.Force]) float64 {
 	if !f.Exists() {
 		return float64(verdict.HardestPedal)
 	}
-	return float64(f)
+	return float64(f.Value())
 }
 
 // whenStopping is the engine's state during a stop: a driver who brakes from a
@@ -312,9 +311,9 @@ type demand struct {
 func slowingBy(a si.Acceleration, road verdict.Road) demand {
 	line := road.LineFor(func(b verdict.Braking) bool { return b.Deceleration >= a })
 	if !line.Exists() {
-		line = answer.Maybe(verdict.MostLine)
+		line = answer.Of(verdict.MostLine)
 	}
-	return demand{decelerationOf, float64(a), si.Pressure(line), growthAt(road, si.Pressure(line)), !road.FirstLock().Allows(a)}
+	return demand{decelerationOf, float64(a), line.Value(), growthAt(road, line.Value()), !road.FirstLock().Allows(a)}
 }
 
 // growthAt is the share by which a car is slowed more for each of the line pressure.
@@ -339,14 +338,14 @@ func (d *demand) more(reached float64) float64 {
 // demand is the line pressure given, the deceleration asked for, or the line
 // pressure that the first stop reaches with the engine still running.
 func (r *ReserveResult) demand(ctx context.Context, running *sim.Session, line si.Pressure) (demand, error) {
-	r.DemandLine, r.DemandDeceleration = answer.None(), answer.None()
+	r.DemandLine, r.DemandDeceleration = answer.None[si.Pressure](), answer.None[si.Acceleration]()
 	r.Lock = verdict.RoadOf(&r.config).FirstLock()
 	if line > 0 {
-		r.DemandLine = answer.Maybe(line)
+		r.DemandLine = answer.Of(line)
 		return pressing(line), nil
 	}
 	if a := r.settings.Deceleration; a > 0 {
-		r.DemandDeceleration = answer.Maybe(a)
+		r.DemandDeceleration = answer.Of(a)
 		return slowingBy(a, verdict.RoadOf(&r.config)), nil
 	}
 	first := running.Fork()
@@ -357,7 +356,7 @@ func (r *ReserveResult) demand(ctx context.Context, running *sim.Session, line s
 	if err != nil {
 		return demand{}, err
 	}
-	r.DemandLine = answer.Maybe(held.Line)
+	r.DemandLine = answer.Of(held.Line)
 	return pressing(held.Line), nil
 }
 
@@ -374,7 +373,7 @@ func press(ctx context.Context, s *sim.Session, set scenario.Reserve, f si.Force
 func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand) (*Stop, *sim.Session, error) {
 	set := r.settings
 	begin := session.Time()
-	stop := &Stop{VacuumBefore: answer.Maybe(session.State().FrontVacuum), Pedal: set.Pedal}
+	stop := &Stop{VacuumBefore: answer.Of(session.State().FrontVacuum), Pedal: set.Pedal}
 	before := session.State()
 	if r.expected == nil {
 		r.expected = expect(&r.config, before, d.line)
@@ -386,18 +385,18 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	}
 	needed := n.Force
 	stop.Needed, stop.missing = needed, n.missing
-	stop.ShareAtNeeded, stop.TravelAtNeeded = answer.None(), answer.None()
+	stop.ShareAtNeeded, stop.TravelAtNeeded = answer.None[si.Ratio](), answer.None[si.Length]()
 	if needed.Exists() {
-		stop.ShareAtNeeded, stop.TravelAtNeeded = share(n.at), answer.Maybe(n.at.PedalTravel)
+		stop.ShareAtNeeded, stop.TravelAtNeeded = share(n.at), answer.Of(n.at.PedalTravel)
 	}
 	if set.Deceleration > 0 {
 		stop.Pedal = set.ForceLimit
 		if needed.Exists() {
-			stop.Pedal = min(stop.Pedal, si.Force(needed))
+			stop.Pedal = min(stop.Pedal, needed.Value())
 		}
 	}
 	held := n.at
-	if needed.Exists() && stop.Pedal == si.Force(needed) && session.Trajectory() == nil {
+	if needed.Exists() && stop.Pedal == needed.Value() && session.Trajectory() == nil {
 		session = n.held // which has been pressed so
 	} else if held, err = press(ctx, session, set, stop.Pedal); err != nil {
 		return nil, nil, err
@@ -406,22 +405,22 @@ func (r *ReserveResult) stop(ctx context.Context, session *sim.Session, d demand
 	if err := session.AdvanceTo(ctx, set.Next(begin)); err != nil {
 		return nil, nil, err
 	}
-	stop.VacuumAfter = answer.Maybe(session.State().FrontVacuum)
-	stop.Assisted = needed.Exists() && si.Force(needed) <= set.ForceLimit &&
-		r.config.Booster.Kind != sim.BoosterNone && float64(stop.ShareAtNeeded) >= float64(set.ShareLimit)
+	stop.VacuumAfter = answer.Of(session.State().FrontVacuum)
+	stop.Assisted = needed.Exists() && needed.Value() <= set.ForceLimit &&
+		r.config.Booster.Kind != sim.BoosterNone && float64(stop.ShareAtNeeded.Value()) >= float64(set.ShareLimit)
 	return stop, session, nil
 }
 
 // share is the booster's part of the output.
-func share(s sim.State) answer.Maybe {
-	return answer.Maybe(s.Assist())
+func share(s sim.State) answer.Optional[si.Ratio] {
+	return answer.Of(s.Assist())
 }
 
 // A soughtForce is the pedal force at which a demand is just reached at the end of the
 // hold. It does not exist where a wheel locks before, where a half of the master cylinder
 // stands at the end of its stroke there, and beyond verdict.HardestPedal; missing says which.
 type soughtForce struct {
-	Force   answer.Maybe
+	Force   answer.Optional[si.Force]
 	missing shortfall
 	// at is the state there, and held the session that was pressed so.
 	at   sim.State
@@ -436,7 +435,7 @@ func need(ctx context.Context, session *sim.Session, set scenario.Reserve, d dem
 
 // needFrom is need with a search that begins where a forecast has it.
 func needFrom(ctx context.Context, session *sim.Session, set scenario.Reserve, d demand, expected *forecast) (soughtForce, error) {
-	n := soughtForce{Force: answer.None()}
+	n := soughtForce{}
 	if d.locks {
 		n.missing = byLock
 		return n, nil

@@ -9,7 +9,6 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/sim"
-	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -44,9 +43,9 @@ func replay(t *testing.T, s *scenario.Scenario, r *ReserveResult, stop int, forc
 
 func reaches(r *ReserveResult, s sim.State) float64 {
 	if r.DemandDeceleration.Exists() {
-		return float64(s.Deceleration) / float64(r.DemandDeceleration)
+		return float64(s.Deceleration) / float64(r.DemandDeceleration.Value())
 	}
-	return float64(s.LineFront) / float64(r.DemandLine)
+	return float64(s.LineFront) / float64(r.DemandLine.Value())
 }
 
 // The needed force, pressed in a simulation of its own, reaches the demand, and
@@ -74,9 +73,9 @@ func TestNeededPedalReachesTheDemand(t *testing.T) {
 			for _, i := range stops {
 				stop := r.Stops[i]
 				require.True(t, stop.Needed.Exists())
-				at := reaches(r, replay(t, s, r, i, si.Force(stop.Needed)))
+				at := reaches(r, replay(t, s, r, i, stop.Needed.Value()))
 				assert.InDelta(t, 1, at, 1e-3, "stop %d", i+1)
-				less := reaches(r, replay(t, s, r, i, 0.97*si.Force(stop.Needed)))
+				less := reaches(r, replay(t, s, r, i, 0.97*stop.Needed.Value()))
 				assert.Less(t, less, 0.9995, "stop %d", i+1)
 			}
 		})
@@ -94,13 +93,13 @@ func TestAssistedStopsAreCounted(t *testing.T) {
 		count, counting := 0, true
 		for i, stop := range r.Stops {
 			assert.Equal(t, i+1, stop.Number)
-			enough := stop.Needed.Exists() && si.Force(stop.Needed) <= s.Reserve.ForceLimit && stop.ShareAtNeeded >= answer.Maybe(s.Reserve.ShareLimit)
+			enough := stop.Needed.Exists() && stop.Needed.Value() <= s.Reserve.ForceLimit && stop.ShareAtNeeded.Value() >= s.Reserve.ShareLimit
 			assert.Equal(t, enough && s.Config.Booster.Kind != sim.BoosterNone, stop.Assisted, "%s, stop %d", name, i+1)
 			counting = counting && stop.Assisted
 			if counting {
 				count++
 			}
-			assert.GreaterOrEqual(t, float64(stop.Share), 0.0)
+			assert.GreaterOrEqual(t, float64(stop.Share.Value()), 0.0)
 			if i > 0 && stop.VacuumBefore.Exists() {
 				assert.Equal(t, r.Stops[i-1].VacuumAfter, stop.VacuumBefore, "%s, stop %d begins where the last pause ended", name, i+1)
 			}
@@ -124,8 +123,8 @@ func TestNoBoosterHasNoAssistedStop(t *testing.T) {
 		for _, stop := range r.Stops {
 			assert.False(t, stop.Assisted)
 			assert.False(t, stop.VacuumBefore.Exists())
-			assert.InDelta(t, 0, float64(stop.Share), 1e-9)
-			assert.InDelta(t, float64(r.Stops[0].Needed), float64(stop.Needed), 0.2, "every stop is alike")
+			assert.InDelta(t, 0, float64(stop.Share.Value()), 1e-9)
+			assert.InDelta(t, float64(r.Stops[0].Needed.Value()), float64(stop.Needed.Value()), 0.2, "every stop is alike")
 		}
 	}
 }
@@ -137,9 +136,9 @@ func TestSoughtDecelerationIsPressedWithinTheLimit(t *testing.T) {
 	within, beyond := 0, 0
 	for i, stop := range r.Stops {
 		require.True(t, stop.Needed.Exists())
-		if float64(stop.Needed) <= float64(s.Reserve.ForceLimit) {
+		if float64(stop.Needed.Value()) <= float64(s.Reserve.ForceLimit) {
 			within++
-			assert.InDelta(t, float64(stop.Needed), float64(stop.Pedal), 1e-9, "stop %d", i+1)
+			assert.InDelta(t, float64(stop.Needed.Value()), float64(stop.Pedal), 1e-9, "stop %d", i+1)
 			assert.InEpsilon(t, float64(s.Reserve.Deceleration), float64(stop.Deceleration), 2e-3, "stop %d", i+1)
 			continue
 		}
@@ -165,13 +164,13 @@ func TestLessVacuumIsNeverMoreStops(t *testing.T) {
 		for _, vacuum := range []string{"22 inHg", "18 inHg", "14 inHg", "10 inHg", "6 inHg", "3 inHg"} {
 			all := append([]string{"source.vacuum=" + vacuum, "reserve.deceleration=0.4 g", "reserve.stops=12"}, flags...)
 			r := reserveOf(t, typical(t, all...))
-			t.Logf("%v at %s: %d stops, first needs %.1f N", flags, vacuum, r.AssistedStops, float64(r.Stops[0].Needed))
+			t.Logf("%v at %s: %d stops, first needs %.1f N", flags, vacuum, r.AssistedStops, float64(r.Stops[0].Needed.Value()))
 			assert.LessOrEqual(t, r.AssistedStops, last, "%v at %s", flags, vacuum)
 			last = r.AssistedStops
 			if n := r.Stops[0].Needed; n.Exists() {
 				// On the power line a little less vacuum loads the piston a little less.
-				assert.GreaterOrEqual(t, float64(n), needed-3, "%v at %s", flags, vacuum)
-				needed = float64(n)
+				assert.GreaterOrEqual(t, float64(n.Value()), needed-3, "%v at %s", flags, vacuum)
+				needed = float64(n.Value())
 			}
 		}
 	}
@@ -183,9 +182,9 @@ func TestVacuumFallsWithEveryStop(t *testing.T) {
 	t.Parallel()
 	run := func(flags ...string) []float64 {
 		r := reserveOf(t, typical(t, append([]string{"source.kind=bench", "source.vacuum=66.7 kPa", "reserve.stops=5"}, flags...)...))
-		out := []float64{kPa(si.Vacuum(r.StartVacuum))}
+		out := []float64{kPa(r.StartVacuum.Value())}
 		for _, s := range r.Stops {
-			out = append(out, kPa(si.Vacuum(s.VacuumAfter)))
+			out = append(out, kPa(s.VacuumAfter.Value()))
 		}
 		t.Logf("%v: %.1f", flags, out)
 		return out

@@ -4,10 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // Words say how many stops are left, and how hard each becomes.
@@ -32,7 +32,7 @@ func (r *ReserveResult) Words(u si.System) []string {
 
 // count is the headline: what the foot can do, and from where on it is alone.
 func (r *ReserveResult) count(u si.System) string {
-	from := fmt.Sprintf("from %s in the booster", chamber(si.Vacuum(r.StartVacuum), u))
+	from := fmt.Sprintf("from %s in the booster", chamber(r.StartVacuum.Value(), u))
 	if r.settings.FilledAt != sim.EngineIdle {
 		from += " (filled on the overrun)"
 	}
@@ -59,7 +59,7 @@ func (r *ReserveResult) aloneWords() string {
 		switch {
 		case !s.Needed.Exists():
 			return fmt.Sprintf(" stop %d cannot be had at all.", s.Number)
-		case float64(s.ShareAtNeeded) < float64(r.settings.ShareLimit):
+		case float64(s.ShareAtNeeded.Value()) < float64(r.settings.ShareLimit):
 			return fmt.Sprintf(" from stop %d on the booster no longer matters.", s.Number)
 		}
 	}
@@ -75,7 +75,7 @@ func (r *ReserveResult) shortfallWords(missing shortfall, u si.System) string {
 func (missing shortfall) words(lock verdict.FirstLock, u si.System) string {
 	switch missing {
 	case byLock:
-		return fmt.Sprintf("on this road %s at %s, which is all it can do without locking a wheel", lock.Axle.Lock(), slowing(si.Acceleration(lock.Deceleration), u))
+		return fmt.Sprintf("on this road %s at %s, which is all it can do without locking a wheel", lock.Axle.Lock(), slowing(lock.Deceleration.Value(), u))
 	case byStroke:
 		return "the master cylinder's piston comes to the end of its stroke first"
 	case byForce:
@@ -100,10 +100,10 @@ func (r *ReserveResult) engineWords() string {
 // asked says what every stop is asked to reach.
 func (r *ReserveResult) asked(u si.System) string {
 	if r.DemandDeceleration.Exists() {
-		return fmt.Sprintf("Every stop asks for %s.", si.Format(si.DimAcceleration, float64(r.DemandDeceleration), u))
+		return fmt.Sprintf("Every stop asks for %s.", si.Format(si.DimAcceleration, float64(r.DemandDeceleration.Value()), u))
 	}
 	return fmt.Sprintf("Every stop asks for the %s in the line that %s at the pedal gives with the engine running.",
-		pressure(si.Pressure(r.DemandLine), u), pedal(r.settings.Pedal, u))
+		pressure(r.DemandLine.Value(), u), pedal(r.settings.Pedal, u))
 }
 
 // effortWords lists the force of the first stops, up to the second that is not
@@ -134,7 +134,7 @@ func (r *ReserveResult) effort(i int, u si.System) string {
 	if !s.Needed.Exists() {
 		return "out of reach"
 	}
-	f := si.Force(s.Needed)
+	f := s.Needed.Value()
 	return pedal(f, u) + ", " + verdict.Effort(f)
 }
 
@@ -180,21 +180,21 @@ func (r *ReserveResult) tires() bool {
 	if r.Pump != nil && (Traffic{TrafficVacuum: last.VacuumBefore, TrafficKept: r.traffic.TrafficKept}).keptUp() {
 		return false
 	}
-	return first.Exists() && (!last.Needed.Exists() || last.Needed > 1.1*first)
+	return first.Exists() && (!last.Needed.Exists() || last.Needed.Value() > 1.1*first.Value())
 }
 
 func (r *ReserveResult) rechargeWords(u si.System) string {
-	back := func(t answer.Maybe, where string) string {
+	back := func(t answer.Optional[si.Time], where string) string {
 		if !t.Exists() {
 			return fmt.Sprintf("not within %s %s", si.Seconds(verdict.RechargeMost), where)
 		}
-		switch t := si.Time(t); {
+		switch t := t.Value(); {
 		case t == 0:
 			return "at once " + where
 		case t < 0.05:
 			return "in less than 0.1 s " + where
 		}
-		return fmt.Sprintf("in %s %s", si.Seconds(si.Time(t)), where)
+		return fmt.Sprintf("in %s %s", si.Seconds(t.Value()), where)
 	}
 	kept := "95 % of the vacuum that each of them keeps is back"
 	if r.Pump != nil {
@@ -208,7 +208,7 @@ func (r *ReserveResult) manualWords(u si.System) []string {
 	s := r.Stops[0]
 	force := "cannot be had: " + r.shortfallWords(s.missing, u)
 	if s.Needed.Exists() {
-		force = fmt.Sprintf("takes %s at the pedal, %s, at every stop", pedal(si.Force(s.Needed), u), verdict.Effort(si.Force(s.Needed)))
+		force = fmt.Sprintf("takes %s at the pedal, %s, at every stop", pedal(s.Needed.Value(), u), verdict.Effort(s.Needed.Value()))
 	}
 	return tidy(LostWords(&r.config), "There is no booster, so no stop is assisted and none can be lost. "+r.asked(u)+" That "+force+".")
 }
@@ -230,7 +230,7 @@ func (r *ReserveResult) Tables() []answer.Table {
 	for _, s := range r.Stops {
 		effort := answer.Cell("—")
 		if s.Needed.Exists() {
-			effort, _, _ = strings.Cut(verdict.Effort(si.Force(s.Needed)), " ")
+			effort, _, _ = strings.Cut(verdict.Effort(s.Needed.Value()), " ")
 		}
 		t.Rows = append(t.Rows, []answer.Cell{
 			s.Number, s.VacuumBefore.Cell(), s.VacuumAfter.Cell(), float64(s.Pedal), float64(s.Line), float64(s.Deceleration),
@@ -255,13 +255,13 @@ func (r *ReserveResult) Figures() []answer.Figure {
 	for _, s := range r.Stops {
 		if s.Needed.Exists() {
 			line.X = append(line.X, float64(s.Number))
-			line.Y = append(line.Y, float64(s.Needed))
+			line.Y = append(line.Y, float64(s.Needed.Value()))
 		}
 	}
 	needed.Curves = []answer.Curve{line}
 	if n := r.HeavyStops; n > 0 && n < len(r.Stops) {
 		last := r.Stops[n-1]
-		needed.Marks = []answer.Mark{{Label: "last stop at most heavy", X: float64(last.Number), Y: float64(last.Needed)}}
+		needed.Marks = []answer.Mark{{Label: "last stop at most heavy", X: float64(last.Number), Y: float64(last.Needed.Value())}}
 	}
 	panels := []answer.Panel{needed}
 	if r.config.Booster.Kind != sim.BoosterNone && r.over != nil {

@@ -6,11 +6,11 @@ import (
 	"math"
 	"slices"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // lessVacuum is what a stop in gear, or a gauge that flatters, may cost.
@@ -45,7 +45,7 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 		switch f := r.Stops[0].Needed; {
 		case hasLost(&r.config):
 			s.Next, s.Command = mendFirst, answer.Command{}
-		case !f.Exists() || si.Force(f) > verdict.EasyPedal:
+		case !f.Exists() || f.Value() > verdict.EasyPedal:
 			s.Next, s.Command = seeParts, toChoose
 		}
 		return s
@@ -58,7 +58,7 @@ func (r *ReserveResult) Screen(u si.System) answer.Screen {
 		words = append(words, bledTank)
 	}
 	s.Verdict = tidy(words...)
-	s.More = tidy(append([]string{r.note.LowVacuumWords(si.Vacuum(r.StartVacuum), u)}, r.tankWords(u)...)...)
+	s.More = tidy(append([]string{r.note.LowVacuumWords(r.StartVacuum.Value(), u)}, r.tankWords(u)...)...)
 	s.More = slices.DeleteFunc(s.More, func(w string) bool { return slices.Contains(words, w) })
 	s.Next, s.Command = r.next(u)
 	return s
@@ -88,11 +88,11 @@ func (r *ReserveResult) dependsOn(u si.System) string {
 	case r.Pump != nil:
 		return fmt.Sprintf("the pump, and where it switches on: it leaves %s in the booster at rest", vacuum(r.Pump.RestVacuum, u))
 	case r.lessVacuum != nil && *r.lessVacuum == r.tally():
-		return fmt.Sprintf("the vacuum at the start, %s, but little: with %s less the count is the same", chamber(si.Vacuum(r.StartVacuum), u), vacuum(lessVacuum, u))
+		return fmt.Sprintf("the vacuum at the start, %s, but little: with %s less the count is the same", chamber(r.StartVacuum.Value(), u), vacuum(lessVacuum, u))
 	case r.lessVacuum != nil:
-		return fmt.Sprintf("the vacuum at the start, %s: with %s less %s", chamber(si.Vacuum(r.StartVacuum), u), vacuum(lessVacuum, u), r.lessVacuum)
+		return fmt.Sprintf("the vacuum at the start, %s: with %s less %s", chamber(r.StartVacuum.Value(), u), vacuum(lessVacuum, u), r.lessVacuum)
 	}
-	return fmt.Sprintf("the vacuum at the start, %s", chamber(si.Vacuum(r.StartVacuum), u))
+	return fmt.Sprintf("the vacuum at the start, %s", chamber(r.StartVacuum.Value(), u))
 }
 
 // sureOf is how sure the count is, and on which input it hangs most.
@@ -119,13 +119,13 @@ func (r *ReserveResult) next(u si.System) (string, answer.Command) {
 	case hasLost(&r.config):
 		return mendFirst, answer.Command{}
 	case r.Estimated != nil:
-		return gaugeFirst, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", "source.vacuum=12 inHg"}}
+		return gaugeFirst, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", scenario.KeySourceVacuum + "=12 inHg"}}
 	case r.HeavyStops < fewStops:
 		return seeParts, toChoose
 	case r.VolumeRange.decides():
-		return "log the vacuum at the booster over a few stops with the engine off; from that log the room is found by", answer.Command{Verb: "fit", Args: []string{"gauge.csv", "--find", "booster.front_volume"}}
+		return "log the vacuum at the booster over a few stops with the engine off; from that log the room is found by", answer.Command{Verb: "fit", Args: []string{"gauge.csv", "--find", scenario.KeyBoosterFrontVolume}}
 	case r.settings.Engine != sim.EngineOff:
-		return seeReserve, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", "reserve.engine=off"}}
+		return seeReserve, answer.Command{Verb: toReserve.Verb, Args: []string{"--set", scenario.KeyReserveEngine + "=off"}}
 	}
 	return seeHardStop, toCurve
 }

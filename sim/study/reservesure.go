@@ -45,7 +45,7 @@ func (r *ReserveResult) sureOfStops(ctx context.Context, s *scenario.Scenario, w
 				stop := &one.Stops[k]
 				room = min(room, 1-forceOr(stop.Needed)/float64(car.Reserve.ForceLimit))
 				if stop.Needed.Exists() {
-					room = min(room, float64(stop.ShareAtNeeded)-float64(car.Reserve.ShareLimit))
+					room = min(room, float64(stop.ShareAtNeeded.Value())-float64(car.Reserve.ShareLimit))
 				}
 				out[k] = judged{one.AssistedStops > k, room}
 			}

@@ -4,10 +4,10 @@ import (
 	"context"
 	"fmt"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A VolumeRange is the count of stops with as little and as much room in the booster as
@@ -31,14 +31,14 @@ type VolumeRange struct {
 // whose front volume was given: that decides the count.
 func (r *ReserveResult) rangeOfStops(ctx context.Context, s *scenario.Scenario) error {
 	b := s.Config.Booster
-	if b.Kind == sim.BoosterNone || s.IsSet("booster.front_volume") {
+	if b.Kind == sim.BoosterNone || s.IsSet(scenario.KeyBoosterFrontVolume) {
 		return nil
 	}
 	// The default is the low end, so that r has its stops.
 	roomy := s.Config
 	front, rear := sim.RoomyVolumesOf(b.Area)
 	roomy.Booster.FrontVolume = max(front, b.FrontVolume)
-	if !s.IsSet("booster.rear_volume") {
+	if !s.IsSet(scenario.KeyBoosterRearVolume) {
 		roomy.Booster.RearVolume = rear
 	}
 	most := &ReserveResult{settings: s.Reserve, config: roomy}

@@ -89,7 +89,7 @@ func (r *RunResult) pressTable() answer.Table {
 		before, at := r.near(p.At), r.held(i)
 		t.Rows = append(t.Rows, []answer.Cell{
 			i + 1, float64(p.At), float64(at.Pedal), float64(at.LineFront), float64(at.LineRear), float64(at.Deceleration),
-			float64(at.PedalTravel), answer.Maybe(before.FrontVacuum).Cell(), answer.Maybe(at.FrontVacuum).Cell(),
+			float64(at.PedalTravel), answer.Of(before.FrontVacuum).Cell(), answer.Of(at.FrontVacuum).Cell(),
 		})
 	}
 	return t

@@ -55,8 +55,8 @@ func TestKneeScalesWithTheParts(t *testing.T) {
 			return // one of them has no power line, or no stroke left, to have a knee on
 		}
 		compared++
-		line := math.Abs(float64(b.Knee.Line/a.Knee.Line) - 1)
-		force := math.Abs(float64(b.Knee.Pedal/a.Knee.Pedal)/k - 1)
+		line := math.Abs(float64(b.Knee.Line.Value()/a.Knee.Line.Value()) - 1)
+		force := math.Abs(float64(b.Knee.Pedal.Value()/a.Knee.Pedal.Value())/k - 1)
 		assert.Less(t, line, 0.005)
 		assert.Less(t, force, 0.02)
 		worstLine, worstForce = max(worstLine, line), max(worstForce, force)

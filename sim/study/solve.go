@@ -24,8 +24,10 @@ const (
 // A piece of a choice's work is an option, or what a search about the present parts finds.
 type piece struct {
 	Performance
-	Least answer.Maybe
-	Equal EqualManual
+	LeastVacuum    answer.Optional[si.Vacuum]
+	LeastReservoir answer.Optional[si.Volume]
+	LeastPump      answer.Optional[si.VolumeFlow]
+	Equal          EqualManual
 }
 
 // The searches about the present parts, none of which waits for another. The first of them
@@ -39,7 +41,7 @@ const (
 )
 
 func searchFor(ctx context.Context, s *scenario.Scenario, what int) (piece, error) {
-	p := piece{Least: answer.None(), Equal: noEqualManual()}
+	var p piece
 	boosted := s.Config.Booster.Kind != sim.BoosterNone
 	var err error
 	switch {
@@ -51,11 +53,11 @@ func searchFor(ctx context.Context, s *scenario.Scenario, what int) (piece, erro
 		p.Performance = present.Performance
 	case !boosted:
 	case what == searchVacuum:
-		p.Least, err = leastVacuum(ctx, s)
+		p.LeastVacuum, err = leastVacuum(ctx, s)
 	case what == searchReservoir:
-		p.Least, err = LeastReservoir(ctx, s)
+		p.LeastReservoir, err = LeastReservoir(ctx, s)
 	case what == searchPump:
-		p.Least, err = LeastPump(ctx, s)
+		p.LeastPump, err = LeastPump(ctx, s)
 	}
 	return p, err
 }
@@ -66,7 +68,7 @@ func (r *ChooseResult) takeSearches(s *scenario.Scenario, found []piece) {
 	present.Performance, present.lock = found[searchPresent].Performance, r.lock
 	present.judge(s.Choose)
 	r.present = present
-	r.LeastVacuum, r.LeastReservoir, r.LeastPump = found[searchVacuum].Least, found[searchReservoir].Least, found[searchPump].Least
+	r.LeastVacuum, r.LeastReservoir, r.LeastPump = found[searchVacuum].LeastVacuum, found[searchReservoir].LeastReservoir, found[searchPump].LeastPump
 	r.EqualManual = found[searchPresent].Equal
 }
 
@@ -84,10 +86,10 @@ func presentParts(s *scenario.Scenario) candidate {
 
 // leastVacuum is the least vacuum at the source, where the car is, with which
 // the present parts pass.
-func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-	return smallest(0, mostVacuum(s.Config), leastVacuumWithin, func(v float64) (bool, error) {
+func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.Vacuum], error) {
+	return smallest(0, mostVacuum(s.Config), leastVacuumWithin, func(v si.Vacuum) (bool, error) {
 		car := *s
-		car.Config = at(s.Config, si.Vacuum(v))
+		car.Config = at(s.Config, v)
 		return passes(ctx, &car)
 	})
 }
@@ -95,10 +97,10 @@ func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error
 // LeastReservoir is the least tank with which the present parts have the stops
 // left that are wanted; 0 if they need none. A tank that is there already keeps
 // its place and its valve.
-func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Maybe, error) {
-	return smallest(0, mostTank, leastReservoirWithin, func(v float64) (bool, error) {
+func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.Volume], error) {
+	return smallest(0, mostTank, leastReservoirWithin, func(v si.Volume) (bool, error) {
 		car := *s
-		car.Config.Reservoir.Volume = si.Volume(v)
+		car.Config.Reservoir.Volume = v
 		r, err := demanding(ctx, &car, nil, sim.EngineOff, s.Choose.StopsLeft, stopping{counting: true, upTo: s.Choose.DeadLimit})
 		if err != nil {
 			return false, err
@@ -109,15 +111,15 @@ func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Maybe, er
 
 // smallest is least, with the ends tried first: low if it holds there, none if
 // it does not hold at high either.
-func smallest(low, high, within float64, holds func(float64) (bool, error)) (answer.Maybe, error) {
+func smallest[T ~float64](low, high, within T, holds func(T) (bool, error)) (answer.Optional[T], error) {
 	if ok, err := holds(low); err != nil || ok {
-		return answer.Maybe(low), err
+		return answer.Of(low), err
 	}
 	if ok, err := holds(high); err != nil || !ok {
-		return answer.None(), err
+		return answer.None[T](), err
 	}
-	v, err := rootfind.Least(low, high, within, holds)
-	return answer.Maybe(v), err
+	v, err := rootfind.Least(float64(low), float64(high), float64(within), func(v float64) (bool, error) { return holds(T(v)) })
+	return answer.Of(T(v)), err
 }
 
 // equalManual finds the manual pedal that meets the demand at the force that the
@@ -125,13 +127,15 @@ func smallest(low, high, within float64, holds func(float64) (bool, error)) (ans
 // be made, so it takes the bore on which the pedal stays nearest to the one that is
 // there; and it says what that one gives as it is.
 func equalManual(ctx context.Context, s *scenario.Scenario, present *ChooseOption) (EqualManual, error) {
-	best := noEqualManual()
+	var best EqualManual
 	if !present.RunningPedal.Exists() {
 		return best, nil
 	}
-	away := func(m EqualManual) float64 { return math.Abs(float64(m.PedalRatio) - float64(s.Config.Pedal.Ratio)) }
+	away := func(m EqualManual) float64 {
+		return math.Abs(float64(m.PedalRatio.Value()) - float64(s.Config.Pedal.Ratio))
+	}
 	for _, bore := range append([]si.Length{s.Manual.Bore}, s.Choose.Bores...) {
-		m, err := manualAsEasy(ctx, s, bore, si.Force(present.RunningPedal))
+		m, err := manualAsEasy(ctx, s, bore, present.RunningPedal.Value())
 		if err != nil {
 			return best, err
 		}
@@ -143,18 +147,13 @@ func equalManual(ctx context.Context, s *scenario.Scenario, present *ChooseOptio
 		return best, nil
 	}
 	kept := *s
-	kept.Manual = scenario.Manual{PedalRatio: s.Config.Pedal.Ratio, Bore: si.Length(best.Bore)}
+	kept.Manual = scenario.Manual{PedalRatio: s.Config.Pedal.Ratio, Bore: best.Bore.Value()}
 	stop, err := manualStop(ctx, &kept)
 	if err != nil {
 		return best, err
 	}
-	best.KeptRatio, best.KeptPedal = answer.Maybe(s.Config.Pedal.Ratio), stop.Needed
+	best.KeptRatio, best.KeptPedal = answer.Of(s.Config.Pedal.Ratio), stop.Needed
 	return best, nil
-}
-
-func noEqualManual() EqualManual {
-	none := answer.None()
-	return EqualManual{none, none, none, none, none}
 }
 
 // manualStop makes the stop of the choice with the scenario's manual pedal.
@@ -172,30 +171,30 @@ func manualStop(ctx context.Context, s *scenario.Scenario) (*Stop, error) {
 func manualAsEasy(ctx context.Context, s *scenario.Scenario, bore si.Length, force si.Force) (EqualManual, error) {
 	car := *s
 	car.Manual.Bore = bore
-	var travel answer.Maybe
-	needs := func(ratio float64) (float64, error) {
-		car.Manual.PedalRatio = si.Ratio(ratio)
+	var travel answer.Optional[si.Length]
+	needs := func(ratio si.Ratio) (si.Force, error) {
+		car.Manual.PedalRatio = ratio
 		stop, err := manualStop(ctx, &car)
 		if err != nil {
 			return 0, err
 		}
 		travel = stop.TravelAtNeeded
 		if !stop.Needed.Exists() {
-			return math.Inf(1), nil
+			return si.Force(math.Inf(1)), nil
 		}
-		return float64(stop.Needed), nil
+		return stop.Needed.Value(), nil
 	}
-	equal := noEqualManual()
-	ratio, err := smallest(leastRatio, mostRatio, equalRatioWithin, func(ratio float64) (bool, error) {
+	var equal EqualManual
+	ratio, err := smallest(leastRatio, mostRatio, equalRatioWithin, func(ratio si.Ratio) (bool, error) {
 		f, err := needs(ratio)
-		return f <= float64(force), err
+		return f <= force, err
 	})
 	if err != nil || !ratio.Exists() {
 		return equal, err
 	}
-	if _, err := needs(float64(ratio)); err != nil {
+	if _, err := needs(ratio.Value()); err != nil {
 		return equal, err
 	}
-	equal.PedalRatio, equal.Bore, equal.PedalTravel = ratio, answer.Maybe(bore), travel
+	equal.PedalRatio, equal.Bore, equal.PedalTravel = ratio, answer.Of(bore), travel
 	return equal, nil
 }

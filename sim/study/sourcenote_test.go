@@ -8,8 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"kneepoint/internal/sourcenote"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A vacuum that nobody said where it was read is taken as read where the car is. The

@@ -4,11 +4,11 @@ import (
 	"context"
 
 	"kneepoint/internal/batch"
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Standing is what the foot needs of a car in the situations that decide whether it
@@ -17,7 +17,7 @@ import (
 type Standing struct {
 	// Everyday is the force, in N, of the first stop of Reserve with the engine idling,
 	// with a pump that where the driver is helped least: PumpDuty.Needed.
-	Everyday answer.Maybe
+	Everyday answer.Optional[si.Force]
 	// Panic is the hard stop of Curve, at the least vacuum that a pump leaves if there is one.
 	Panic HardStop
 	// Dead counts the stops of Reserve with the engine off.
@@ -52,7 +52,7 @@ func Stand(ctx context.Context, s *scenario.Scenario, stops int) (*Standing, err
 // be simulated. Only the end of the context, or of the crew, is an error.
 func Standings(ctx context.Context, n, stops int, w Watch, car func(i int) (*scenario.Scenario, error)) ([]*Standing, error) {
 	type figures struct {
-		Everyday, Pedal   answer.Maybe
+		Everyday, Pedal   answer.Optional[si.Force]
 		Missing           shortfall
 		Easy, Heavy, Made int32
 		Found             bool

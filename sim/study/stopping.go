@@ -3,9 +3,9 @@ package study
 import (
 	"math"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A Requirement is what a standard asks of a car, sound or with something failed.
@@ -15,9 +15,9 @@ type Requirement struct {
 	About string `json:"about"`
 	Trust string `json:"trust"`
 	// The standard sets a distance or a deceleration; the other does not exist.
-	Distance     answer.Maybe `json:"distance_m"`
-	Deceleration answer.Maybe `json:"deceleration_mps2"`
-	PedalLimit   si.Force     `json:"pedal_limit_n"`
+	Distance     answer.Optional[si.Length]       `json:"distance_m"`
+	Deceleration answer.Optional[si.Acceleration] `json:"deceleration_mps2"`
+	PedalLimit   si.Force                         `json:"pedal_limit_n"`
 	// of are the failures that it looks at.
 	of []failure
 }
@@ -25,10 +25,10 @@ type Requirement struct {
 // needs is the steady deceleration that meets the requirement from stopFrom.
 func (q *Requirement) needs() float64 {
 	if q.Deceleration.Exists() {
-		return float64(q.Deceleration)
+		return float64(q.Deceleration.Value())
 	}
 	v := float64(stopFrom)
-	return v * v / (2 * (float64(q.Distance) - v*float64(verdict.StopLag)))
+	return v * v / (2 * (float64(q.Distance.Value()) - v*float64(verdict.StopLag)))
 }
 
 const (
@@ -44,13 +44,12 @@ const (
 // (5.76 m/s²) holds from near top speed with the engine connected, which is not
 // looked at here.
 func requirements() []Requirement {
-	none := answer.None()
-	fmvss := func(paragraph, about string, distance answer.Maybe, trust string, of ...failure) Requirement {
-		return Requirement{Name: "FMVSS 135 " + paragraph, About: about, Trust: trust, Distance: distance, Deceleration: none, PedalLimit: testPedal, of: of}
+	fmvss := func(paragraph, about string, distance si.Length, trust string, of ...failure) Requirement {
+		return Requirement{Name: "FMVSS 135 " + paragraph, About: about, Trust: trust, Distance: answer.Of(distance), PedalLimit: testPedal, of: of}
 	}
 	r13 := func(about string, k float64, of ...failure) Requirement {
-		return Requirement{Name: "UN R13-H", About: about, Trust: secondary, Distance: none,
-			Deceleration: answer.Maybe(math.Round(100*float64(verdict.SteadyDeceleration(k))) / 100), PedalLimit: testPedal, of: of}
+		return Requirement{Name: "UN R13-H", About: about, Trust: secondary,
+			Deceleration: answer.Of(si.Acceleration(math.Round(100*float64(verdict.SteadyDeceleration(k))) / 100)), PedalLimit: testPedal, of: of}
 	}
 	return []Requirement{
 		fmvss("S7.5", "cold effectiveness", 70, fromMemory, nothingFailed),

@@ -5,8 +5,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // S = 0.10 V + k V² with the regulations' coefficients, and the mean
@@ -18,9 +18,9 @@ func TestStoppingDistanceIsThatOfTheRegulations(t *testing.T) {
 	} {
 		a := verdict.SteadyDeceleration(c.k)
 		assert.InDelta(t, c.deceleration, float64(a), 0.005)
-		assert.InDelta(t, c.distance, float64(verdict.StoppingDistance(100*si.Speed(1000)/3600, a)), 1e-9)
+		assert.InDelta(t, c.distance, float64(verdict.StoppingDistance(100*si.Speed(1000)/3600, a).Value()), 1e-9)
 		for _, v := range []float64{40, 100, 160} {
-			assert.InDelta(t, 0.10*v+c.k*v*v, float64(verdict.StoppingDistance(si.Speed(v/3.6), a)), 1e-9)
+			assert.InDelta(t, 0.10*v+c.k*v*v, float64(verdict.StoppingDistance(si.Speed(v/3.6), a).Value()), 1e-9)
 		}
 	}
 	assert.False(t, verdict.StoppingDistance(20, 0).Exists())
@@ -32,7 +32,7 @@ func TestRequirementsNeedWhatTheySay(t *testing.T) {
 		assert.NotEqual(t, q.Distance.Exists(), q.Deceleration.Exists(), q.Name)
 		assert.NotEmpty(t, q.Trust, q.Name)
 		if q.Distance.Exists() {
-			assert.InDelta(t, float64(q.Distance), float64(verdict.StoppingDistance(stopFrom, si.Acceleration(q.needs()))), 1e-9, q.Name)
+			assert.InDelta(t, float64(q.Distance.Value()), float64(verdict.StoppingDistance(stopFrom, si.Acceleration(q.needs())).Value()), 1e-9, q.Name)
 		}
 	}
 }

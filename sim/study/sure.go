@@ -31,7 +31,7 @@ type Chance struct {
 type Influence struct {
 	Input string `json:"input"`
 	// Total is the total-order index by Jansen's estimator.
-	Total answer.Maybe `json:"total_order_index"`
+	Total answer.Optional[si.Ratio] `json:"total_order_index"`
 }
 
 // Surety is how sure an answer is; empty where no input has a tolerance.
@@ -112,9 +112,9 @@ func surety(ctx context.Context, s *scenario.Scenario, w Watch, criteria []Chanc
 		out.Simulated += influenceSample * (len(inputs) + 1)
 	}
 	for k, in := range inputs {
-		out.Influences = append(out.Influences, Influence{in.Path, answer.Maybe(indices[k])})
+		out.Influences = append(out.Influences, Influence{in.Path, answer.Of(si.Ratio(indices[k]))})
 	}
-	slices.SortStableFunc(out.Influences, func(a, b Influence) int { return compareNaN(float64(b.Total), float64(a.Total)) })
+	slices.SortStableFunc(out.Influences, func(a, b Influence) int { return compareNaN(float64(b.Total.Value()), float64(a.Total.Value())) })
 	return out, nil
 }
 
@@ -157,7 +157,7 @@ func (s *Surety) hangsWords() string {
 		return ""
 	}
 	return fmt.Sprintf("It hangs most on %s: that alone accounts for %.0f %% of how %s varies (total-order index, Jansen's estimator).",
-		s.Influences[0].Input, 100*min(1, float64(s.Influences[0].Total)), s.Of)
+		s.Influences[0].Input, 100*min(1, float64(s.Influences[0].Total.Value())), s.Of)
 }
 
 func (s *Surety) tables() []answer.Table {
@@ -190,7 +190,7 @@ func (s *Surety) figures(title string) []answer.Figure {
 	}
 	p := answer.Panel{X: answer.Axis{Label: "Total-order index (Jansen)", Dim: si.DimRatio, From: 0, To: 1}}
 	for _, i := range s.Influences {
-		v := float64(i.Total)
+		v := float64(i.Total.Value())
 		p.Bars = append(p.Bars, answer.Bar{Label: i.Input, Value: v, Low: v, High: v})
 	}
 	return []answer.Figure{{Name: "influence", Title: answer.Titled("What the answer hangs on: "+s.Of, title), Panels: []answer.Panel{p},

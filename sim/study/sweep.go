@@ -69,7 +69,7 @@ func Sweep(ctx context.Context, s *scenario.Scenario, axes []SweepAxis, m Measur
 			impossible[i] = true
 			err = nil
 		}
-		r.Values[i] = float64(v)
+		r.Values[i] = v.Value()
 		return err
 	})
 	for i := range r.Values {
@@ -93,12 +93,12 @@ func (r *SweepResult) at(i int) []float64 {
 	return []float64{r.Axes[0].Values[i/n], r.Axes[1].Values[i%n]}
 }
 
-func (r *SweepResult) point(ctx context.Context, s *scenario.Scenario, i int) (answer.Maybe, error) {
+func (r *SweepResult) point(ctx context.Context, s *scenario.Scenario, i int) (answer.Optional[float64], error) {
 	var set []scenario.Setting
 	var unset []string
 	for k, v := range r.at(i) {
 		a := r.Axes[k]
-		if a.Path == "reservoir.volume" && v == 0 {
+		if a.Path == scenario.KeyReservoirVolume && v == 0 {
 			unset = append(unset, "reservoir")
 			continue
 		}
@@ -106,7 +106,7 @@ func (r *SweepResult) point(ctx context.Context, s *scenario.Scenario, i int) (a
 	}
 	car, err := s.Edit(set, unset...)
 	if err != nil {
-		return answer.None(), err
+		return answer.None[float64](), err
 	}
 	v, err := r.Measure.of(ctx, car)
 	if err == nil && r.Capped != nil {

@@ -33,7 +33,7 @@ func TestSweepEqualsTheStudyAtEachPoint(t *testing.T) {
 		}
 		stops, err := Reserve(context.Background(), car, nil)
 		require.NoError(t, err)
-		assert.Equal(t, float64(stops.Stops[0].Needed), v, "%v", at)
+		assert.Equal(t, float64(stops.Stops[0].Needed.Value()), v, "%v", at)
 	}
 }
 

@@ -98,7 +98,7 @@ func (r *SweepResult) Tables() []answer.Table {
 		for _, x := range r.at(i) {
 			row = append(row, x)
 		}
-		row = append(row, answer.Maybe(v).Cell())
+		row = append(row, answer.Of(v).Cell())
 		if r.Capped != nil {
 			row = append(row, r.Capped[i])
 		}
@@ -154,9 +154,9 @@ type sweepPoint map[string]any
 func (r *SweepResult) Document() any {
 	points := make([]sweepPoint, len(r.Values))
 	for i, v := range r.Values {
-		p := sweepPoint{r.Measure.Name + r.Measure.Dim.Unit(si.SI).KeySuffix: answer.Maybe(v)}
+		p := sweepPoint{r.Measure.Name + r.Measure.Dim.Unit(si.SI).KeySuffix: answer.Of(v)}
 		for k, x := range r.at(i) {
-			p[answer.Key(r.Axes[k].Path)+r.Axes[k].Dim.Unit(si.SI).KeySuffix] = answer.Maybe(x)
+			p[answer.Key(r.Axes[k].Path)+r.Axes[k].Dim.Unit(si.SI).KeySuffix] = answer.Of(x)
 		}
 		if r.Capped != nil {
 			p["capped"] = r.Capped[i]

@@ -7,11 +7,11 @@ import (
 	"slices"
 	"strings"
 
+	"kneepoint/internal/verdict"
 	"kneepoint/sim"
 	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
 )
 
 // A guess is one figure of brakes, tyres or car that a hard stop hangs on, with what
@@ -29,29 +29,29 @@ type guess struct {
 }
 
 // ends are the factors between which the figure usually lies.
-func (g *guess) ends(c *sim.Car) [2]float64 {
+func (g *guess) ends(c *sim.Car) (from, to float64) {
 	if g.lining == nil {
-		return [2]float64{g.low, g.high}
+		return g.low, g.high
 	}
 	b := g.lining(c)
 	low, high := verdict.Linings(b.Kind)
-	return [2]float64{float64(low / b.Friction), float64(high / b.Friction)}
+	return float64(low / b.Friction), float64(high / b.Friction)
 }
 
 func ofFront(c *sim.Car) *sim.Brake { return &c.FrontBrake }
 func ofRear(c *sim.Car) *sim.Brake  { return &c.RearBrake }
 
 var guesses = []guess{
-	{keys: []string{"brake.front.friction", "brake.front.shoe_factor"}, name: "the friction of the front linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Friction) }, lining: ofFront},
-	{[]string{"brake.front.piston_area", "brake.front.piston_diameter"}, "the front pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.PistonArea) }, nil},
-	{[]string{"brake.front.radius"}, "the radius at which the front brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Radius) }, nil},
-	{keys: []string{"brake.rear.friction", "brake.rear.shoe_factor"}, name: "the friction of the rear linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Friction) }, lining: ofRear},
-	{[]string{"brake.rear.piston_area", "brake.rear.piston_diameter"}, "the rear pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.PistonArea) }, nil},
-	{[]string{"brake.rear.radius"}, "the radius at which the rear brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Radius) }, nil},
-	{[]string{"car.tyre_radius"}, "the tyres' radius", 0.93, 1.07, func(c *sim.Car) *float64 { return (*float64)(&c.TyreRadius) }, nil},
-	{[]string{"car.adhesion"}, "the tyres' grip", 0.78, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.Adhesion) }, nil},
-	{[]string{"car.mass"}, "the weight", 0.85, 1.15, func(c *sim.Car) *float64 { return (*float64)(&c.Mass) }, nil},
-	{[]string{"car.front_share"}, "the front axle's share of the weight", 0.92, 1.08, func(c *sim.Car) *float64 { return (*float64)(&c.FrontShare) }, nil},
+	{keys: []string{scenario.KeyBrakeFrontFriction, scenario.KeyBrakeFrontShoeFactor}, name: "the friction of the front linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Friction) }, lining: ofFront},
+	{[]string{scenario.KeyBrakeFrontPistonArea, scenario.KeyBrakeFrontPistonDiameter}, "the front pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.PistonArea) }, nil},
+	{[]string{scenario.KeyBrakeFrontRadius}, "the radius at which the front brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.FrontBrake.Radius) }, nil},
+	{keys: []string{scenario.KeyBrakeRearFriction, scenario.KeyBrakeRearShoeFactor}, name: "the friction of the rear linings", of: func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Friction) }, lining: ofRear},
+	{[]string{scenario.KeyBrakeRearPistonArea, scenario.KeyBrakeRearPistonDiameter}, "the rear pistons' area", 0.75, 1.25, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.PistonArea) }, nil},
+	{[]string{scenario.KeyBrakeRearRadius}, "the radius at which the rear brakes grip", 0.9, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.RearBrake.Radius) }, nil},
+	{[]string{scenario.KeyCarTyreRadius}, "the tyres' radius", 0.93, 1.07, func(c *sim.Car) *float64 { return (*float64)(&c.TyreRadius) }, nil},
+	{[]string{scenario.KeyCarAdhesion}, "the tyres' grip", 0.78, 1.1, func(c *sim.Car) *float64 { return (*float64)(&c.Adhesion) }, nil},
+	{[]string{scenario.KeyCarMass}, "the weight", 0.85, 1.15, func(c *sim.Car) *float64 { return (*float64)(&c.Mass) }, nil},
+	{[]string{scenario.KeyCarFrontShare}, "the front axle's share of the weight", 0.92, 1.08, func(c *sim.Car) *float64 { return (*float64)(&c.FrontShare) }, nil},
 }
 
 // A turning is an assumed figure that would change what a hard stop is called, if it
@@ -86,20 +86,21 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 		far   float64 // of the line pressure, as a share
 	}
 	var all []moved
-	slow := func(line answer.Maybe) answer.Maybe {
-		return answer.Maybe(where(f.pressingFine, lineOf, pedalOf, float64(line)))
+	slow := func(line answer.Optional[si.Pressure]) float64 {
+		return where(f.pressingFine, lineOf, pedalOf, float64(line.Value()))
 	}
-	stop := f.HardStop.Pedal / slow(f.HardStop.Line)
-	if f.HardStop.missing == noShortfall && !stop.Exists() {
+	stop := float64(f.HardStop.Pedal.Value()) / slow(f.HardStop.Line)
+	if f.HardStop.missing == noShortfall && math.IsNaN(stop) {
 		stop = 1 // the hard stop lies beyond the curve's end
 	}
 	for _, g := range assumed(s) {
 		var m moved
-		for _, factor := range g.ends(&s.Config.Car) {
+		least, most := g.ends(&s.Config.Car)
+		for _, factor := range []float64{least, most} {
 			c := s.Config
 			*g.of(&c.Car) *= factor
 			then := HardStop{FirstLock: verdict.RoadOf(&c).FirstLock()}
-			then.Pedal = stop * slow(then.Line)
+			then.Pedal = answer.Of(si.Force(stop * slow(then.Line)))
 			switch {
 			case !then.Line.Exists():
 				then.missing = byBrakes
@@ -110,7 +111,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 			}
 			if then.called() != f.HardStop.called() {
 				m.turns = append(m.turns, turning{&g, factor, then})
-				m.far = max(m.far, math.Abs(float64(then.Line/f.HardStop.Line)-1))
+				m.far = max(m.far, math.Abs(float64(then.Line.Value()/f.HardStop.Line.Value())-1))
 			}
 		}
 		all = append(all, m)
@@ -127,7 +128,7 @@ func turnings(s *scenario.Scenario, f *ForceCurve) []turning {
 func (h HardStop) called() string {
 	switch h.missing {
 	case noShortfall:
-		return verdict.Effort(si.Force(h.Pedal))
+		return verdict.Effort(h.Pedal.Value())
 	case byForce:
 		return verdict.Effort(verdict.HardestPedal)
 	}
@@ -186,7 +187,7 @@ const mostTurns = 3
 func (h HardStop) short(u si.System) string {
 	switch h.missing {
 	case noShortfall:
-		return pedal(si.Force(h.Pedal), u) + ", " + h.called()
+		return pedal(h.Pedal.Value(), u) + ", " + h.called()
 	case byStroke:
 		return "the master cylinder's stroke ends first"
 	case byBrakes:

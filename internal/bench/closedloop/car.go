@@ -5,11 +5,11 @@ import (
 	"math/rand/v2"
 	"strings"
 
+	"kneepoint/internal/diagnose"
+	"kneepoint/internal/workshop"
 	"kneepoint/sim"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 // What a synthetic car carries.

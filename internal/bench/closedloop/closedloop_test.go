@@ -9,8 +9,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"kneepoint/internal/workshop"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/workshop"
 )
 
 // Twenty cars of one kind, with every test that tells anything: what the tests can tell. The

@@ -4,10 +4,10 @@ import (
 	"context"
 	"math"
 
+	"kneepoint/internal/workshop"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 // A drive is what a driver feels on the way to the workshop.

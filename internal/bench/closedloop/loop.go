@@ -10,10 +10,10 @@ import (
 	"sync"
 	"sync/atomic"
 
+	"kneepoint/internal/diagnose"
+	"kneepoint/internal/workshop"
 	"kneepoint/sim"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/workshop"
 )
 
 // A trial is one synthetic car taken through its recommended tests.

@@ -9,12 +9,12 @@ import (
 	"strings"
 	"time"
 
+	"kneepoint/internal/diagnose"
+	"kneepoint/internal/workshop"
 	"kneepoint/scenarios"
 	"kneepoint/sim"
-	"kneepoint/sim/diagnose"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/workshop"
 )
 
 type options struct {

@@ -4,10 +4,10 @@ import (
 	"math"
 	"math/rand/v2"
 
+	"kneepoint/internal/verdict"
+	"kneepoint/internal/workshop"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
-	"kneepoint/sim/verdict"
-	"kneepoint/sim/workshop"
 )
 
 // A technician reads instruments of his own, and sees signs as well as he does. All bounds
