@@ -1,6 +1,7 @@
 package scenario
 
 import (
+	"errors"
 	"math"
 	"slices"
 	"strings"
@@ -95,7 +96,11 @@ func (r *resolver) ranged(k *key, i int, outcome bool, v value) (ok bool, wrong 
 		return false, nil
 	}
 	low, high, err := si.ParseRange(dim, v.text)
-	if err != nil {
+	var bad *si.ParseError
+	switch {
+	case err != nil && dim != k.dim && v.kind == textValue && errors.As(errOf(si.Parse(dim, v.text)), &bad):
+		return true, &mismatch{v.read() + ", which " + bad.Reason, bad.Want} // of a vacuum, and not of a pressure in a line
+	case err != nil:
 		return false, nil
 	}
 	middle := (low + high) / 2
@@ -126,6 +131,8 @@ func (r *resolver) ranged(k *key, i int, outcome bool, v value) (ok bool, wrong 
 	}
 	return true, nil
 }
+
+func errOf(_ float64, err error) error { return err }
 
 // strictly takes more than 5 stops as 6 or more.
 func strictly(text string, low, high float64) (float64, float64) {

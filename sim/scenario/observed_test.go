@@ -78,6 +78,8 @@ func TestReadingsThatCannotBe(t *testing.T) {
 		{`test = "wheel-drags"|axle = "left"|answer = true`, `"front", "rear" or "both"`},
 		{`test = "line-pressure"|pedal = "100 N"|vacuum = "20 inHg"|value = "-50 psi"`, "0 or more"},
 		{`test = "manifold-vacuum"|value = "19-18 inHg"`, "inHg"},
+		{`test = "manifold-vacuum"|value = "good"`, `want a vacuum, e.g. "20 inHg"`},
+		{`test = "line-pressure"|pedal = "100 N"|vacuum = "20 inHg"|value = "good"`, `want a pressure, e.g. "1000 psi"`},
 		{`test = "hiss"|pedal = "pressed"|answer = true|lasts = "3 s"`, "only pedal, answer for hiss"},
 	} {
 		_, err := reading(t, strings.Split(c.lines, "|")...)
