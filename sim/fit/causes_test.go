@@ -132,7 +132,7 @@ func TestLag(t *testing.T) {
 	s, err := scenario.Builtin(benchCar()...)
 	require.NoError(t, err)
 	d := &drive{log: readLog(t, "time_s,vacuum_pa,pedal_n\n0,60000,0\n9,50000,0\n10,0,150\n20,0,150\n"), engine: "off", fills: true}
-	d.course, _ = courseOf(d.log, 1)
+	d.course, _ = courseOf(d.log, 1, float64(d.log.From()))
 	track, err := d.run(context.Background(), s.Config, 60e3, 0, foot{})
 	require.NoError(t, err)
 	g := gauge{dim: si.DimVacuum, of: shownBy["front vacuum"]}
