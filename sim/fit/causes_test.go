@@ -20,6 +20,9 @@ const benchFind = "fit.find=front-shell-leak,booster.front_volume"
 // go on; figures without it are called no good answer.
 func TestAFaultIsHandedOn(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("every default and every fault is tried")
+	}
 	b := bench{car: benchCar("fault[1].name=air-in-circuit", "fault[1].severity=0.4"), line: true}
 	r := fitOf(t, b.log(b.states(t), rand.New(rand.NewPCG(1, 78))), "booster.rear_volume=0.6 L", benchFind)
 	require.NotNil(t, r.Fault)
