@@ -4,9 +4,13 @@ package cli
 
 import (
 	"bytes"
+	"encoding/csv"
 	"fmt"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
+	"slices"
+	"strconv"
 	"strings"
 	"syscall"
 	"testing"
@@ -111,7 +115,16 @@ func BenchmarkCost(b *testing.B) {
 				fmt.Fprintf(&log, "%.5f,%s", t+0.2*float64(i)/float64(n), rest)
 			}
 		}
-		measure("fit", "rows", n*len(lines), car, file(fmt.Sprintf("log%d.csv", n), log.String()))
+		measure("fit", "repeated rows", n*len(lines), car, file(fmt.Sprintf("log%d.csv", n), log.String()))
+	}
+	driven := "[[fault]]\nname = \"front-shell-leak\"\narea = \"0.1 mm2\"\n[[event]]\nat = \"0 s\"\nengine = \"off\"\n"
+	for i := range 4 {
+		driven += fmt.Sprintf("[[press]]\nat = \"%d s\"\npedal = \"%d N\"\npress = \"0.5 s\"\nhold = \"2 s\"\nrelease = \"0.5 s\"\n", 6+12*i, 80+30*i)
+	}
+	driven = file("driven.toml", example("gauge-log.toml")+driven)
+	for _, every := range []int{200, 20, 2} { // ms: the car itself, read as finely, with scatter
+		log, rows := scattered(b, driven, every)
+		measure("fit", "rows", rows, car, file(fmt.Sprintf("driven%d.csv", every), log))
 	}
 	for _, n := range []int{1, 2, 4} {
 		measure("film", "seconds", n, "stock-ten-inch", "--of", "reserve", "--seconds", fmt.Sprint(n), "-o", filepath.Join(dir, fmt.Sprintf("film%d.gif", n)))
@@ -131,6 +144,31 @@ func BenchmarkCost(b *testing.B) {
 		require.NoError(b, err)
 		measure("ask", name+" unknown", len(car.Unknown), "--answers", path)
 	}
+}
+
+// scattered is a log of a scenario's run whose gauges scatter as those of gauge-log.csv do.
+func scattered(b *testing.B, path string, every int) (log string, rows int) {
+	b.Helper()
+	var out, words bytes.Buffer
+	status := Main(b.Context(), []string{"run", path, "--format", "csv", "--every", fmt.Sprintf("%d ms", every)}, strings.NewReader(""), &out, &words)
+	require.Equal(b, done, status, words.String())
+	records, err := csv.NewReader(&out).ReadAll()
+	require.NoError(b, err)
+	rng := rand.New(rand.NewPCG(1, uint64(every)))
+	var text strings.Builder
+	text.WriteString("time_s,front_vacuum_pa,pedal_n,line_pa")
+	for _, r := range records[1:] {
+		fmt.Fprintf(&text, "\n%s", r[0])
+		for _, gauge := range []struct {
+			name    string
+			scatter float64
+		}{{"front_vacuum_pa", 340}, {"pedal_n", 1.3}, {"line_front_pa", 55e3}} {
+			v, err := strconv.ParseFloat(r[slices.Index(records[0], gauge.name)], 64)
+			require.NoError(b, err)
+			fmt.Fprintf(&text, ",%.1f", v+gauge.scatter*rng.NormFloat64())
+		}
+	}
+	return text.String(), len(records) - 1
 }
 
 // processorTime is what this process has used of all processors.

@@ -353,6 +353,9 @@ func TestReportFollowsUnits(t *testing.T) {
 // What is on the page is what its command line gives again.
 func TestReportIsTheSameAgain(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("a choice with chances for each of two first pages")
+	}
 	file := filepath.Join(t.TempDir(), "a car.toml")
 	require.NoError(t, os.WriteFile(file, []byte(everything), 0o666))
 	args := []string{"report", file, "--study", "curve,balance", "--set", `title="it's"`, "--set", "source.vacuum=15 inHg", "--units", "si"}

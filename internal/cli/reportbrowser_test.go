@@ -145,11 +145,11 @@ func fullness(t *testing.T, pdf string) (shares []float64) {
 
 // A first page is one sheet of either paper, and is legible on a phone.
 func TestFirstPageIsOneSheet(t *testing.T) {
+	b := browsertest.Open(t)
 	dir := t.TempDir()
 	for _, scenario := range firstPages {
 		require.NoError(t, os.WriteFile(filepath.Join(dir, scenario+".html"), frontOf(t, scenario), 0o666))
 	}
-	b := browsertest.Open(t)
 	for _, scenario := range firstPages {
 		b.Visit("file://" + filepath.Join(dir, scenario+".html"))
 		for name := range papers {

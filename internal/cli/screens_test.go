@@ -78,6 +78,14 @@ func wantScreen(t *testing.T, verb string, ans answer.Answer, s *scenario.Scenar
 	}
 }
 
+// systemsTried are all systems of units, in a short run that with the longer words.
+func systemsTried() []string {
+	if testing.Short() {
+		return []string{"us"}
+	}
+	return systems
+}
+
 func wantFits(t *testing.T, text string, which ...any) {
 	t.Helper()
 	lines := strings.Split(strings.TrimSuffix(text, "\n"), "\n")
@@ -107,7 +115,7 @@ func TestFirstScreensOfTheOthers(t *testing.T) {
 		{"sweep", "--over", "source.vacuum=8 inHg..20 inHg/3", "--over", "reservoir.volume=0 L..2 L/2"},
 		{"keys"},
 	} {
-		for _, units := range systems {
+		for _, units := range systemsTried() {
 			var out, err bytes.Buffer
 			require.Equal(t, done, Main(context.Background(), append(args, "--units", units), strings.NewReader(""), &out, &err), err.String())
 			wantFits(t, out.String(), "%v, %s", args, units)

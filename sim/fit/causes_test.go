@@ -20,6 +20,9 @@ const benchFind = "fit.find=front-shell-leak,booster.front_volume"
 // go on; figures without it are called no good answer.
 func TestAFaultIsHandedOn(t *testing.T) {
 	t.Parallel()
+	if testing.Short() {
+		t.Skip("every default and every fault is tried")
+	}
 	b := bench{car: benchCar("fault[1].name=air-in-circuit", "fault[1].severity=0.4"), line: true}
 	r := fitOf(t, b.log(b.states(t), rand.New(rand.NewPCG(1, 78))), "booster.rear_volume=0.6 L", benchFind)
 	require.NotNil(t, r.Fault)
@@ -132,7 +135,7 @@ func TestLag(t *testing.T) {
 	s, err := scenario.Builtin(benchCar()...)
 	require.NoError(t, err)
 	d := &drive{log: readLog(t, "time_s,vacuum_pa,pedal_n\n0,60000,0\n9,50000,0\n10,0,150\n20,0,150\n"), engine: "off", fills: true}
-	d.course, _ = courseOf(d.log, 1)
+	d.course, _ = courseOf(d.log, 1, float64(d.log.From()))
 	track, err := d.run(context.Background(), s.Config, 60e3, 0, foot{})
 	require.NoError(t, err)
 	g := gauge{dim: si.DimVacuum, of: shownBy["front vacuum"]}

@@ -29,7 +29,9 @@ type drive struct {
 	fills     bool
 	hasVacuum bool
 	mostForce float64
-	// footScatter is that of the pedal's column, in N.
+	// foot is the log of the pedal's column, nil without one, and footScatter the scatter of
+	// that, in N.
+	foot        *gaugelog.Log
 	footScatter float64
 }
 
@@ -94,12 +96,17 @@ func newDrive(s *scenario.Scenario, l *gaugelog.Log) (*drive, error) {
 		}
 	}
 	if k := l.Column(gaugelog.Pedal); k >= 0 {
-		d.course, d.footScatter = courseOf(l, k)
+		d.foot = l
+		if l.Foot != nil {
+			d.foot, k = l.Foot, 0
+		}
+		d.course, d.footScatter = courseOf(d.foot, k, from)
 		for _, k := range d.course {
 			d.mostForce = max(d.mostForce, k.force)
 		}
-		if first := l.Points[0].At(k, from); first > freePedal {
-			return nil, problem(l.FirstLine, l.Columns[k].Header, l.Columns[k].Show(first),
+		if first := d.foot.Points[0].At(k, from); first > freePedal {
+			column := d.foot.Columns[k]
+			return nil, problem(l.FirstLine, column.Header, column.Show(first),
 				"a free pedal where the log begins, or what the booster held before is not known")
 		}
 	}
@@ -248,6 +255,13 @@ func (d *drive) words(u si.System) []string {
 		text += " The engine was taken to be off from the first row on; fit.engine or an [[event]] says otherwise."
 	default:
 		text += fmt.Sprintf(" Engine: %s from the first row on.", d.engine)
+	}
+	if l.Repeats > 0 {
+		text += fmt.Sprintf(" A gauge was read less often than the rows were written: %d rows that repeat its last reading were left out", l.Repeats)
+		if l.Foot != nil {
+			text += ", but for the pedal"
+		}
+		text += "."
 	}
 	if l.Thinned() {
 		text += fmt.Sprintf(" The %d rows were thinned to %d points while reading: rows on a straight line within their scatter count as one point with their weight.", l.Rows, len(l.Points))

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 
 	"kneepoint/internal/batch"
 	"kneepoint/internal/leastsquares"
@@ -184,7 +185,7 @@ type solution struct {
 func (f *Fit) solve(ctx context.Context, from []float64, progress batch.Progress) (*solution, error) {
 	noise := f.noise()
 	out := &solution{fit: f}
-	for range rounds {
+	for round := 1; ; round++ {
 		byFoot, err := f.byFoot(ctx, from)
 		if err != nil {
 			return nil, err
@@ -201,18 +202,21 @@ func (f *Fit) solve(ctx context.Context, from []float64, progress batch.Progress
 		from = out.best.X
 		const little = 0.05
 		again := byFoot != nil && moved > little
-		changed, err := f.leaveOut(ctx, from, out.deviations)
+		left, err := f.dropped(ctx, from, out.deviations)
 		if err != nil {
 			return nil, err
 		}
+		changed := !slices.Equal(left, f.left)
 		if len(noise) > 1 && !changed && f.weighAnew(out.best, noise) {
 			again = true
 		}
-		if !again && !changed {
-			break
+		// Only another search may follow a change of what is left out: the best car's residuals
+		// are of the readings that it was found by, and are read as those from here on.
+		if round == rounds || !again && !changed {
+			return out, nil
 		}
+		f.left = left
 	}
-	return out, nil
 }
 
 // search is one search under fixed weights.

@@ -457,7 +457,7 @@ func TestPedalCourse(t *testing.T) {
 		fmt.Fprintf(&text, "%g,60,%.3f\n", at, onLine(truth[k], truth[k+1], at)+1.5*rng.NormFloat64())
 	}
 	l := readLog(t, text.String())
-	course, scatter := courseOf(l, l.Column(gaugelog.Pedal))
+	course, scatter := courseOf(l, l.Column(gaugelog.Pedal), float64(l.From()))
 	assert.InDelta(t, 1.5, scatter, 0.25)
 	assert.Less(t, len(course), 14)
 	k = 0

@@ -6,7 +6,6 @@ import (
 
 	"kneepoint/internal/batch"
 	"kneepoint/internal/portable"
-	"kneepoint/sim/gaugelog"
 )
 
 // byFoot is the standard deviation of every reading in the model that comes from what
@@ -20,7 +19,7 @@ func (f *Fit) byFoot(ctx context.Context, x []float64) ([]float64, error) {
 	var early, late, softer, harder []float64
 	apart, noise, pressed := 0.0, 0.0, false
 	for _, d := range f.logs {
-		if l := d.log; l.Column(gaugelog.Pedal) >= 0 && d.mostForce >= freePedal && l.Rows > 1 {
+		if l := d.foot; l != nil && d.mostForce >= freePedal && l.Rows > 1 {
 			pressed = true
 			apart = max(apart, float64(l.Until()-l.From())/float64(l.Rows-1))
 			noise = max(noise, d.footScatter)

@@ -33,20 +33,17 @@ const (
 	mostLeft    = 0.1
 )
 
-// leaveOut decides anew which data are readings of what happened, and reports whether that
-// changed.
-func (f *Fit) leaveOut(ctx context.Context, x, deviations []float64) (changed bool, err error) {
+// dropped says of all data which are no readings of what happened, by a car.
+func (f *Fit) dropped(ctx context.Context, x, deviations []float64) ([]bool, error) {
 	misses, err := f.missesOf(ctx, x)
 	if err != nil {
-		return false, err
+		return nil, err
 	}
 	left := make([]bool, len(f.data))
 	for c := range f.channels {
 		f.dropouts(c, misses, deviations, left)
 	}
-	changed = !slices.Equal(left, f.left)
-	f.left = left
-	return changed, nil
+	return left, nil
 }
 
 // dropouts marks those of one gauge.

@@ -20,9 +20,9 @@ const (
 )
 
 // courseOf makes a course of straight lines out of a column with the pedal's force:
-// corners where the readings bend, at the forces that meet all readings best. The
-// scatter is that of single readings about it, in N.
-func courseOf(l *gaugelog.Log, column int) (course []breakpoint, scatter float64) {
+// corners where the readings bend, at the forces that meet all readings best. It
+// counts its times from one. The scatter is that of single readings about it, in N.
+func courseOf(l *gaugelog.Log, column int, from float64) (course []breakpoint, scatter float64) {
 	var all []breakpoint
 	var weights []float64
 	most := 0.0
@@ -33,7 +33,7 @@ func courseOf(l *gaugelog.Log, column int) (course []breakpoint, scatter float64
 			ends, weight = ends[:1], float64(p.Rows)
 		}
 		for _, t := range ends {
-			all = append(all, breakpoint{t - float64(l.From()), p.At(column, t)})
+			all = append(all, breakpoint{t - from, p.At(column, t)})
 			weights = append(weights, weight)
 			most = max(most, p.At(column, t))
 		}

@@ -89,8 +89,12 @@ type Log struct {
 	// times count; empty for any other.
 	Began  string
 	Points []Point
-	// Rows counts those of the points; those with a spike are left out.
-	Rows int
+	// Rows counts those of the points; those with a spike are left out, and Repeats more in
+	// which the slowest gauge was not read: the logger wrote its last reading again.
+	Rows, Repeats int
+	// Foot is the pedal's column alone, with the rows in which that was read; nil where these
+	// are the same.
+	Foot *Log
 	// Spikes are dropouts of the gauges, MoreSpikes how many are not listed.
 	Spikes     []Spike
 	MoreSpikes int

@@ -52,6 +52,10 @@ type parser struct {
 	log    *Log
 	thin   *thinner
 	sieve  *sieve
+	// repeats keeps rows from the sieve in which the gauges were not read, and has those of
+	// the pedal go through a sieve of their own.
+	repeats *repeats
+	foot    *sieve
 	// begun is the first row's time by a clock, days how many midnights have passed since,
 	// in s; shown is what the last row's clock showed.
 	begun, days float64
@@ -202,6 +206,11 @@ func (p *parser) begin(first []byte) {
 	}
 	p.thin = newThinner(p.log.Columns)
 	p.sieve = &sieve{thin: p.thin}
+	p.repeats = &repeats{columns: p.log.Columns, next: p.sieve.add}
+	if k := p.log.Column(Pedal); k >= 0 {
+		p.foot = &sieve{thin: newThinner(p.log.Columns[k : k+1])}
+		p.repeats.foot = p.foot.add
+	}
 }
 
 // rows reads the rest.
@@ -237,7 +246,7 @@ func (p *parser) rows(ctx context.Context) (*Log, error) {
 		}
 		last = time
 		l.Rows++
-		p.sieve.add(p.line, time, values[:len(l.Columns)])
+		p.repeats.add(p.line, time, values[:len(l.Columns)])
 	}
 	if len(p.problems) == 0 && l.Rows == 0 {
 		p.line++
@@ -246,9 +255,11 @@ func (p *parser) rows(ctx context.Context) (*Log, error) {
 	if err := p.failed(); err != nil {
 		return nil, err
 	}
+	p.repeats.flush()
 	p.sieve.flush()
+	l.Repeats = p.repeats.left
 	l.Points, l.Spikes, l.MoreSpikes = p.thin.end(), p.sieve.found, p.sieve.more
-	l.Rows -= len(l.Spikes) + l.MoreSpikes
+	l.Rows -= len(l.Spikes) + l.MoreSpikes + l.Repeats
 	if l.Rows > 1 && l.Until() <= l.From() {
 		p.line = l.FirstLine
 		p.add(scenario.Problem{Key: p.timeHeader(), Read: "the same time in every row", Want: "times that go on: where a clock shows whole seconds, one row a second is enough"})
@@ -257,7 +268,23 @@ func (p *parser) rows(ctx context.Context) (*Log, error) {
 	for k := range l.Columns {
 		l.Columns[k].Noise = p.thin.noise(k)
 	}
+	if p.repeats.apart {
+		l.Foot = p.footLog()
+	}
 	return l, nil
+}
+
+// footLog is the log of the pedal alone.
+func (p *parser) footLog() *Log {
+	p.foot.flush()
+	k := p.log.Column(Pedal)
+	l := &Log{Name: p.log.Name, Columns: slices.Clone(p.log.Columns[k : k+1]), HeaderLine: p.log.HeaderLine, FirstLine: p.log.FirstLine}
+	l.Columns[0].Noise = p.foot.thin.noise(0)
+	l.Points = p.foot.thin.end()
+	for i := range l.Points {
+		l.Rows += l.Points[i].Rows
+	}
+	return l
 }
 
 // row reads the values of a line and returns its time. What is wrong with it goes to

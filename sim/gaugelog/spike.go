@@ -50,14 +50,13 @@ type sieved struct {
 	values []float64
 }
 
-func (s *sieve) add(line int, time float64, values []float64) {
-	r := sieved{line, time, append([]float64(nil), values...)}
+func (s *sieve) add(r sieved) {
 	switch {
 	case len(s.waiting) == 0 && !s.leaves(r):
 		s.pass(r)
 	case len(s.waiting) == 0:
 		s.waiting = append(s.waiting, r)
-	case time-s.good.time > shortest || len(s.waiting) >= mostWaiting:
+	case r.time-s.good.time > shortest || len(s.waiting) >= mostWaiting:
 		s.flush()
 		s.pass(r)
 	case math.Abs(r.values[s.column]-s.good.values[s.column]) < back*s.off:

@@ -80,7 +80,7 @@ func TestChosenPumpsKeepUp(t *testing.T) {
 	passed, failed := 0, 0
 	for _, flow := range []string{"4 L/min", "9 L/min", "15 L/min"} {
 		s, err := scenario.Builtin(`source.vacuum=8 inHg`, `booster.diameter=11 in`, `pump.free_flow=`+flow, `reserve.deceleration=0.6 g`,
-			`choose.boosters=["8 in", "9 in", "11 in"]`, `choose.pumps=[true]`, `choose.bores=["7/8 in", "1 in"]`)
+			`choose.boosters=["8 in", "11 in"]`, `choose.pumps=[true]`, `choose.bores=["1 in"]`)
 		require.NoError(t, err)
 		for _, o := range chosen(t, s).Options {
 			car, err := o.parts.in(s)
