@@ -56,9 +56,9 @@ func (c *Car) AxleLoads(a si.Acceleration) (front, rear si.Force) {
 	return si.Force(float64(c.Mass) * (gravity - r)), si.Force(float64(c.Mass) * r)
 }
 
-// Locks reports which axles' wheels are locked at the given circuit pressures: their
+// locks reports which axles' wheels are locked at the given circuit pressures: their
 // brakes ask for more than the road holds with the load that is on them then.
-func (c *Car) Locks(front, rear si.Pressure) (f, r bool) {
+func (c *Car) locks(front, rear si.Pressure) (f, r bool) {
 	byFront, byRear := c.BrakeForces(front, rear)
 	onFront, onRear := c.AxleLoads(c.Deceleration(front, rear))
 	return byFront > si.Force(c.Adhesion)*onFront, byRear > si.Force(c.Adhesion)*onRear

@@ -257,7 +257,7 @@ func TestLocks(t *testing.T) {
 	car := Typical().Car
 	var first, last si.Pressure
 	for p := si.Pressure(0); p < 30e6; p += 50e3 {
-		front, rear := car.Locks(p, p)
+		front, rear := car.locks(p, p)
 		a := car.Deceleration(p, p)
 		onFront, onRear := car.AxleLoads(a)
 		byFront, byRear := car.BrakeForces(p, p)

@@ -88,7 +88,7 @@ func (p *plant) observe(t float64, y []float64) State {
 	}
 	onFront, onRear := p.car.AxleLoads(s.Deceleration)
 	s.FrontLoad = si.Ratio(onFront / (onFront + onRear))
-	s.FrontLocked, s.RearLocked = p.car.Locks(front, rear)
+	s.FrontLocked, s.RearLocked = p.car.locks(front, rear)
 	if p.circuits[0].lost {
 		s.Line = s.LineRear
 	}

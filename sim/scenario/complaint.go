@@ -44,11 +44,6 @@ const (
 	Lift        Tool = "lift"
 )
 
-// Tools lists them.
-func Tools() []Tool {
-	return slices.Clone(allTools)
-}
-
 var allTools = []Tool{VacuumGauge, HandPump, LineGauge, PedalGauge, Rule, Stopwatch, HoseClamps, Spanners, Lift}
 
 // Has reports whether the workshop has a tool.

@@ -110,11 +110,11 @@ func TestTyreCodes(t *testing.T) {
 	for code, want := range map[string]si.Length{
 		"P205/70R14": 0.3119, "205/70 R14": 0.3119, "P205/70-14": 0.3119, "LT235/75R15": 0.3561, "205/70HR14": 0.3119, "31x10.50R15": 0.3822,
 	} {
-		got, ok := TyreRadius(code)
+		got, ok := tyreRadius(code)
 		require.True(t, ok, code)
 		assert.InEpsilon(t, float64(want), float64(got), 1e-3, code)
 	}
-	_, ok := TyreRadius("27 in")
+	_, ok := tyreRadius("27 in")
 	assert.False(t, ok)
 }
 

@@ -368,7 +368,7 @@ func readingKeys() []key {
 func diagnoseKeys() []key {
 	return table("diagnose", func(s *Scenario, _ int) *Diagnose { return &s.Diagnose }, nil,
 		field("complaint", "what the driver says of the brakes", func(d *Diagnose) *Complaint { return &d.Complaint }, words(Complaints()...), another, defaultIs("none")),
-		field(KeyDiagnoseTools, "that the workshop has; without it all", func(d *Diagnose) *[]Tool { return &d.Tools }, words(Tools()...), another, atMost(12), defaultIs("all")))
+		field(KeyDiagnoseTools, "that the workshop has; without it all", func(d *Diagnose) *[]Tool { return &d.Tools }, words(allTools...), another, atMost(12), defaultIs("all")))
 }
 
 func chooseKeys() []key {

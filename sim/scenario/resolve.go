@@ -117,7 +117,7 @@ func (r *resolver) decode() {
 			if wrong == nil && note != "" {
 				r.warn(set, set.path, set.value.read(), note)
 			}
-			if _, code := TyreRadius(set.value.text); wrong == nil && !code {
+			if _, code := tyreRadius(set.value.text); wrong == nil && !code {
 				set.value = spelled
 			}
 		}

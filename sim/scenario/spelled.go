@@ -20,7 +20,7 @@ func (k *key) spelled(v value) (out value, note string) {
 	case k.path == KeyBoosterDiameter && v.kind == textValue:
 		return k.spelledSizes(v)
 	case k.path == KeyCarTyreRadius && v.kind == textValue:
-		if r, ok := TyreRadius(v.text); ok {
+		if r, ok := tyreRadius(v.text); ok {
 			v.text = si.FormatFine(si.DimLength, float64(r), si.SI)
 			return v, ""
 		}

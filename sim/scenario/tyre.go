@@ -21,9 +21,9 @@ var (
 // to a turn (ETRTO, from memory).
 const rollingShare = 3.05 / (2 * math.Pi)
 
-// TyreRadius returns the rolling radius of a tyre by the code on its side, such as
+// tyreRadius returns the rolling radius of a tyre by the code on its side, such as
 // "P205/70R14".
-func TyreRadius(code string) (si.Length, bool) {
+func tyreRadius(code string) (si.Length, bool) {
 	d, ok := TyreDiameter(code)
 	return RollingRadius(d), ok
 }

@@ -149,7 +149,7 @@ func TestEqualManualNeedsTheSameForce(t *testing.T) {
 func TestLeastReservoirMeetsTheRunDownFormula(t *testing.T) {
 	s := bigCam(t, `choose.stops_left=2`, `reservoir.volume=1 L`,
 		`choose.deceleration=0.5 g`, `source.vacuum=14 inHg`, `choose.dead_limit=140 N`)
-	v, err := LeastReservoir(context.Background(), s)
+	v, err := leastReservoir(context.Background(), s)
 	require.NoError(t, err)
 	require.True(t, v.Exists())
 	require.Greater(t, float64(v.Value()), 0.2e-3, "too small a tank to compare")

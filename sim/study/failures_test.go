@@ -183,7 +183,7 @@ func TestFeel(t *testing.T) {
 	ratio := float64(r.config.Pedal.Ratio)
 	bore := float64(r.config.Master.Bore)
 	perVolume := ratio / (math.Pi / 4 * bore * bore)
-	p, p0 := float64(FirmLine), float64(r.config.Ambient.Pressure)
+	p, p0 := float64(firmLine), float64(r.config.Ambient.Pressure)
 	assert.InEpsilon(t, 2e-6*p/(p+p0)*perVolume, float64(air.Travel.Value()-sound.Travel.Value()), 0.05)
 	assert.InEpsilon(t, 0.18e-12*p*perVolume, float64(sound.Travel.Value()-braided.Travel.Value()), 0.05)
 	assert.InEpsilon(t, 0.18e-12*perVolume, float64(sound.Rate.Value()-braided.Rate.Value()), 0.1)

@@ -185,10 +185,10 @@ func (r *FailuresResult) requirementWords(u si.System) []string {
 func (r *FailuresResult) feelWords(u si.System) []string {
 	sound := &r.Feel[0]
 	if !sound.Travel.Exists() {
-		return []string{fmt.Sprintf("The sound pedal itself does not reach %s in the line.", pressure(FirmLine, u))}
+		return []string{fmt.Sprintf("The sound pedal itself does not reach %s in the line.", pressure(firmLine, u))}
 	}
 	words := []string{fmt.Sprintf("A soft pedal goes farther for the same force: air in the fluid, or hoses that stretch. A hard one goes no farther and needs more force: the help is missing. Measured at %s in the line, the sound pedal is %s down at %s.",
-		pressure(FirmLine, u), travel(sound.Travel, u), pedal(sound.Force.Value(), u))}
+		pressure(firmLine, u), travel(sound.Travel, u), pedal(sound.Force.Value(), u))}
 	var parts []string
 	for _, f := range r.Feel[1:] {
 		if !f.Travel.Exists() {

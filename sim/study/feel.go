@@ -13,7 +13,7 @@ import (
 // Feel is how the pedal of one car goes down, beside the sound one.
 type Feel struct {
 	Name string `json:"case"`
-	// Travel and Force are those of a firm press, FirmLine in the line; Bite the
+	// Travel and Force are those of a firm press, firmLine in the line; Bite the
 	// travel at which the brakes begin to bite.
 	Bite   answer.Optional[si.Length] `json:"pedal_travel_at_bite_m"`
 	Travel answer.Optional[si.Length] `json:"pedal_travel_m"`
@@ -29,11 +29,11 @@ type Feel struct {
 	Kind string `json:"feel"`
 }
 
-// FirmLine is the line pressure of a firm press, Bite that at which the brakes
+// firmLine is the line pressure of a firm press, Bite that at which the brakes
 // begin to bite (estimates).
 const (
-	FirmLine si.Pressure = 5e6
-	BiteLine si.Pressure = 0.5e6
+	firmLine si.Pressure = 5e6
+	biteLine si.Pressure = 0.5e6
 )
 
 // What tells a soft pedal from a hard one: so much more travel, or force, for
@@ -100,12 +100,12 @@ func feels(ctx context.Context, s *scenario.Scenario, w Watch) ([]Feel, error) {
 		}
 		f := Feel{
 			Name:   c.name,
-			Bite:   answer.Of(si.Length(where(states, frontOf, travelOf, float64(BiteLine)))),
-			Travel: answer.Of(si.Length(where(states, frontOf, travelOf, float64(FirmLine)))),
-			Force:  answer.Of(si.Force(where(states, frontOf, pedalOf, float64(FirmLine)))),
+			Bite:   answer.Of(si.Length(where(states, frontOf, travelOf, float64(biteLine)))),
+			Travel: answer.Of(si.Length(where(states, frontOf, travelOf, float64(firmLine)))),
+			Force:  answer.Of(si.Force(where(states, frontOf, pedalOf, float64(firmLine)))),
 			Kind:   "sound",
 		}
-		f.Rate = answer.Of(float64(f.Travel.Value()-f.Bite.Value()) / float64(FirmLine-BiteLine))
+		f.Rate = answer.Of(float64(f.Travel.Value()-f.Bite.Value()) / float64(firmLine-biteLine))
 		f.PerMPa = answer.Of(si.Length(f.Rate.Value() * 1e6))
 		sound := &f
 		if i > 0 {

@@ -17,10 +17,10 @@ const (
 	leastPumpWithin = 0.2 * si.Litre / si.Minute
 )
 
-// LeastPump is the least free flow of a pump with which the present parts meet all that
+// leastPump is the least free flow of a pump with which the present parts meet all that
 // is asked of a choice; 0 if they do without one. A pump that is there already keeps its
 // switches, else they are those of a usual one.
-func LeastPump(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.VolumeFlow], error) {
+func leastPump(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.VolumeFlow], error) {
 	return smallest(0, mostPump, leastPumpWithin, func(flow si.VolumeFlow) (bool, error) {
 		car := *s
 		car.Config.Pump = sim.Pump{}

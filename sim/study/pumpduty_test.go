@@ -286,7 +286,7 @@ func TestPumpedCurveOnAMountain(t *testing.T) {
 // The present parts pass with the least pump and fail with less.
 func TestLeastPumpIsTheEdge(t *testing.T) {
 	s := pumpCar(t, "choose.stops_left=1")
-	v, err := LeastPump(context.Background(), s)
+	v, err := leastPump(context.Background(), s)
 	require.NoError(t, err)
 	require.True(t, v.Exists())
 	require.Positive(t, float64(v.Value()))
@@ -300,10 +300,10 @@ func TestLeastPumpIsTheEdge(t *testing.T) {
 	assert.True(t, passes(float64(v.Value())))
 	assert.False(t, passes(float64(v.Value())-2*leastPumpWithin))
 
-	strong, err := LeastPump(context.Background(), pumpCar(t, "source.vacuum=20 inHg"))
+	strong, err := leastPump(context.Background(), pumpCar(t, "source.vacuum=20 inHg"))
 	require.NoError(t, err)
 	assert.Zero(t, float64(strong.Value()))
-	hopeless, err := LeastPump(context.Background(), pumpCar(t, "choose.pedal_limit=20 N"))
+	hopeless, err := leastPump(context.Background(), pumpCar(t, "choose.pedal_limit=20 N"))
 	require.NoError(t, err)
 	assert.False(t, hopeless.Exists())
 }

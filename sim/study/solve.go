@@ -55,9 +55,9 @@ func searchFor(ctx context.Context, s *scenario.Scenario, what int) (piece, erro
 	case what == searchVacuum:
 		p.LeastVacuum, err = leastVacuum(ctx, s)
 	case what == searchReservoir:
-		p.LeastReservoir, err = LeastReservoir(ctx, s)
+		p.LeastReservoir, err = leastReservoir(ctx, s)
 	case what == searchPump:
-		p.LeastPump, err = LeastPump(ctx, s)
+		p.LeastPump, err = leastPump(ctx, s)
 	}
 	return p, err
 }
@@ -94,10 +94,10 @@ func leastVacuum(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.
 	})
 }
 
-// LeastReservoir is the least tank with which the present parts have the stops
+// leastReservoir is the least tank with which the present parts have the stops
 // left that are wanted; 0 if they need none. A tank that is there already keeps
 // its place and its valve.
-func LeastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.Volume], error) {
+func leastReservoir(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.Volume], error) {
 	return smallest(0, mostTank, leastReservoirWithin, func(v si.Volume) (bool, error) {
 		car := *s
 		car.Config.Reservoir.Volume = v
