@@ -23,8 +23,8 @@ func TestCurveOfAnEstimatedVacuum(t *testing.T) {
 	for i, want := range []si.Vacuum{low, (low + high) / 2, high} {
 		assert.InDelta(t, float64(want), float64(r.Curves[i].Vacuum.Value()), 1)
 	}
-	assert.Less(t, r.Curves[0].Knee.Line, r.Curves[1].Knee.Line)
-	assert.Less(t, r.Curves[1].Knee.Line, r.Curves[2].Knee.Line)
+	assert.Less(t, r.Curves[0].Knee.Line.Value(), r.Curves[1].Knee.Line.Value())
+	assert.Less(t, r.Curves[1].Knee.Line.Value(), r.Curves[2].Knee.Line.Value())
 	words := r.Words(si.US)
 	assert.Contains(t, words[0], "estimated "+si.FormatSpan(si.DimVacuum, float64(low), float64(high), si.US)+"; measure it")
 

@@ -13,6 +13,7 @@ import (
 
 	"kneepoint/internal/verdict"
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -67,9 +68,9 @@ func TestLostCircuit(t *testing.T) {
 	front, rear := r.of(frontLost, sim.MasterDual), r.of(rearLost, sim.MasterDual)
 	assert.Equal(t, verdict.FrontAxle, front.Bottoms)
 	assert.Equal(t, verdict.RearAxle, rear.Bottoms)
-	assert.Zero(t, front.LineFront)
+	assert.Equal(t, answer.Of(si.Pressure(0)), front.LineFront)
 	assert.Positive(t, float64(front.LineRear.Value()))
-	assert.Zero(t, rear.LineRear)
+	assert.Equal(t, answer.Of(si.Pressure(0)), rear.LineRear)
 	assert.Greater(t, float64(rear.Deceleration.Value()), float64(front.Deceleration.Value()), "front brakes are larger")
 	sound := r.of(nothingFailed, sim.MasterDual)
 	assert.Greater(t, float64(front.PedalTravel.Value()), float64(sound.PedalTravel.Value()))

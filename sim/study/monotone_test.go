@@ -48,9 +48,9 @@ func TestMoreVacuumNeverLowersTheKnee(t *testing.T) {
 		}
 		require.True(t, b.Ratio.Exists())
 		both++
-		assert.GreaterOrEqual(t, b.Knee.Pedal, a.Knee.Pedal)
-		assert.GreaterOrEqual(t, b.Knee.Output, a.Knee.Output)
-		assert.GreaterOrEqual(t, b.Knee.Line, a.Knee.Line)
+		assert.GreaterOrEqual(t, b.Knee.Pedal.Value(), a.Knee.Pedal.Value())
+		assert.GreaterOrEqual(t, b.Knee.Output.Value(), a.Knee.Output.Value())
+		assert.GreaterOrEqual(t, b.Knee.Line.Value(), a.Knee.Line.Value())
 	})
 	least := 20
 	if testing.Short() {
@@ -82,9 +82,9 @@ func TestLargerBoosterNeverLowersTheKnee(t *testing.T) {
 			continue
 		}
 		both++
-		assert.GreaterOrEqual(t, b.Knee.Pedal, a.Knee.Pedal, "car %d", seed)
-		assert.GreaterOrEqual(t, b.Knee.Output, a.Knee.Output, "car %d", seed)
-		assert.GreaterOrEqual(t, b.Knee.Line, a.Knee.Line, "car %d", seed)
+		assert.GreaterOrEqual(t, b.Knee.Pedal.Value(), a.Knee.Pedal.Value(), "car %d", seed)
+		assert.GreaterOrEqual(t, b.Knee.Output.Value(), a.Knee.Output.Value(), "car %d", seed)
+		assert.GreaterOrEqual(t, b.Knee.Line.Value(), a.Knee.Line.Value(), "car %d", seed)
 	}
 	assert.Greater(t, both, cars/2)
 }

@@ -11,6 +11,7 @@ import (
 
 	"kneepoint/internal/physics"
 	"kneepoint/sim"
+	"kneepoint/sim/answer"
 	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
@@ -225,7 +226,7 @@ func TestPumpBesideAStrongEngineIsIdle(t *testing.T) {
 	bare := reserveOf(t, without)
 	assert.Nil(t, bare.Pump)
 	assert.InDelta(t, float64(bare.RechargeIdle.Value()), float64(with.RechargeIdle.Value()), 0.02)
-	assert.Zero(t, with.Pump.RunningShare)
+	assert.Equal(t, answer.Of(si.Ratio(0)), with.Pump.RunningShare)
 	assert.Greater(t, float64(with.Pump.RestVacuum), float64(s.Config.Pump.Off))
 	assert.Contains(t, strings.Join(with.Words(si.US), "\n"), "runs not at all")
 	curves := curvesOf(t, s)
