@@ -23,9 +23,9 @@ type ChooseOption struct {
 	Passes      bool                      `json:"passes"`
 	// Why is what fails, in words and SI units, or the criterion that is nearest
 	// to failing.
-	Why     string                   `json:"why"`
-	Nearest string                   `json:"nearest_criterion"`
-	Margin  answer.Optional[float64] `json:"margin"`
+	Why     string                    `json:"why"`
+	Nearest string                    `json:"nearest_criterion"`
+	Margin  answer.Optional[si.Ratio] `json:"margin"`
 
 	Performance
 
@@ -161,7 +161,7 @@ func (o *ChooseOption) least() float64 {
 	if !o.Margin.Exists() {
 		return math.Inf(-1)
 	}
-	return o.Margin.Value()
+	return float64(o.Margin.Value())
 }
 
 // considerStops puts a candidate into the car and judges it by its stops; the knee, by

@@ -64,7 +64,7 @@ func (o *ChooseOption) settle() {
 			nearest = v
 		}
 	}
-	o.Nearest, o.Margin = nearest.criterion, answer.Of(nearest.margin())
+	o.Nearest, o.Margin = nearest.criterion, answer.Of(si.Ratio(nearest.margin()))
 	o.Why = "nearest to failing: " + nearest.words(si.SI)
 	if !o.Passes {
 		o.Why = o.reasons(si.SI)

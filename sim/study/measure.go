@@ -20,71 +20,91 @@ type Measure struct {
 
 // Measures lists what a map can show.
 func Measures() []Measure {
-	stops := func(name, title string, dim si.Dimension, want stopping, of func(*ReserveResult) answer.Optional[float64]) Measure {
-		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Optional[float64], error) {
-			r := &ReserveResult{settings: s.Reserve, config: s.Config}
-			if want.enough == nil {
-				r.settings.Stops = 1
-			}
-			if err := r.simulate(ctx, want, nil); err != nil {
-				return answer.None[float64](), err
-			}
-			return of(r), nil
-		}}
-	}
-	// A count of the stops that [reserve] makes is decided with the first that is not in it.
-	count := func(name, title string, of func(*ReserveResult) int) Measure {
-		m := stops(name, title, si.DimNone, stopping{enough: func(r *ReserveResult) bool { return of(r) < len(r.Stops) }},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.Of(float64(of(r))) })
-		m.capped = func(s *scenario.Scenario, v answer.Optional[float64]) bool { return int(v.Value()) == s.Reserve.Stops }
-		return m
-	}
-	curve := func(name, title string, dim si.Dimension, of func(Knee) answer.Optional[float64]) Measure {
-		return Measure{Name: name, Title: title, Dim: dim, of: func(ctx context.Context, s *scenario.Scenario) (answer.Optional[float64], error) {
-			car, err := park(ctx, s.Config)
-			if err != nil {
-				return answer.None[float64](), err
-			}
-			knee, err := car.leastKnee(ctx)
-			return of(knee), err
-		}}
-	}
 	return []Measure{
 		count("assisted_stops", "assisted stops", func(r *ReserveResult) int { return r.AssistedStops }),
 		count("easy_stops", "easy stops", func(r *ReserveResult) int { return r.EasyStops }),
 		count("heavy_stops", "stops at most heavy", func(r *ReserveResult) int { return r.HeavyStops }),
-		stops("needed_pedal", "pedal force the first stop needs", si.DimForce, stopping{},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.As[float64](r.Stops[0].Needed) }),
-		stops("stop_line", "line pressure of the first stop", si.DimPressure, stopping{},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.Of(float64(r.Stops[0].Line)) }),
-		stops("stop_deceleration", "deceleration of the first stop", si.DimAcceleration, stopping{},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.Of(float64(r.Stops[0].Deceleration)) }),
-		stops("vacuum_after", "vacuum after the first stop", si.DimVacuum, stopping{},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.As[float64](r.Stops[0].VacuumAfter) }),
-		stops("start_vacuum", "vacuum before the first stop", si.DimVacuum, stopping{},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.As[float64](r.StartVacuum) }),
-		stops("recharge_idle", "recharge at idle", si.DimTime, stopping{recharge: true},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.As[float64](r.RechargeIdle) }),
-		stops("recharge_overrun", "recharge on the overrun", si.DimTime, stopping{overrun: true},
-			func(r *ReserveResult) answer.Optional[float64] { return answer.As[float64](r.RechargeOverrun) }),
-		curve("knee_pedal", "pedal force at the knee", si.DimForce, func(k Knee) answer.Optional[float64] { return answer.As[float64](k.Pedal) }),
-		curve("knee_line", "line pressure at the knee", si.DimPressure, func(k Knee) answer.Optional[float64] { return answer.As[float64](k.Line) }),
-		{Name: "hard_stop_pedal", Title: "pedal force of a hard stop", Dim: si.DimForce, of: hardStopPedalOf},
-		{Name: "margin", Title: "margin of the nearest criterion of [choose]", Dim: si.DimRatio, of: margin},
+		ofStop("needed_pedal", "pedal force the first stop needs", stopping{},
+			func(r *ReserveResult) answer.Optional[si.Force] { return r.Stops[0].Needed }),
+		ofStop("stop_line", "line pressure of the first stop", stopping{},
+			func(r *ReserveResult) answer.Optional[si.Pressure] { return answer.Of(r.Stops[0].Line) }),
+		ofStop("stop_deceleration", "deceleration of the first stop", stopping{},
+			func(r *ReserveResult) answer.Optional[si.Acceleration] { return answer.Of(r.Stops[0].Deceleration) }),
+		ofStop("vacuum_after", "vacuum after the first stop", stopping{},
+			func(r *ReserveResult) answer.Optional[si.Vacuum] { return r.Stops[0].VacuumAfter }),
+		ofStop("start_vacuum", "vacuum before the first stop", stopping{},
+			func(r *ReserveResult) answer.Optional[si.Vacuum] { return r.StartVacuum }),
+		ofStop("recharge_idle", "recharge at idle", stopping{recharge: true},
+			func(r *ReserveResult) answer.Optional[si.Time] { return r.RechargeIdle }),
+		ofStop("recharge_overrun", "recharge on the overrun", stopping{overrun: true},
+			func(r *ReserveResult) answer.Optional[si.Time] { return r.RechargeOverrun }),
+		ofKnee("knee_pedal", "pedal force at the knee", func(k Knee) answer.Optional[si.Force] { return k.Pedal }),
+		ofKnee("knee_line", "line pressure at the knee", func(k Knee) answer.Optional[si.Pressure] { return k.Line }),
+		quantity("hard_stop_pedal", "pedal force of a hard stop", hardStopPedalOf),
+		quantity("margin", "margin of the nearest criterion of [choose]", margin),
 	}
 }
 
+// quantity is a measure in the dimension of what it finds.
+func quantity[T si.Quantity](name, title string, of func(context.Context, *scenario.Scenario) (answer.Optional[T], error)) Measure {
+	var zero T
+	return Measure{Name: name, Title: title, Dim: zero.Dimension(), of: func(ctx context.Context, s *scenario.Scenario) (answer.Optional[float64], error) {
+		v, err := of(ctx, s)
+		return answer.As[float64](v), err
+	}}
+}
+
+// count is one of the stops that [Reserve] makes, decided with the first that is not in it.
+func count(name, title string, of func(*ReserveResult) int) Measure {
+	return Measure{
+		Name: name, Title: title, Dim: si.DimNone,
+		of: func(ctx context.Context, s *scenario.Scenario) (answer.Optional[float64], error) {
+			r := &ReserveResult{settings: s.Reserve, config: s.Config}
+			err := r.simulate(ctx, stopping{enough: func(r *ReserveResult) bool { return of(r) < len(r.Stops) }}, nil)
+			if err != nil {
+				return answer.None[float64](), err
+			}
+			return answer.Of(float64(of(r))), nil
+		},
+		capped: func(s *scenario.Scenario, v answer.Optional[float64]) bool { return int(v.Value()) == s.Reserve.Stops },
+	}
+}
+
+// ofStop is a measure of a single stop.
+func ofStop[T si.Quantity](name, title string, want stopping, of func(*ReserveResult) answer.Optional[T]) Measure {
+	return quantity(name, title, func(ctx context.Context, s *scenario.Scenario) (answer.Optional[T], error) {
+		r := &ReserveResult{settings: s.Reserve, config: s.Config}
+		r.settings.Stops = 1
+		if err := r.simulate(ctx, want, nil); err != nil {
+			return answer.None[T](), err
+		}
+		return of(r), nil
+	})
+}
+
+// ofKnee is a measure of the least knee.
+func ofKnee[T si.Quantity](name, title string, of func(Knee) answer.Optional[T]) Measure {
+	return quantity(name, title, func(ctx context.Context, s *scenario.Scenario) (answer.Optional[T], error) {
+		car, err := park(ctx, s.Config)
+		if err != nil {
+			return answer.None[T](), err
+		}
+		knee, err := car.leastKnee(ctx)
+		return of(knee), err
+	})
+}
+
 // hardStopPedalOf is the force that locks the first axle.
-func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Optional[float64], error) {
+func hardStopPedalOf(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.Force], error) {
 	h, err := hardStop(ctx, s.Config, s.Reserve)
-	return answer.As[float64](h.Pedal), err
+	return h.Pedal, err
 }
 
 // margin is that of the scenario's own parts.
-func margin(ctx context.Context, s *scenario.Scenario) (answer.Optional[float64], error) {
+func margin(ctx context.Context, s *scenario.Scenario) (answer.Optional[si.Ratio], error) {
 	o := newOption(presentParts(s))
 	if err := o.simulate(ctx, s); err != nil {
-		return answer.None[float64](), err
+		return answer.None[si.Ratio](), err
 	}
 	o.judge(s.Choose)
 	return o.Margin, nil
