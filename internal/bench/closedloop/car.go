@@ -63,6 +63,18 @@ func kindOf(n int) string {
 	return single
 }
 
+// numberOfSingle is the number of the n-th car with a single fault, from 0.
+func numberOfSingle(n int) int {
+	for i := 0; ; i++ {
+		if kindOf(i) != single {
+			continue
+		}
+		if n--; n < 0 {
+			return i
+		}
+	}
+}
+
 // golden spreads successive numbers evenly between 0 and 1.
 const golden = 0.6180339887498949
 
@@ -83,8 +95,9 @@ func stratum(n int, seed uint64, faults int) (fault int, share float64) {
 	return fault, share
 }
 
-// drawCar draws car number n of a fleet, with faults out of some.
-func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName) *car {
+// drawCar draws car number n of a fleet, with faults out of some. Draw tells apart several
+// draws of the figures of one car.
+func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName, draw uint64) *car {
 	c := &car{rng: rand.New(rand.NewPCG(seed, uint64(n))), shows: map[scenario.Test]bool{}}
 	c.nominal = *base
 	c.nominal.Faults = nil
@@ -116,7 +129,7 @@ func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName) *car {
 	c.own, c.before = c.nominal, *base
 	c.before.Faults = nil
 	for _, config := range []*sim.Config{&c.own, &c.before} {
-		spread(config, rand.New(rand.NewPCG(seed, math.MaxUint64-uint64(n))))
+		spread(config, rand.New(rand.NewPCG(seed+draw<<32, math.MaxUint64-uint64(n))))
 	}
 	c.showSigns()
 	c.technician = drawTechnician(c.rng)
