@@ -33,6 +33,7 @@ type car struct {
 	// shows are the signs that this car has, seen or not.
 	shows      map[scenario.Test]bool
 	rearDrags  bool
+	strange    bool
 	technician technician
 	rng        *rand.Rand
 }
@@ -118,7 +119,7 @@ func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName, draw u
 		for _, sign := range o.shows {
 			c.shows[sign] = true
 		}
-		c.rearDrags = o.rearDrags
+		c.rearDrags, c.strange = o.rearDrags, o.strange
 	case sound:
 		c.name = diagnose.NoFault
 	default:
@@ -152,11 +153,12 @@ type oddity struct {
 	do        func(*sim.Config)
 	shows     []scenario.Test
 	rearDrags bool
+	strange   bool
 }
 
-// Reaction disc, hub and plunger spring lie, in part, along figures that a diagnosis takes
-// to be far off when it judges whether something else is wrong; lost circuits, seals that
-// swelled, bearings and cables do not.
+// Most lie, in part, along figures that a diagnosis takes to be far off, or other faults that it
+// thinks of, when it judges whether something else is wrong: what they are called is not its to
+// say, but it can know them again. The strange ones lie along none.
 var oddities = []oddity{
 	{name: "reaction disc of the wrong ratio", do: func(c *sim.Config) { c.Booster.Ratio = 1 + 0.5*(c.Booster.Ratio-1) }},
 	{name: "hub that sticks", do: func(c *sim.Config) { c.Booster.Friction = 250; c.Booster.Spring += 250 }},
@@ -166,6 +168,9 @@ var oddities = []oddity{
 	{name: "seals swollen by oil in the fluid", do: func(c *sim.Config) { c.Master.Friction = 6*c.Master.Friction + 150 }},
 	{name: "loose wheel bearing knocks the pads back", do: func(c *sim.Config) { c.Front.TakeUp += 5e-6 }, shows: []scenario.Test{scenario.PumpUp}},
 	{name: "parking-brake cable stuck", do: func(*sim.Config) {}, rearDrags: true},
+	{name: "pads worn to a taper", do: func(c *sim.Config) { c.Front.Compliance *= 2.5; c.Front.TakeUp += 2e-6 }, shows: []scenario.Test{scenario.PedalFeel}, strange: true},
+	{name: "cracked rear drum", do: func(c *sim.Config) { c.Rear.Compliance *= 4 }, shows: []scenario.Test{scenario.PedalFeel}, strange: true},
+	{name: "residual valve left before the discs", do: func(c *sim.Config) { c.Car.ResidualFront = 70e3 }, shows: []scenario.Test{scenario.WheelDrags}, strange: true},
 }
 
 // spread gives a car figures of its own.

@@ -83,6 +83,7 @@ func report(ctx context.Context, o options) (string, error) {
 	for _, kind := range []string{single, pair, outside, sound} {
 		row(kind, filter(trials, func(t *trial) bool { return t.car.kind == kind }))
 	}
+	row("of these unlike all that a diagnosis thinks of", filter(trials, func(t *trial) bool { return t.car.strange }))
 	byFault := map[string][]*trial{}
 	for _, t := range trials {
 		if t.car.kind == single || t.car.kind == outside {
