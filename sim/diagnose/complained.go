@@ -3,6 +3,7 @@ package diagnose
 import (
 	"slices"
 
+	"kneepoint/internal/portable"
 	"kneepoint/sim"
 	"kneepoint/sim/workshop"
 )
@@ -33,11 +34,31 @@ var noticedMean = func() float64 {
 // saidOf is by how much what the driver says, or that he says nothing, makes one fault of a
 // severity more likely.
 func (l *Library) saidOf(fault int, severity float64) float64 {
-	n := noticed(severity)
+	return l.noticedAs(noticed(severity), l.complained(fault))
+}
+
+// saidOfTrack is that of what is in no list, off by a share of the most.
+func (l *Library) saidOfTrack(t *unlistedTrack, share float64) float64 {
+	return l.noticedAs(noticed(share), t.complained(l.complaint))
+}
+
+// noticedAs is the same of what is noticed with a chance, and then makes the complaint so many
+// times more likely.
+func (l *Library) noticedAs(chance, odds float64) float64 {
 	if l.complaint == "" {
-		return notSaid + (1-notSaid)*(1-n)/(1-noticedMean)
+		return notSaid + (1-notSaid)*(1-chance)/(1-noticedMean)
 	}
-	return l.complained(fault) * n / noticedMean
+	return odds * chance / noticedMean
+}
+
+// saidOfAnything is the same, as a logarithm, of anything: noticed as often as a fault of the list,
+// it reads as anything may, and otherwise as a sound car. Given are the logarithms of both likelihoods.
+func (l *Library) saidOfAnything(anything, sound float64) float64 {
+	if l.complaint != "" {
+		return anything
+	}
+	both := notSaid*noticedMean + (1-notSaid*noticedMean)*portable.Exp(sound-anything)
+	return anything + portable.Log(both)
 }
 
 // saidOfPair is the same of two: of one is complained that is noticed, of the other the less the

@@ -144,7 +144,7 @@ func (l *Library) weighSingles(readings []taken) *posterior {
 	for i := range l.unlistedCells {
 		c := &l.unlistedCells[i]
 		h := hypothesis{faults: [2]int{noFault, noFault}, class: unlistedClass, point: &c.point, unlisted: c, flatter: 1}
-		if l.weigh(&h, priorUnexplained*shareFigure*c.share*c.complained(l.complaint), p, p.keepsUp) {
+		if l.weigh(&h, priorUnexplained*shareFigure*c.share*l.saidOfTrack(c.unlistedTrack, c.off), p, p.keepsUp) {
 			p.addOrSound(h, c.fromSound)
 		}
 	}

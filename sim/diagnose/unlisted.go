@@ -122,7 +122,8 @@ type unlistedCell struct {
 	*unlistedTrack
 	track     int // of the unlistedTracks
 	factor    float64
-	share     float64 // of the track
+	off       float64 // the share of the most by which it is off
+	share     float64 // of the track's belief
 	fromSound float64 // the gap to the sound car
 	point
 }
@@ -267,7 +268,7 @@ func (l *Library) simulateUnlisted(ctx context.Context) error {
 				p.slope[j] = l.sound.slope[j]
 				p.slope[j][countNuisances] = withinStep * finite(within.high[j]-within.low[j])
 			}
-			l.unlistedCells = append(l.unlistedCells, unlistedCell{t, k, factorAt(t.sign * share), 1 / float64(len(tracks)*t.levels()), l.gap(&p, &l.sound), p})
+			l.unlistedCells = append(l.unlistedCells, unlistedCell{t, k, factorAt(t.sign * share), share, 1 / float64(len(tracks)*t.levels()), l.gap(&p, &l.sound), p})
 		}
 	}
 	return nil
