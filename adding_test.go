@@ -38,7 +38,7 @@ func additions(t *testing.T) []addition {
 }
 
 // What the page shows can be added so: it fits, and the packages named beside it pass. It does
-// not show that all others do, nor that a fault has its words in the page.
+// not show that all others do; that a fault has its words in the page, a test of internal/web does.
 func TestAdditionsOfTheDocs(t *testing.T) {
 	if testing.Short() {
 		t.Skip("it builds the model three times more")

@@ -34,8 +34,8 @@ func (d *Diagnosis) Words(u si.System) []string {
 	}
 	if d.Unexplained >= worthMentioning {
 		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
-		if figure, factor, share := d.p.likeliestUnlisted(); share >= 0.5*d.Unexplained {
-			words = append(words, fmt.Sprintf("Of what is not in the list, it reads most like a car whose %s is about %.2g times what is written.", figure, factor))
+		if track, factor, share := d.p.likeliestUnlisted(); share >= 0.5*d.Unexplained && !(d.nothingExplains() && track.whole != "") {
+			words = append(words, fmt.Sprintf("Of what is not in the list, it reads most like %s.", track.words(factor)))
 		}
 	}
 	words = append(words, d.nextWords(u)...)
@@ -152,7 +152,11 @@ func (d *Diagnosis) unexplainedVerdict(u si.System) string {
 	if d.Vacuum.lost() {
 		return fmt.Sprintf("Vacuum is lost between manifold and booster, by the hose or by air let in, and by no one fault in the list alone (%s that it is something else).", likelihood(d.Unexplained))
 	}
-	return fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
+	text := fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
+	if track, factor, share := d.p.likeliestUnlisted(); track != nil && track.whole != "" && share >= 0.5*d.Unexplained {
+		text += fmt.Sprintf(" It reads most like %s (%s).", track.words(factor), likelihood(share))
+	}
+	return text
 }
 
 // someOf lists the first few of some names and counts the others.

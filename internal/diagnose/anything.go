@@ -46,27 +46,29 @@ func (e even) density(v float64) float64 {
 	return 1 / ((e.half + max(0, v)) * portable.Log(1+e.most/e.half))
 }
 
-// unexplainedLog is the likelihood of the readings under something that is not
-// in the list.
+// unexplainedLog is the logarithm of the likelihood of the readings under something that is not
+// in the list, with what the driver says of it.
 func (l *Library) unexplainedLog(p *posterior) float64 {
-	sum := 0.0
+	sum, sound := 0.0, 0.0
 	for i := range p.readings {
 		r := &p.readings[i]
 		if math.IsNaN(l.sound.mean[r.at]) {
 			continue
 		}
+		like, anything := l.anythingDensity(r.at, r.value, r.scatter)
 		if r.ranged {
-			sum += portable.Log(l.anythingWithin(r))
-			continue
+			like, anything = l.anythingWithin(r)
 		}
-		sum += portable.Log(l.anythingDensity(r.at, r.value, r.scatter))
+		const least = 1e-300 // so that it has a logarithm
+		sound += portable.Log(max(like, least))
+		sum += portable.Log(untouched*like + (1-untouched)*anything)
 	}
-	return sum
+	return l.saidOfAnything(sum, sound)
 }
 
 // anythingDensity is the density of one reading, the chance of a yes or no, under something
-// that is not in the list.
-func (l *Library) anythingDensity(i int, value, scatter float64) float64 {
+// that is not in the list: where it leaves the test untouched, as on a sound car, and where not.
+func (l *Library) anythingDensity(i int, value, scatter float64) (sound, anything float64) {
 	t := l.trials[i]
 	b := newBelief()
 	mean, variance, _ := b.expect(t, &l.sound, i)
@@ -76,21 +78,19 @@ func (l *Library) anythingDensity(i int, value, scatter float64) float64 {
 		if value < 0.5 {
 			chance = 1 - chance
 		}
-		return untouched*chance + (1-untouched)/2
+		return chance, 0.5
 	}
 	miss := value - mean
-	return untouched*portable.Exp(-0.5*miss*miss/variance)/math.Sqrt(2*math.Pi*variance) +
-		(1-untouched)*l.nothingKnown(i).density(value)
+	return portable.Exp(-0.5*miss*miss/variance) / math.Sqrt(2*math.Pi*variance), l.nothingKnown(i).density(value)
 }
 
-// anythingWithin is the chance of a range or a bound under something that is not in the
-// list.
-func (l *Library) anythingWithin(r *taken) float64 {
+// anythingWithin is the same of a range or a bound.
+func (l *Library) anythingWithin(r *taken) (sound, anything float64) {
 	b := newBelief()
 	mean, variance, _ := b.expect(r.trial, &l.sound, r.at)
 	dev := math.Sqrt(variance + r.scatter)
-	_, sound := logWithin((r.low-mean)/dev, (r.high-mean)/dev)
+	_, sound = logWithin((r.low-mean)/dev, (r.high-mean)/dev)
 	all := l.nothingKnown(r.at)
 	const least = 1e-3 // of a range beyond all that is thought to be possible
-	return untouched*sound + (1-untouched)*max(all.upTo(r.high)-all.upTo(r.low), least)
+	return sound, max(all.upTo(r.high)-all.upTo(r.low), least)
 }

@@ -21,6 +21,9 @@ const NoFault = "none"
 // Unexplained is the name of what is not in the list of faults.
 const Unexplained = "unexplained"
 
+// OtherPairs is the name of all pairs of faults that are too faint for a line of their own.
+const OtherPairs = "other pairs"
+
 // A Suspect is one fault, or pair of faults, with how likely it is.
 type Suspect struct {
 	// Fault is "none", a fault, or two joined by " + ".
@@ -83,8 +86,8 @@ type Diagnosis struct {
 	Notes []string `json:"notes"`
 
 	title string
-	// dangerous is the likeliest fault that forbids driving.
-	dangerous sim.FaultName
+	// dangerous is the likeliest fault that forbids driving, in words.
+	dangerous string
 	readings  []taken
 	conflicts []conflict
 	l         *Library
@@ -300,7 +303,7 @@ func (l *Library) suspects(p *posterior) []Suspect {
 		out = append(out, members...)
 	}
 	if faint > 0 {
-		rest := suspect(otherPairs, "other pairs", faint)
+		rest := suspect(otherPairs, OtherPairs, faint)
 		rest.Together, rest.FlatProbability = faint, faintFlat
 		out = append(out, rest)
 	}

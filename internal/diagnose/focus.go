@@ -89,7 +89,7 @@ func (l *Library) scopeOf(p *posterior, readings []taken) scope {
 			return noLook
 		}
 	}
-	faults, figures, pairs := p.shares(len(l.faults))
+	faults, figures, pairs := p.shares(len(l.faults), len(unlistedTracks(&l.config)))
 	every, read := l.every(), l.which(func(t int) bool { return wasRead[t] })
 	s := scope{pairs: func(c pairing) []int {
 		switch {
@@ -109,10 +109,10 @@ func (l *Library) scopeOf(p *posterior, readings []taken) scope {
 	return s
 }
 
-// shares are what each fault has, alone or beside another, each figure that can be far off,
-// and each pair.
-func (p *posterior) shares(n int) (faults, figures []float64, pairs map[pairing]float64) {
-	faults, figures, pairs = make([]float64, n), make([]float64, len(unlistedTracks())), map[pairing]float64{}
+// shares are what each of n faults has, alone or beside another, each of the tracks of what is in
+// no list, and each pair.
+func (p *posterior) shares(n, tracks int) (faults, figures []float64, pairs map[pairing]float64) {
+	faults, figures, pairs = make([]float64, n), make([]float64, tracks), map[pairing]float64{}
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
 		if h.unlisted != nil {

@@ -169,7 +169,8 @@ func (l *Library) putAnything(f *forecast, i int, v []float64, weight float64) {
 		if f.trial.IsYesNo() {
 			at = float64(k)
 		}
-		density[k] = l.anythingDensity(i, at, scatter)
+		sound, anything := l.anythingDensity(i, at, scatter)
+		density[k] = untouched*sound + (1-untouched)*anything
 		sum += density[k]
 	}
 	if end, timed := f.trial.WatchedTo(); timed {

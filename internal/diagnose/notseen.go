@@ -17,18 +17,18 @@ const (
 )
 
 // lookForUnseen lists the faults that forbid driving and that no reading has spoken against: a
-// car that reads as sound may have one all the same, and its side is not cleared. before is what was believed before
+// car that reads as sound may have one all the same, and its side is not cleared. first is what was believed before
 // any reading.
-func (d *Diagnosis) lookForUnseen(before map[class]float64) {
-	after := d.p.byClass()
+func (d *Diagnosis) lookForUnseen(first *posterior) {
 	as := d.l.asSound()
-	if len(d.readings) == 0 || before[as] == 0 {
+	wasSound := first.byClass()[as]
+	if len(d.readings) == 0 || wasSound == 0 {
 		return
 	}
-	sound := after[as] / before[as]
+	sound := d.p.byClass()[as] / wasSound
+	before, after := d.l.forbidding(first), d.l.forbidding(d.p)
 	for f := range d.l.faults {
-		c := class{f, noFault}
-		if before[c] == 0 || after[c]/before[c] < sound/ruledOut {
+		if before[f] == 0 || after[f]/before[f] < sound/ruledOut {
 			continue
 		}
 		for _, name := range d.l.faults[f].names {
@@ -38,6 +38,24 @@ func (d *Diagnosis) lookForUnseen(before map[class]float64) {
 			}
 		}
 	}
+}
+
+// forbidding is what is believed of every fault, by itself, of a severity that forbids driving:
+// nothing is asked about one so slight that it does not.
+func (l *Library) forbidding(p *posterior) []float64 {
+	out := make([]float64, len(l.faults))
+	for i := range p.hypotheses {
+		h := &p.hypotheses[i]
+		if h.class.b != noFault {
+			continue
+		}
+		for k, f := range h.faults {
+			if f != noFault && f == h.class.a && workshop.DoNotDrive(l.faults[f].names[0], h.severities[k]) {
+				out[f] += h.weight
+			}
+		}
+	}
+	return out
 }
 
 // notCleared takes back that a side is cleared.
@@ -52,20 +70,23 @@ func (d *Diagnosis) notCleared(side sim.Side) {
 // fewUnseen is how many of them a short text names.
 const fewUnseen = 3
 
-// parked is the fault of a hypothesis that forbids driving, noFault where there is none.
-func (l *Library) parked(h *hypothesis) int {
+// parked says in words what of a hypothesis forbids driving; "" where nothing does.
+func (l *Library) parked(h *hypothesis) string {
+	if h.unlisted != nil && h.unlisted.parked && h.class == unlistedClass {
+		return h.unlisted.whole
+	}
 	for k, f := range h.faults {
 		if f != noFault && (f == h.class.a || f == h.class.b) && workshop.DoNotDrive(l.faults[f].names[0], h.severities[k]) {
-			return f
+			return workshop.Describe(l.faults[f].names[0])
 		}
 	}
-	return noFault
+	return ""
 }
 
 // A danger is the chance that the car has a fault which forbids driving.
 type danger struct {
 	all       float64
-	likeliest sim.FaultName
+	likeliest string // in words
 	// shares is how much of every class it is.
 	shares map[class]float64
 }
@@ -73,18 +94,18 @@ type danger struct {
 // dangerOf adds up what forbids driving.
 func (l *Library) dangerOf(p *posterior) danger {
 	out := danger{shares: map[class]float64{}}
-	chances := make([]float64, len(l.faults))
+	chances := map[string]float64{}
 	most := 0.0
 	for i := range p.hypotheses {
 		h := &p.hypotheses[i]
-		f := l.parked(h)
-		if f == noFault {
+		what := l.parked(h)
+		if what == "" {
 			continue
 		}
 		out.all += h.weight
 		out.shares[h.class] += h.weight
-		if chances[f] += h.weight; chances[f] > most {
-			most, out.likeliest = chances[f], l.faults[f].names[0]
+		if chances[what] += h.weight; chances[what] > most {
+			most, out.likeliest = chances[what], what
 		}
 	}
 	for c, weight := range p.byClass() {
@@ -107,7 +128,7 @@ func (d *Diagnosis) dangerWords(most int) string {
 	}
 	var text []string
 	if d.Danger >= worthMentioning {
-		text = append(text, fmt.Sprintf("Do not drive it yet: %s that a fault forbids it, most likely %s.", likelihood(d.Danger), workshop.Describe(d.dangerous)))
+		text = append(text, fmt.Sprintf("Do not drive it yet: %s that a fault forbids it, most likely %s.", likelihood(d.Danger), d.dangerous))
 	}
 	if d.Suspects[0].class == d.l.asSound() && len(d.NotRuledOut) > 0 {
 		var faults []string

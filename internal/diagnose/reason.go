@@ -41,8 +41,9 @@ func (d *Diagnosis) reason() {
 	if len(d.readings) == 0 {
 		return
 	}
-	before := d.l.weighSingles(nil).byClass()
-	d.lookForUnseen(before)
+	first := d.l.weighSingles(nil)
+	before := first.byClass()
+	d.lookForUnseen(first)
 	after, without := make([]map[class]float64, len(d.readings)), make([]map[class]float64, len(d.readings))
 	for i := range d.readings {
 		after[i] = d.l.weighSingles(d.readings[i : i+1]).byClass()

@@ -86,7 +86,7 @@ func TestDangerStandsInTheFirstLines(t *testing.T) {
 	require.Greater(t, d.Danger, worthMentioning)
 	lines := d.Words(si.US)[:3]
 	assert.Contains(t, lines[2], "Do not drive it yet")
-	assert.Contains(t, lines[2], workshop.Describe(d.dangerous))
+	assert.Contains(t, lines[2], d.dangerous)
 	assert.Contains(t, d.Screen(si.US).Verdict[0], "Do not drive it yet")
 	assert.False(t, d.Settled, "it is not given back on two leak-downs")
 

@@ -69,6 +69,9 @@ func (d *Diagnosis) takeSides() {
 			d.DoNotDrive = d.DoNotDrive || workshop.DoNotDrive(sim.FaultName(f), top.Severities[k])
 		}
 	}
+	if track, _, share := d.p.likeliestUnlisted(); track != nil && d.nothingExplains() && share >= 0.5*d.Unexplained {
+		d.DoNotDrive = track.parked
+	}
 }
 
 // readAsSound reports whether a test that looks at a side was done and none that was

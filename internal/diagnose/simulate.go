@@ -46,7 +46,7 @@ func (l *Library) whole() scope {
 	every := l.every()
 	return scope{
 		slices.Repeat([]func(int) look{closely}, len(l.faults)),
-		slices.Repeat([]func(int) look{closely}, len(unlistedTracks())),
+		slices.Repeat([]func(int) look{closely}, len(unlistedTracks(&l.config))),
 		func(pairing) []int { return every },
 	}
 }

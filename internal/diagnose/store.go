@@ -121,9 +121,7 @@ func (s *store) missing(l *Library, orders []order) []order {
 func (l *Library) outcomes(ctx context.Context, v variant, trials []int) (outcomes, error) {
 	c, g := l.config, workshop.Gauges{}
 	if v.figure != noFigure {
-		t := unlistedTracks()[v.figure]
-		t.shift(&c, factorAt(t.sign*v.share))
-		keepReturning(&c)
+		unlistedTracks(&l.config)[v.figure].put(&c, v.share)
 	}
 	if v.nuisance != noNuisance {
 		nuisances[v.nuisance].shift(&c, &g, 1)

@@ -33,6 +33,7 @@ type car struct {
 	// shows are the signs that this car has, seen or not.
 	shows      map[scenario.Test]bool
 	rearDrags  bool
+	strange    bool
 	technician technician
 	rng        *rand.Rand
 }
@@ -63,6 +64,18 @@ func kindOf(n int) string {
 	return single
 }
 
+// numberOfSingle is the number of the n-th car with a single fault, from 0.
+func numberOfSingle(n int) int {
+	for i := 0; ; i++ {
+		if kindOf(i) != single {
+			continue
+		}
+		if n--; n < 0 {
+			return i
+		}
+	}
+}
+
 // golden spreads successive numbers evenly between 0 and 1.
 const golden = 0.6180339887498949
 
@@ -83,8 +96,9 @@ func stratum(n int, seed uint64, faults int) (fault int, share float64) {
 	return fault, share
 }
 
-// drawCar draws car number n of a fleet, with faults out of some.
-func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName) *car {
+// drawCar draws car number n of a fleet, with faults out of some. Draw tells apart several
+// draws of the figures of one car.
+func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName, draw uint64) *car {
 	c := &car{rng: rand.New(rand.NewPCG(seed, uint64(n))), shows: map[scenario.Test]bool{}}
 	c.nominal = *base
 	c.nominal.Faults = nil
@@ -105,7 +119,7 @@ func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName) *car {
 		for _, sign := range o.shows {
 			c.shows[sign] = true
 		}
-		c.rearDrags = o.rearDrags
+		c.rearDrags, c.strange = o.rearDrags, o.strange
 	case sound:
 		c.name = diagnose.NoFault
 	default:
@@ -116,7 +130,7 @@ func drawCar(base *sim.Config, n int, seed uint64, names []sim.FaultName) *car {
 	c.own, c.before = c.nominal, *base
 	c.before.Faults = nil
 	for _, config := range []*sim.Config{&c.own, &c.before} {
-		spread(config, rand.New(rand.NewPCG(seed, math.MaxUint64-uint64(n))))
+		spread(config, rand.New(rand.NewPCG(seed+draw<<32, math.MaxUint64-uint64(n))))
 	}
 	c.showSigns()
 	c.technician = drawTechnician(c.rng)
@@ -139,11 +153,12 @@ type oddity struct {
 	do        func(*sim.Config)
 	shows     []scenario.Test
 	rearDrags bool
+	strange   bool
 }
 
-// Reaction disc, hub and plunger spring lie, in part, along figures that a diagnosis takes
-// to be far off when it judges whether something else is wrong; lost circuits, seals that
-// swelled, bearings and cables do not.
+// Most lie, in part, along figures that a diagnosis takes to be far off, or other faults that it
+// thinks of, when it judges whether something else is wrong: what they are called is not its to
+// say, but it can know them again. The strange ones lie along none.
 var oddities = []oddity{
 	{name: "reaction disc of the wrong ratio", do: func(c *sim.Config) { c.Booster.Ratio = 1 + 0.5*(c.Booster.Ratio-1) }},
 	{name: "hub that sticks", do: func(c *sim.Config) { c.Booster.Friction = 250; c.Booster.Spring += 250 }},
@@ -153,6 +168,9 @@ var oddities = []oddity{
 	{name: "seals swollen by oil in the fluid", do: func(c *sim.Config) { c.Master.Friction = 6*c.Master.Friction + 150 }},
 	{name: "loose wheel bearing knocks the pads back", do: func(c *sim.Config) { c.Front.TakeUp += 5e-6 }, shows: []scenario.Test{scenario.PumpUp}},
 	{name: "parking-brake cable stuck", do: func(*sim.Config) {}, rearDrags: true},
+	{name: "pads worn to a taper", do: func(c *sim.Config) { c.Front.Compliance *= 2.5; c.Front.TakeUp += 2e-6 }, shows: []scenario.Test{scenario.PedalFeel}, strange: true},
+	{name: "cracked rear drum", do: func(c *sim.Config) { c.Rear.Compliance *= 4 }, shows: []scenario.Test{scenario.PedalFeel}, strange: true},
+	{name: "residual valve left before the discs", do: func(c *sim.Config) { c.Car.ResidualFront = 70e3 }, shows: []scenario.Test{scenario.WheelDrags}, strange: true},
 }
 
 // spread gives a car figures of its own.

@@ -60,7 +60,7 @@ func TestFleet(t *testing.T) {
 	names := canHave(&s.Config)
 	kinds, faults, slight := map[string]int{}, map[string]int{}, 0
 	for n := range 400 {
-		c := drawCar(&s.Config, n, 1, names)
+		c := drawCar(&s.Config, n, 1, names, 0)
 		kinds[c.kind]++
 		if c.kind == single {
 			faults[c.name]++
@@ -71,7 +71,7 @@ func TestFleet(t *testing.T) {
 		for _, p := range c.own.Check() {
 			require.False(t, p.Fatal, "car %d: %v", n, p)
 		}
-		again := drawCar(&s.Config, n, 1, names)
+		again := drawCar(&s.Config, n, 1, names, 0)
 		assert.Equal(t, c.own, again.own)
 		assert.Equal(t, c.shows, again.shows)
 		if c.kind == sound {
@@ -92,7 +92,7 @@ func TestSignsAreAnswered(t *testing.T) {
 	require.NoError(t, err)
 	yes := map[scenario.Test]int{}
 	for n := range 200 {
-		c := drawCar(&s.Config, n, 1, canHave(&s.Config))
+		c := drawCar(&s.Config, n, 1, canHave(&s.Config), 0)
 		for _, r := range workshop.Tests(s.Config) {
 			trial, err := workshop.TrialOf(r)
 			require.NoError(t, err)

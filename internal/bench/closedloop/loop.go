@@ -22,8 +22,8 @@ type trial struct {
 	complaint scenario.Complaint
 	// counts are the names that the car's fault counts as.
 	counts []string
-	// short says that the car as written has too little vacuum, beside whatever else it has.
-	short bool
+	// saidShort says that the answer calls the vacuum too little.
+	saidShort bool
 	// readings are those taken until the diagnosis is settled, as an interview does.
 	readings []scenario.Reading
 	minutes  float64
@@ -41,7 +41,9 @@ type trial struct {
 }
 
 type said struct {
-	name  string
+	name string
+	// names are those of all faults in it, joined.
+	names string
 	p     float64
 	right bool
 }
@@ -52,8 +54,7 @@ type loop struct {
 	library *diagnose.Library
 	faults  []sim.FaultName
 	seed    uint64
-	// short says that the car as written has too little vacuum, which is then what is wrong
-	// with one that would be sound.
+	// short says that the car as written is short of vacuum, by its force curve.
 	short bool
 	// thorough says that every test which tells anything is done until one answer has 95 %,
 	// whether it is worth its minutes or not: what the tests can tell, and not when to stop.
@@ -67,11 +68,7 @@ func newLoop(ctx context.Context, base *scenario.Scenario, seed uint64) (*loop, 
 	if err != nil {
 		return nil, err
 	}
-	d, err := l.Weigh(ctx, nil)
-	if err != nil {
-		return nil, err
-	}
-	return &loop{base: base, library: l, faults: canHave(&base.Config), seed: seed, short: d.Vacuum.Short}, nil
+	return &loop{base: base, library: l, faults: canHave(&base.Config), seed: seed}, nil
 }
 
 // canHave are the faults that a car has parts for.
@@ -104,9 +101,11 @@ func run(ctx context.Context, loops []*loop, n int) ([]*trial, error) {
 }
 
 func (l *loop) one(ctx context.Context, n int) (*trial, error) {
-	c := drawCar(&l.base.Config, n, l.seed, l.faults)
-	t := &trial{car: c, short: l.short}
-	var err error
+	c, err := l.draw(ctx, n)
+	if err != nil {
+		return nil, err
+	}
+	t := &trial{car: c}
 	if t.complaint, err = l.complaint(ctx, c); err != nil {
 		return nil, err
 	}
@@ -137,6 +136,28 @@ func (l *loop) one(ctx context.Context, n int) (*trial, error) {
 	}
 }
 
+// draw draws car number n. One of a car with enough vacuum whose own figures leave it short
+// all the same would carry a fault that nobody drew: it is drawn again.
+func (l *loop) draw(ctx context.Context, n int) (*car, error) {
+	const most = 1000
+	if l.short {
+		n = numberOfSingle(n)
+	}
+	for k := range uint64(most) {
+		c := drawCar(&l.base.Config, n, l.seed, l.faults, k)
+		if l.short {
+			return c, nil
+		}
+		switch short, err := isShort(ctx, l.base, c.before); {
+		case err != nil:
+			return nil, err
+		case !short:
+			return c, nil
+		}
+	}
+	return nil, fmt.Errorf("%s, car %d: short of vacuum in each of %d draws", l.base.Title, n, most)
+}
+
 // complaint is what the driver of a car says who knew it before something went wrong.
 func (l *loop) complaint(ctx context.Context, c *car) (scenario.Complaint, error) {
 	if c.kind == sound {
@@ -161,9 +182,6 @@ func (l *loop) counts(ctx context.Context, c *car) ([]string, error) {
 	if err != nil {
 		return nil, err
 	}
-	if l.short && slices.Contains(same, diagnose.NoFault) {
-		same = append(same, string(sim.FaultLowSourceVacuum))
-	}
 	if c.kind == outside {
 		if c.rearDrags {
 			same = nil
@@ -180,7 +198,7 @@ func surest(d *diagnose.Diagnosis) float64 { return max(d.Unexplained, d.Suspect
 
 // judge ranks the groups of a diagnosis, with what is unexplained among them.
 func (t *trial) judge(d *diagnose.Diagnosis) {
-	t.side = d.Side
+	t.side, t.saidShort = d.Side, d.Vacuum.Short
 	t.begins = d.Repair.Probability
 	for _, name := range append(strings.Split(t.car.name, " + "), t.counts...) {
 		t.begun = t.begun || workshop.JobOf(sim.FaultName(name)) == d.Repair.Job
@@ -196,12 +214,13 @@ func (t *trial) judge(d *diagnose.Diagnosis) {
 		n := 1 + len(s.IndistinguishableFrom)
 		g := said{name: s.Fault, p: s.Together}
 		for _, member := range d.Suspects[i : i+n] {
+			g.names = strings.TrimPrefix(g.names+" + "+member.Fault, " + ")
 			g.right = g.right || slices.Contains(t.counts, member.Fault) || slices.Contains(t.counts, reversed(member))
 		}
 		t.said = append(t.said, g)
 		i += n
 	}
-	t.said = append(t.said, said{diagnose.Unexplained, d.Unexplained, slices.Contains(t.counts, diagnose.Unexplained)})
+	t.said = append(t.said, said{diagnose.Unexplained, diagnose.Unexplained, d.Unexplained, slices.Contains(t.counts, diagnose.Unexplained)})
 	slices.SortStableFunc(t.said, func(a, b said) int {
 		switch {
 		case a.p > b.p:
@@ -220,15 +239,12 @@ func (t *trial) judge(d *diagnose.Diagnosis) {
 }
 
 // namesOnlyWhatIs says whether the first answer names nothing that the car does not have: one
-// of its two faults, or the vacuum that it is short of as it is written, too.
+// of its two faults too.
 func (t *trial) namesOnlyWhatIs() bool {
 	if t.said[0].right {
 		return true
 	}
 	has := strings.Split(t.car.name, " + ")
-	if t.short {
-		has = append(has, string(sim.FaultLowSourceVacuum))
-	}
 	for _, name := range strings.Split(t.said[0].name, " + ") {
 		if !slices.Contains(has, name) && !slices.Contains(t.counts, name) {
 			return false

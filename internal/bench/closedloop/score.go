@@ -1,6 +1,12 @@
 package main
 
-import "math"
+import (
+	"math"
+	"slices"
+	"strings"
+
+	"kneepoint/internal/diagnose"
+)
 
 // A share is a number of hits out of so many, with its 95 % interval by Wilson's
 // score method.
@@ -103,4 +109,51 @@ func answersRight(trials []*trial) []bin {
 		}
 	}
 	return bins
+}
+
+// Sorts of answers, by how many faults they name.
+const (
+	sortNone    = "none"
+	sortOne     = "one fault"
+	sortTwo     = "two faults"
+	sortOutside = "in no list"
+)
+
+var sorts = []string{sortNone, sortOne, sortTwo, sortOutside}
+
+func sortOf(name string) string {
+	switch {
+	case name == diagnose.NoFault:
+		return sortNone
+	case name == diagnose.Unexplained:
+		return sortOutside
+	case strings.Contains(name, " + ") || name == diagnose.OtherPairs:
+		return sortTwo
+	}
+	return sortOne
+}
+
+// sort is that of the right answer of a trial: of a fault that shows in no test, none, and of a
+// pair of which one shows, one.
+func (t *trial) sort() string {
+	if t.car.kind == outside {
+		return sortOutside
+	}
+	for _, sort := range sorts[:2] {
+		if slices.ContainsFunc(t.counts, func(name string) bool { return sortOf(name) == sort }) {
+			return sort
+		}
+	}
+	return sortTwo
+}
+
+// stated is what all trials together say of each sort: the sum of its chances.
+func stated(trials []*trial) map[string]float64 {
+	sums := map[string]float64{}
+	for _, t := range trials {
+		for _, s := range t.said {
+			sums[sortOf(s.name)] += s.p
+		}
+	}
+	return sums
 }
