@@ -9,7 +9,6 @@ import (
 	"kneepoint/scenarios"
 	"kneepoint/sim"
 	"kneepoint/sim/scenario"
-	"kneepoint/sim/si"
 	"kneepoint/sim/study"
 )
 

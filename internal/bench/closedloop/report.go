@@ -10,9 +10,7 @@ import (
 
 	"kneepoint/internal/diagnose"
 	"kneepoint/internal/workshop"
-	"kneepoint/scenarios"
 	"kneepoint/sim"
-	"kneepoint/sim/scenario"
 	"kneepoint/sim/si"
 )
 
