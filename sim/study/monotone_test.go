@@ -99,7 +99,7 @@ func TestLargerTankNeverGivesFewerStops(t *testing.T) {
 		small, large si.Volume
 	}
 	// Too slow for the usual hundred.
-	const pairs = 20
+	pairs := carsOf(20, 8)
 	draw := rapid.Custom(func(t *rapid.T) pair {
 		p := pair{car: at(drawBooster(t), si.Vacuum(rapid.Float64Range(35e3, 65e3).Draw(t, "vacuum")))}
 		p.line = si.Pressure(rapid.Float64Range(4e6, 8e6).Draw(t, "line"))

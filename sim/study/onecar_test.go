@@ -75,7 +75,7 @@ func oneCar(t testing.TB, seed uint64) *scenario.Scenario {
 // two ways to it; statics, which no press knows, say at which deceleration.
 func TestOneCarOneVerdict(t *testing.T) {
 	t.Parallel()
-	cars := carsOf(100, 25)
+	cars := carsOf(100, 15)
 	ctx := context.Background()
 	var worst, worstShare float64
 	reached, alike, pumped := 0, 0, 0
