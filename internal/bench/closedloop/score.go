@@ -26,7 +26,7 @@ func (s share) interval() (low, high float64) {
 	middle := p + z*z/(2*n)
 	half := z * math.Sqrt(p*(1-p)/n+z*z/(4*n*n))
 	k := 1 + z*z/n
-	return (middle - half) / k, (middle + half) / k
+	return max(0, middle-half) / k, (middle + half) / k
 }
 
 // within is the share of trials whose right answer is among the first few.
