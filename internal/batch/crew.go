@@ -1,9 +1,7 @@
 package batch
 
 import (
-	"bytes"
 	"context"
-	"encoding/binary"
 	"fmt"
 	"reflect"
 )
@@ -28,8 +26,8 @@ func WithCrew(ctx context.Context, c Crew) context.Context {
 }
 
 // Gather calls do for 0 to n-1, on all cores or with a crew, and returns the results by
-// index; what else it returns is that of ForEach. T is of a size that encoding/binary
-// knows, or a slice of such values, so that a crew passes results on to the last bit.
+// index; what else it returns is that of ForEach. T is made of numbers, truths, what has
+// bytes of its own, and structs and slices of these: see pack.
 func Gather[T any](ctx context.Context, n int, progress Progress, do func(ctx context.Context, i int) (T, error)) (found []T, done []bool, err error) {
 	found = make([]T, n)
 	crew, _ := ctx.Value(crewKey{}).(Crew)
@@ -47,26 +45,16 @@ func Gather[T any](ctx context.Context, n int, progress Progress, do func(ctx co
 		if err != nil {
 			return nil, err
 		}
-		return binary.Append(nil, binary.LittleEndian, one)
+		return pack(nil, reflect.ValueOf(&one).Elem())
 	})
 	if err != nil {
 		return found, done, err
 	}
 	for i, text := range texts {
-		if found[i], err = unpacked[T](text); err != nil {
+		if _, err = unpack(text, reflect.ValueOf(&found[i]).Elem()); err != nil {
 			return found, done, fmt.Errorf("result %d of %d: %w", i, n, err)
 		}
 		done[i] = true
 	}
 	return found, done, nil
-}
-
-// unpacked reads a value back. A slice is as long as the bytes are.
-func unpacked[T any](text []byte) (v T, err error) {
-	if r := reflect.ValueOf(&v).Elem(); r.Kind() == reflect.Slice {
-		each := binary.Size(reflect.Zero(r.Type().Elem()).Interface())
-		r.Set(reflect.MakeSlice(r.Type(), len(text)/each, len(text)/each))
-		return v, binary.Read(bytes.NewReader(text), binary.LittleEndian, v)
-	}
-	return v, binary.Read(bytes.NewReader(text), binary.LittleEndian, &v)
 }

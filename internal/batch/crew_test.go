@@ -50,13 +50,20 @@ func TestGatherPassesResultsOnToTheLastBit(t *testing.T) {
 	}
 	assert.EqualValues(t, 2, crew.shared.Load())
 
+	// What would be lost on the way is refused.
+	_, _, err := Gather(with, 1, nil, func(context.Context, int) (struct{ hidden float64 }, error) {
+		return struct{ hidden float64 }{1}, nil
+	})
+	require.ErrorContains(t, err, "hidden")
+	require.EqualValues(t, 3, crew.shared.Load())
+
 	// A batch within a batch is this program's own.
-	_, _, err := Gather(with, 1, nil, func(ctx context.Context, _ int) (float64, error) {
+	_, _, err = Gather(with, 1, nil, func(ctx context.Context, _ int) (float64, error) {
 		_, _, err := Gather(ctx, 2, nil, func(context.Context, int) (float64, error) { return 0, nil })
 		return 0, err
 	})
 	require.NoError(t, err)
-	assert.EqualValues(t, 3, crew.shared.Load())
+	assert.EqualValues(t, 4, crew.shared.Load())
 
 	// What cannot be passed on to the last bit is an error and no zero.
 	_, _, err = Gather(with, 1, nil, func(context.Context, int) (string, error) { return "text", nil })

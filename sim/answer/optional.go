@@ -1,7 +1,9 @@
 package answer
 
 import (
+	"encoding/binary"
 	"encoding/json"
+	"fmt"
 	"math"
 )
 
@@ -69,4 +71,25 @@ func (o Optional[T]) MarshalJSON() ([]byte, error) {
 		return []byte("null"), nil
 	}
 	return json.Marshal(float64(o.value))
+}
+
+// AppendBinary appends the quantity to the last bit, or nothing where there is none.
+func (o Optional[T]) AppendBinary(b []byte) ([]byte, error) {
+	if !o.exists {
+		return b, nil
+	}
+	return binary.LittleEndian.AppendUint64(b, math.Float64bits(float64(o.value))), nil
+}
+
+// UnmarshalBinary reads what AppendBinary has appended.
+func (o *Optional[T]) UnmarshalBinary(data []byte) error {
+	*o = Optional[T]{}
+	switch len(data) {
+	case 0:
+		return nil
+	case 8:
+		*o = Optional[T]{value: T(math.Float64frombits(binary.LittleEndian.Uint64(data))), exists: true}
+		return nil
+	}
+	return fmt.Errorf("%d bytes, want none or 8", len(data))
 }
