@@ -71,7 +71,7 @@ func (c *Config) CheckIn(units si.System) []Problem {
 	shouldLie(k, &c.Hose.Area, 2e-6, 200e-6)
 	mustLie(k, &c.Hose.Volume, aboveZero, limitVolume)
 	c.Reservoir.check(k)
-	mustLie(k, &c.Pedal.Ratio, 0.1, 50)
+	mustLie(k, &c.Pedal.Ratio, 0.1, 25)
 	shouldLie(k, &c.Pedal.Ratio, 2.5, 8)
 	mustLie(k, &c.Pedal.Efficiency, 0.1, 1)
 	shouldLie(k, &c.Pedal.Efficiency, 0.6, 1)

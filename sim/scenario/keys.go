@@ -285,7 +285,7 @@ func valveKeys() []key {
 
 func manualKeys() []key {
 	return table("manual", func(s *Scenario, _ int) *Manual { return &s.Manual }, nil,
-		field(KeyManualPedalRatio, "of a pedal without booster to compare with", func(m *Manual) *si.Ratio { return &m.PedalRatio }, estimate, limits(0.1, 50), found(yours)),
+		field(KeyManualPedalRatio, "of a pedal without booster to compare with", func(m *Manual) *si.Ratio { return &m.PedalRatio }, estimate, limits(0.1, 25), found(yours)),
 		field(KeyManualBore, "of its master cylinder", func(m *Manual) *si.Length { return &m.Bore }, estimate, limits(5e-3, 80e-3), found(yours)))
 }
 
@@ -393,7 +393,7 @@ func chooseKeys() []key {
 		field(KeyChooseReservoirs, "tanks to choose from, 0 for none; the usual ones are none smaller than the one that is there", func(c *Choose) *[]si.Volume { return &c.Reservoirs }, limits(0, 0.1), found(yours)),
 		field("pumps", "with and without an electric pump", func(c *Choose) *[]bool { return &c.Pumps }, found(yours)),
 		field(KeyChooseBores, "master cylinders to choose from; the usual ones have the one that is there among them", func(c *Choose) *[]si.Length { return &c.Bores }, limits(5e-3, 80e-3), found(yours)),
-		field(KeyChooseManualRatios, "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 50), derived("the pedal that is there, and that of [manual]"), found(yours)))...)
+		field(KeyChooseManualRatios, "pedal ratios for a pedal without booster", func(c *Choose) *[]si.Ratio { return &c.ManualRatios }, limits(0.1, 25), derived("the pedal that is there, and that of [manual]"), found(yours)))...)
 }
 
 func fitKeys() []key {

@@ -295,7 +295,7 @@ var malformed = []struct {
 		`car.toml:13: hose.are: read an unknown key, want a known key, perhaps hose.area`,
 	}},
 	{"byte order mark", "\xef\xbb\xbf" + with(`ratio = 4`, `ratio = -4`), nil, []string{
-		`car.toml:4: pedal.ratio: read -4, want 0.1 to 50`,
+		`car.toml:4: pedal.ratio: read -4, want 0.1 to 25`,
 	}},
 	{"flag: limit", car, []string{`booster.ratio=0.5`}, []string{
 		`--set booster.ratio: read 0.5, want 1 to 100`,

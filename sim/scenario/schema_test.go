@@ -132,7 +132,7 @@ func TestLimitsAreThoseOfTheCheck(t *testing.T) {
 	find := func(path string) scenario.Key {
 		return scenario.ListOf(path)[0]
 	}
-	assert.Equal(t, "0.1 to 50", find("pedal.ratio").Limits(0))
+	assert.Equal(t, "0.1 to 25", find("pedal.ratio").Limits(0))
 	_, err := read(t, car).With("pedal.ratio", "51")
-	assert.ErrorContains(t, err, "want 0.1 to 50")
+	assert.ErrorContains(t, err, "want 0.1 to 25")
 }
