@@ -24,14 +24,20 @@ func (d *Diagnosis) plainVerdict(u si.System) string {
 		return d.unexplainedVerdict(u)
 	}
 	text := fmt.Sprintf("It is %s %s (%s).", confidence(top.Together), top.words(), likelihood(top.Together))
+	if top.Together < named {
+		text = fmt.Sprintf("That is too little to name a fault by: the likeliest is %s, with %s.", top.words(), likelihood(top.Together))
+	}
 	if n := len(top.IndistinguishableFrom); n > 0 {
 		text += fmt.Sprintf(" No test here tells it from %s: the chance is of all of them together.", described(top.IndistinguishableFrom))
 	}
-	if size := d.size(top, u); size != "" && top.Together >= 0.2 {
+	if size := d.size(top, u); size != "" && top.Together >= named {
 		text += " Size: " + size + "."
 	}
 	return text
 }
+
+// named is the least chance with which a fault is called by its name and size (estimate).
+const named = 0.2
 
 // noReading is the verdict before any.
 const noReading = "No reading yet, so nothing is ruled out."

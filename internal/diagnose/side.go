@@ -100,6 +100,9 @@ func (d *Diagnosis) nothingExplains() bool {
 
 // sideWords are the second line of the verdict.
 func (d *Diagnosis) sideWords() string {
+	// What has less is named as no more than it is (estimate).
+	const worthASide = 0.4
+
 	var cleared []string
 	order := slices.Clone(d.Sides)
 	slices.SortStableFunc(order, func(a, b SideOfFault) int { return cmp.Compare(b.Probability, a.Probability) })
@@ -110,6 +113,8 @@ func (d *Diagnosis) sideWords() string {
 	}
 	text := ""
 	switch {
+	case d.Side != sim.SideNone && order[0].Probability < worthASide:
+		text = fmt.Sprintf("Side: not known yet (%s %s).", workshop.SideWords(d.Side), likelihood(order[0].Probability))
 	case d.Side != sim.SideNone:
 		text = fmt.Sprintf("Side: %s (%s).", workshop.SideWords(d.Side), likelihood(order[0].Probability))
 	case d.nothingExplains() && d.Vacuum.lost():
