@@ -1,6 +1,6 @@
 .PHONY: bench cars firefox fuzz page release test
 
-# The tests, and how many were skipped and why. RUN="-short" is under a minute.
+# The tests, and how many were skipped and why. RUN="-short" leaves out what is heavy.
 test:
 	.ci/test $(RUN) ./...
 

@@ -34,7 +34,7 @@ func (d *Diagnosis) Words(u si.System) []string {
 	}
 	if d.Unexplained >= worthMentioning {
 		words = append(words, fmt.Sprintf("%s that it is something not in the list of faults, or a slip in a reading.", chance(d.Unexplained)))
-		if track, factor, share := d.p.likeliestUnlisted(); share >= 0.5*d.Unexplained && !(d.nothingExplains() && track.whole != "") {
+		if track, factor, _ := d.readsLike(); track != nil && !(d.nothingExplains() && track.whole != "") {
 			words = append(words, fmt.Sprintf("Of what is not in the list, it reads most like %s.", track.words(factor)))
 		}
 	}
@@ -153,10 +153,19 @@ func (d *Diagnosis) unexplainedVerdict(u si.System) string {
 		return fmt.Sprintf("Vacuum is lost between manifold and booster, by the hose or by air let in, and by no one fault in the list alone (%s that it is something else).", likelihood(d.Unexplained))
 	}
 	text := fmt.Sprintf("Nothing in the list of faults explains these readings well (%s that it is something else).", likelihood(d.Unexplained))
-	if track, factor, share := d.p.likeliestUnlisted(); track != nil && track.whole != "" && share >= 0.5*d.Unexplained {
+	if track, factor, share := d.readsLike(); track != nil && track.whole != "" {
 		text += fmt.Sprintf(" It reads most like %s (%s).", track.words(factor), likelihood(share))
 	}
 	return text
+}
+
+// readsLike is what of all that is in no list the readings are like, if one has half of it; with
+// the factor by which it is off, and how likely it is.
+func (d *Diagnosis) readsLike() (t *unlistedTrack, factor, share float64) {
+	if t, factor, share = d.p.likeliestUnlisted(); share < 0.5*d.Unexplained {
+		return nil, 1, 0
+	}
+	return t, factor, share
 }
 
 // someOf lists the first few of some names and counts the others.

@@ -69,7 +69,7 @@ func (d *Diagnosis) takeSides() {
 			d.DoNotDrive = d.DoNotDrive || workshop.DoNotDrive(sim.FaultName(f), top.Severities[k])
 		}
 	}
-	if track, _, share := d.p.likeliestUnlisted(); track != nil && d.nothingExplains() && share >= 0.5*d.Unexplained {
+	if track, _, _ := d.readsLike(); track != nil && d.nothingExplains() {
 		d.DoNotDrive = track.parked
 	}
 }

@@ -81,8 +81,8 @@ func (s *Scenario) Entries() []Entry {
 		if v, ok := k.numbers(ptr); ok {
 			e.SI = v
 		}
-		if (k.path == KeyReadingValue || k.path == KeyReadingError) && s.Readings[i].Test.readsVacuum() {
-			e.Dim = si.DimVacuum // shown as the gauge shows it
+		if inTable(k.path, "reading") {
+			e.Dim = k.shownBy(s.Readings[i].Test).dim
 		}
 		switch {
 		case isSet:

@@ -79,6 +79,7 @@ func TestReadingsThatCannotBe(t *testing.T) {
 		{`test = "line-pressure"|pedal = "100 N"|vacuum = "20 inHg"|value = "-50 psi"`, "0 or more"},
 		{`test = "manifold-vacuum"|value = "19-18 inHg"`, "inHg"},
 		{`test = "manifold-vacuum"|value = "good"`, `want a vacuum, e.g. "20 inHg"`},
+		{`test = "manifold-vacuum"|value = 17`, `want "17 kPa" or "17 inHg"`},
 		{`test = "line-pressure"|pedal = "100 N"|vacuum = "20 inHg"|value = "good"`, `want a pressure, e.g. "1000 psi"`},
 		{`test = "hiss"|pedal = "pressed"|answer = true|lasts = "3 s"`, "only pedal, answer for hiss"},
 	} {

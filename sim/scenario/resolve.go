@@ -108,6 +108,9 @@ func (r *resolver) decode() {
 			r.fail(set.place, set.path, "an unknown key", suggestKey(set.path, len(r.problems)))
 			continue
 		}
+		if inTable(k.path, "reading") {
+			k = k.shownBy(r.testOf(i))
+		}
 		ptr := k.at(r.s, i)
 		half := 0.0
 		observed, wrong := r.observed(k, i, set.value)

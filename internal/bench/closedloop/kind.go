@@ -36,8 +36,7 @@ func isShort(ctx context.Context, s *scenario.Scenario, c sim.Config) (bool, err
 	if err != nil {
 		return false, err
 	}
-	stop := curve.Curves[0].HardStopPedal
-	return !stop.Exists() || stop.Value() > verdict.EasyPedal, nil
+	return !isEasy(curve), nil
 }
 
 // withEnough is a scenario whose engine has what the hard stop of its car needs: as it is
@@ -47,9 +46,8 @@ func withEnough(ctx context.Context, s *scenario.Scenario) (enough *scenario.Sce
 	if err != nil {
 		return nil, false, err
 	}
-	stop := curve.Curves[0].HardStopPedal
 	switch {
-	case stop.Exists() && stop.Value() <= verdict.EasyPedal:
+	case isEasy(curve):
 		return s, false, nil
 	case !curve.EasyVacuum.Exists():
 		return nil, false, fmt.Errorf("no vacuum makes the hard stop of %q easy", s.Title)
@@ -59,6 +57,10 @@ func withEnough(ctx context.Context, s *scenario.Scenario) (enough *scenario.Sce
 	other.Config.Source.MeasuredPressure = s.Config.Ambient.Pressure
 	return &other, true, nil
 }
+
+// isEasy says whether the hard stop asks no more of the foot than is easy; one that is out of
+// reach is not.
+func isEasy(c *study.CurveResult) bool { return c.Curves[0].HardStopPedal.Value() <= verdict.EasyPedal }
 
 func curveOf(ctx context.Context, s *scenario.Scenario, c sim.Config) (*study.CurveResult, error) {
 	other := *s

@@ -25,7 +25,7 @@ const $ = (id) => document.getElementById(id);
 // The longest time that is caught up with after a pause, and the shortest step.
 const longest = 0.1, shortest = 0.004, leastStep = 0.001;
 
-// Milliseconds between pictures while the page thinks: painting would take half of the
+// Milliseconds between pictures while the page thinks: painting would take a third of the
 // processor, and the pedal goes on.
 const thinkingPause = 95;
 
